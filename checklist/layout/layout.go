@@ -1,0 +1,211 @@
+// Package layout computes where posts, rails, balusters and marks go.
+//
+// Compute turns one Run, its Spec and the rule set's figures into a Layout. Everything is measured from the run's datum
+// end along the run in plan, in exact lengths; ideal marks are rationals, each rounded once, on its own, to the marking grid;
+// limits are tested on the rounded marks. It never reads a file or a clock, and never prints a length: see package length.
+package layout
+
+import "newelbook/checklist/length"
+
+// Layout is the computed layout of one run. It is never edited by hand. Version and Basis are set by whoever keeps it.
+type Layout struct {
+	RunID   string  `json:"run_id"`
+	Label   string  `json:"label"`
+	Kind    RunKind `json:"kind"`
+	Version int     `json:"version"`
+	Basis   string  `json:"basis"` // why this version was made, one sentence
+
+	Length  length.Length `json:"length"`   // datum to the far end, in plan
+	Grid    length.Length `json:"grid"`     // what marks were rounded to
+	EndSpan length.Length `json:"end_span"` // first post centre (or wall) to the last, in plan
+
+	Posts    []Post        `json:"posts"`
+	Bays     []Bay         `json:"bays"`
+	Heights  Heights       `json:"heights"`
+	Stair    *Stair        `json:"stair,omitempty"`
+	Cap      []Piece       `json:"cap"`
+	Lift     *Lift         `json:"lift,omitempty"`
+	Pieces   []Piece       `json:"pieces"` // every piece of the run as used: built where measured, planned elsewhere
+	Working  []string      `json:"working"`
+	Problems []Problem     `json:"problems"`
+	Cautions []Caution     `json:"cautions"`
+	Required GuardRequired `json:"required"`
+}
+
+// Problem is something that could not be laid out, or is laid out but at odds with a figure; the rest still is.
+type Problem struct {
+	Place    string `json:"place"` // label, "R1-B2"
+	Field    string `json:"field"` // key of the input to look at, may be empty
+	Sentence string `json:"sentence"`
+	Fatal    bool   `json:"fatal"` // the place has no layout
+}
+
+// Caution is a warning that belongs on the sheet, with the id of the fact behind it.
+type Caution struct {
+	ID       string `json:"id"`
+	Sentence string `json:"sentence"`
+	Source   string `json:"source"`
+}
+
+// GuardRequired says whether the rule set asks for a guard at this drop, and why.
+type GuardRequired struct {
+	Required bool   `json:"required"`
+	Why      string `json:"why"`
+}
+
+// Post is one post place.
+type Post struct {
+	Number    int           `json:"number"`
+	Label     string        `json:"label"`               // R1-P3
+	SharedAs  string        `json:"shared_as,omitempty"` // label it already has in another run
+	Centre    length.Length `json:"centre"`              // from the datum
+	Width     length.Length `json:"width"`
+	Joist     string        `json:"joist"`     // how it stands against the joists, one sentence
+	JoistGap  length.Length `json:"joist_gap"` // clear distance from post face to the nearest joist face; negative is a clash
+	JoistClsh bool          `json:"joist_clash"`
+	Blocking  []Piece       `json:"blocking"`
+	Bolts     []Bolt        `json:"bolts"`
+	HoldDown  string        `json:"hold_down"` // what is called for, one sentence; empty when not
+	Sleeve    *Sleeve       `json:"sleeve,omitempty"`
+	Top       length.Length `json:"top"` // post top above the decking (or nosing line, plumb)
+	Cut       length.Length `json:"cut"` // cut length, embedment to top
+}
+
+// Bolt is one through-bolt of a post: how far its centre stands from the framing's edges.
+type Bolt struct {
+	Name       string        `json:"name"` // upper, lower
+	FromTop    length.Length `json:"from_top"`
+	FromBottom length.Length `json:"from_bottom"`
+}
+
+// Sleeve is the socket of one post.
+type Sleeve struct {
+	Inside  length.Length `json:"inside"` // inside size, both ways
+	Outside length.Length `json:"outside"`
+	Height  length.Length `json:"height"`
+	Holes   []Hole        `json:"holes"`
+	Note    string        `json:"note"`
+}
+
+// Hole is one hole of a sleeve wall.
+type Hole struct {
+	Wall   string        `json:"wall"`
+	For    string        `json:"for"` // thread clearance or head access
+	Height length.Length `json:"height"`
+	Size   length.Length `json:"size"`
+}
+
+// Bay is the length between two posts, or a post and a wall. Planned is always kept; Built stands beside it once the
+// opening has been measured.
+type Bay struct {
+	Number   int           `json:"number"`
+	Label    string        `json:"label"`     // R1-B2
+	FromPost int           `json:"from_post"` // 0 is a wall
+	ToPost   int           `json:"to_post"`
+	Centres  length.Length `json:"centres"` // post centre to post centre, as planned; to the wall face at a wall
+	Planned  *Parts        `json:"planned,omitempty"`
+	Built    *Parts        `json:"built,omitempty"`
+	Measured *Opening      `json:"measured,omitempty"`
+}
+
+// Used is the parts to cut from: built where the opening has been measured, planned otherwise; nil where neither could be laid out.
+func (b Bay) Used() *Parts {
+	if b.Built != nil {
+		return b.Built
+	}
+	return b.Planned
+}
+
+// Parts is what goes into one bay.
+type Parts struct {
+	ClearTop    length.Length `json:"clear_top"` // clear opening in plan at the top rail
+	ClearBottom length.Length `json:"clear_bottom"`
+	Top         Rail          `json:"top"`
+	Bottom      Rail          `json:"bottom"`
+	Infill      Infill        `json:"infill"`
+}
+
+// Rail is one rail to cut.
+type Rail struct {
+	Label     string        `json:"label"` // R1-B2 top
+	Clear     length.Length `json:"clear"`
+	Allowance length.Length `json:"allowance"` // at each end
+	Ideal     length.Length `json:"ideal"`     // before rounding down
+	Cut       length.Length `json:"cut"`
+	Bevel     float64       `json:"bevel"` // degrees off square at each end, 0 on the level
+	Section   string        `json:"section"`
+}
+
+// Infill is the balusters of one bay.
+type Infill struct {
+	Count     int             `json:"count"`
+	Member    length.Length   `json:"member"`
+	Shape     string          `json:"shape"`
+	Mode      string          `json:"mode"`
+	CentredOn string          `json:"centred_on"` // member or space
+	IdealGap  string          `json:"ideal_gap"`  // exact rational nanometres, "95250000/1"
+	Gap       length.Length   `json:"gap"`        // ideal gap to the nearest nanometre, horizontally
+	EndGap    length.Length   `json:"end_gap"`    // clear space at the datum end, on the rounded marks
+	LastGap   length.Length   `json:"last_gap"`
+	Largest   length.Length   `json:"largest"` // largest horizontal clear distance on the rounded marks
+	Smallest  length.Length   `json:"smallest"`
+	DryGap    length.Length   `json:"dry_gap"`   // largest at the dry size of wet stock; zero where dry
+	Marks     []length.Length `json:"marks"`     // member centres, hooked from the datum-end cut of the bottom rail, along the rail, rounded
+	FromPost  []length.Length `json:"from_post"` // the same centres in plan from the datum-side post face, rounded
+	Hook      string          `json:"hook"`      // what the tape hooks on, in words
+	Cut       length.Length   `json:"cut"`       // member length
+	CutNote   string          `json:"cut_note"`
+	Why       []string        `json:"why"` // why that count, what one more or fewer would give
+}
+
+// Heights is where things stand above the decking, or above the nosing line measured plumb.
+type Heights struct {
+	Datum         string        `json:"datum"`        // the one reference all heights are marked from
+	Finished      length.Length `json:"finished"`     // finished top, cap rail included
+	TopRailTop    length.Length `json:"top_rail_top"` // top of the top rail
+	BottomRailTop length.Length `json:"bottom_rail_top"`
+	Under         length.Length `json:"under"` // underside of the bottom rail
+	PostTop       length.Length `json:"post_top"`
+	RailVertical  length.Length `json:"rail_vertical"` // rail depth measured plumb
+	CapVertical   length.Length `json:"cap_vertical"`
+}
+
+// Stair is the geometry of a rake.
+type Stair struct {
+	TotalRise  length.Length `json:"total_rise"`
+	Risers     int           `json:"risers"`
+	Riser      length.Length `json:"riser"` // to the nearest nanometre
+	Tread      length.Length `json:"tread"`
+	Treads     int           `json:"treads"`
+	Run        length.Length `json:"run"`        // treads times tread
+	Angle      float64       `json:"angle"`      // degrees above level
+	Complement float64       `json:"complement"` // the saw's setting for a plumb cut off square
+	Factor     float64       `json:"factor"`     // length along the rake for one of run
+	Nosing     length.Length `json:"nosing"`
+	Sphere     length.Length `json:"sphere"`   // largest sphere through the triangle of riser, tread and bottom rail
+	Joint      length.Length `json:"joint"`    // how far behind the top nosing the level and raked rails meet without a jog
+	Handrail   string        `json:"handrail"` // whether a handrail is asked for, and why
+	PostJog    length.Length `json:"post_jog"` // the rail's height differs by this between the uphill and downhill face of a post
+}
+
+// Lift is what a removable length needs.
+type Lift struct {
+	Why    string        `json:"why"`
+	Store  string        `json:"store"`
+	Side   length.Length `json:"side"`   // clearance to each fixed neighbour
+	Rise   length.Length `json:"rise"`   // how far it is lifted to clear its sleeves
+	Weight float64       `json:"weight"` // kilograms, from species density and pieces
+	Note   string        `json:"note"`
+}
+
+// Piece is one thing to cut or fit.
+type Piece struct {
+	Label   string        `json:"label"`
+	What    string        `json:"what"`
+	Section string        `json:"section"`
+	Length  length.Length `json:"length"`
+	Count   int           `json:"count"`
+	Cuts    string        `json:"cuts"` // end cuts in words
+	Place   string        `json:"place"`
+	Version string        `json:"version"` // planned or as built
+}

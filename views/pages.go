@@ -1,0 +1,8 @@
+package views
+
+// pages lists one value of every page struct. Adding a page is one line here, one struct and one file in html/pages.
+func pages() []any {
+	return []any{
+		SpecimenPage{},
+	}
+}

@@ -1,0 +1,113 @@
+package views
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+	"io"
+	"io/fs"
+	"path"
+	"reflect"
+	"strings"
+	"sync"
+	"unicode"
+)
+
+//go:embed html
+var htmlFiles embed.FS
+
+// pageSuffix ends the name of every page struct.
+const pageSuffix = "Page"
+
+// sets parses every page once. Nothing changes it afterwards.
+var sets = sync.OnceValues(func() (map[reflect.Type]*template.Template, error) { return parse(htmlFiles, pages()) })
+
+// Load parses every template, so that a faulty one stops the program at its start and not at the first visitor.
+func Load() error {
+	_, err := sets()
+	return err
+}
+
+// Render writes the page to w as one complete HTML document. The struct's type names the file: JobShowPage is
+// html/pages/job_show.html. Nothing is written when rendering stops at an error. page is a registered struct or a
+// pointer to one.
+func Render(w io.Writer, page any) error {
+	all, err := sets()
+	if err != nil {
+		return err
+	}
+	t := reflect.TypeOf(page)
+	if t != nil && t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	set, ok := all[t]
+	if !ok {
+		return fmt.Errorf("render %T: no such page", page)
+	}
+	var buf bytes.Buffer
+	if err := set.ExecuteTemplate(&buf, "layout", page); err != nil {
+		return fmt.Errorf("render %T: %w", page, err)
+	}
+	_, err = buf.WriteTo(w)
+	return err
+}
+
+// parse makes one template set a page: the layout, every part, and the page's own file. A page file without a struct, or
+// a struct without a file, is an error.
+func parse(files fs.FS, structs []any) (map[reflect.Type]*template.Template, error) {
+	base, err := template.New("layout.html").Funcs(funcs()).Option("missingkey=error").
+		ParseFS(files, "html/layout.html", "html/parts/*.html")
+	if err != nil {
+		return nil, fmt.Errorf("parse layout and parts: %w", err)
+	}
+	found, err := fs.Glob(files, "html/pages/*.html")
+	if err != nil {
+		return nil, fmt.Errorf("list pages: %w", err)
+	}
+	orphans := map[string]bool{}
+	for _, f := range found {
+		orphans[f] = true
+	}
+	all := map[reflect.Type]*template.Template{}
+	for _, page := range structs {
+		t := reflect.TypeOf(page)
+		if _, ok := page.(Framed); !ok {
+			return nil, fmt.Errorf("page %s does not embed Frame", t)
+		}
+		file := path.Join("html/pages", fileName(t.Name()))
+		if !orphans[file] {
+			return nil, fmt.Errorf("page %s: %s is missing or used twice", t, file)
+		}
+		delete(orphans, file)
+		set, err := base.Clone()
+		if err != nil {
+			return nil, fmt.Errorf("page %s: %w", t, err)
+		}
+		if _, err := set.ParseFS(files, file); err != nil {
+			return nil, fmt.Errorf("parse page %s: %w", t, err)
+		}
+		if set.Lookup("content") == nil {
+			return nil, fmt.Errorf("page %s defines no content", t)
+		}
+		all[t] = set
+	}
+	for _, f := range found {
+		if orphans[f] {
+			return nil, fmt.Errorf("page file %s has no struct in pages()", f)
+		}
+	}
+	return all, nil
+}
+
+// fileName turns JobShowPage into job_show.html.
+func fileName(typeName string) string {
+	var b strings.Builder
+	for i, r := range strings.TrimSuffix(typeName, pageSuffix) {
+		if unicode.IsUpper(r) && i > 0 {
+			b.WriteByte('_')
+		}
+		b.WriteRune(unicode.ToLower(r))
+	}
+	return b.String() + ".html"
+}

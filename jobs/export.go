@@ -1,0 +1,112 @@
+package jobs
+
+import (
+	"time"
+
+	"newelbook/checklist"
+	"newelbook/checklist/codes"
+	"newelbook/checklist/layout"
+)
+
+// ExportFormat names the form of record.json.
+const ExportFormat = "newelbook-record-1"
+
+// Export is the record as a pack carries it: record.json. Everything a reader needs is in it in full, the chain included.
+// The payloads of link events are withheld (their digests still verify): they are nobody's business but the builder's.
+type Export struct {
+	Format     string          `json:"format"`
+	Pack       int             `json:"pack"`
+	Purpose    string          `json:"purpose"`
+	Frozen     time.Time       `json:"frozen"`
+	FrozenBy   Actor           `json:"frozen_by"`
+	Head       Head            `json:"head"`
+	Job        Job             `json:"job"`
+	Rules      codes.Applied   `json:"rules"`
+	Runs       []Run           `json:"runs"`
+	Layouts    []layout.Layout `json:"layouts"` // the newest of each live run
+	Stages     []ExportStage   `json:"stages"`
+	Retired    []ExportCheck   `json:"retired"`
+	Photos     []ExportPhoto   `json:"photos"`
+	Deviations []Deviation     `json:"deviations"`
+	Covered    []Covered       `json:"covered"`
+	Diary      []DiaryPage     `json:"diary"`
+	Packs      []IssuedPack    `json:"packs"` // issued before this one
+	Answers    []Answer        `json:"answers"`
+	Open       []string        `json:"open"` // what was missing or open when it was frozen
+	Originals  bool            `json:"originals"`
+	Chain      []Event         `json:"chain"`
+}
+
+// ExportStage is one stage with its checks.
+type ExportStage struct {
+	StageState
+	Checks []ExportCheck `json:"checks"`
+}
+
+// ExportCheck is one check with every reading, oldest first.
+type ExportCheck struct {
+	Check    checklist.Check   `json:"check"`
+	Verdict  checklist.Verdict `json:"verdict"` // of the current reading; empty is not checked
+	Current  string            `json:"current"` // its id
+	Readings []Reading         `json:"readings"`
+	Photos   []string          `json:"photos"` // ids
+	Moved    bool              `json:"moved"`
+}
+
+// ExportPhoto is a photograph with what does not fit about it.
+type ExportPhoto struct {
+	Photo
+	Flags []Flag `json:"flags"`
+}
+
+// Export freezes a record and its chain as the next pack's facts.
+func (r *Record) Export(events []Event, by Actor, purpose string, originals bool, at time.Time) (Export, error) {
+	sheet, err := r.Sheet()
+	if err != nil {
+		return Export{}, err
+	}
+	open, err := r.Unfinished()
+	if err != nil {
+		return Export{}, err
+	}
+	x := Export{
+		Format: ExportFormat, Pack: len(r.Packs) + 1, Purpose: purpose, Frozen: at, FrozenBy: by, Head: r.Head, Job: r.Job, Rules: sheet.Rules,
+		Runs: r.Runs, Deviations: r.Deviations, Covered: r.Covered, Diary: r.Diary, Packs: r.Packs, Answers: r.Answers, Open: open, Originals: originals,
+	}
+	for _, run := range r.Live() {
+		if v, ok := r.Layout(run.ID); ok {
+			x.Layouts = append(x.Layouts, v.Layout)
+		}
+	}
+	for _, st := range sheet.Stages {
+		s := ExportStage{StageState: st.State}
+		for _, c := range st.Checks {
+			s.Checks = append(s.Checks, exportCheck(*c))
+		}
+		x.Stages = append(x.Stages, s)
+	}
+	for _, c := range sheet.Retired {
+		x.Retired = append(x.Retired, exportCheck(c))
+	}
+	for _, p := range r.Photos {
+		x.Photos = append(x.Photos, ExportPhoto{Photo: p, Flags: r.Flags(p)})
+	}
+	for _, e := range events {
+		if e.Type == EvLinkMade || e.Type == EvLinkRevoked {
+			e.Salt, e.Payload = "", nil
+		}
+		x.Chain = append(x.Chain, e)
+	}
+	return x, nil
+}
+
+func exportCheck(c CheckState) ExportCheck {
+	x := ExportCheck{Check: c.Check, Verdict: c.Verdict(), Readings: c.History, Moved: c.Moved}
+	if c.Current != nil {
+		x.Current = c.Current.ID
+	}
+	for _, p := range c.Photos {
+		x.Photos = append(x.Photos, p.ID)
+	}
+	return x
+}

@@ -1,0 +1,74 @@
+package jobs
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+)
+
+// farFromSite is how far from the site a photograph's claimed position may be before the record says so, in metres. It
+// is this record's own setting: a phone among houses is often out by some tens of metres (common practice, no source).
+const farFromSite = 500
+
+// Flags says what does not fit about a photograph's claims, each with the two facts that disagree. A flag accuses nobody:
+// it is something to look at.
+func (r *Record) Flags(p Photo) []Flag {
+	var out []Flag
+	say := func(key, text string, args ...any) {
+		out = append(out, Flag{Key: key, Sentence: fmt.Sprintf(text, args...)})
+	}
+	received := p.Received.In(r.Job.Location())
+	if !p.Exif.Present {
+		say("no_exif", "The file carries no Exif: it makes no claim of when or where it was taken. It was received %s.", received.Format("2 Jan 2006 15:04"))
+	} else if p.Exif.Problem != "" {
+		say("exif_damaged", "The file's Exif is damaged and was read only in part: %s", p.Exif.Problem)
+	}
+	if c, ok := p.Exif.Capture.Wall(); ok {
+		day := c.Format(time.DateOnly)
+		if at, exact := p.Exif.Capture.Instant(); exact {
+			if at.After(p.Received.Add(5 * time.Minute)) {
+				say("after_receipt", "It claims to be taken %s, after it was received %s.", at.In(r.Job.Location()).Format("2 Jan 2006 15:04"), received.Format("2 Jan 2006 15:04"))
+			}
+		} else if c.After(wallClock(received).Add(26 * time.Hour)) {
+			say("after_receipt", "It claims to be taken %s with no zone, after it was received %s in any zone.", c.Format("2 Jan 2006 15:04"), received.Format("2 Jan 2006 15:04"))
+		}
+		if r.Job.Begun != "" && day < r.Job.Begun {
+			say("before_job", "It claims to be taken on %s, before work began on %s.", day, r.Job.Begun)
+		}
+		if covered, ok := r.CoveredRun(p.Place.RunID); ok && p.Stage == "framing" && day > covered.On {
+			say("after_cover", "It claims to be taken on %s, after the run was covered on %s.", day, covered.On)
+		}
+	} else if p.Exif.Present {
+		say("no_time", "Its Exif names no time of capture. It was received %s.", received.Format("2 Jan 2006 15:04"))
+	}
+	if pos := p.Exif.Position; pos != nil && r.Job.Lat != nil && r.Job.Lon != nil {
+		away := metresBetween(pos.Lat, pos.Lon, *r.Job.Lat, *r.Job.Lon)
+		if away > farFromSite+pos.Accuracy {
+			say("far", "Its claimed position is %.1f km from the site.", away/1000)
+		}
+	}
+	for _, other := range r.Photos {
+		if other.Media == p.Media && other.Number < p.Number {
+			say("held", "The same original is already held as photograph %d.", other.Number)
+			break
+		}
+	}
+	if editor := p.Exif.Editor(); editor != "" {
+		say("edited", "The file says that it was saved by %s after it was taken.", strings.TrimSpace(editor))
+	}
+	return out
+}
+
+// wallClock is the local time of an instant as if it were UTC, for comparing with a claim that has no zone.
+func wallClock(t time.Time) time.Time {
+	return time.Date(t.Year(), t.Month(), t.Day(), t.Hour(), t.Minute(), t.Second(), 0, time.UTC)
+}
+
+// metresBetween is the great-circle distance by the haversine formula on a sphere of 6,371 km.
+func metresBetween(lat1, lon1, lat2, lon2 float64) float64 {
+	rad := math.Pi / 180
+	dLat, dLon := (lat2-lat1)*rad, (lon2-lon1)*rad
+	h := math.Pow(math.Sin(dLat/2), 2) + math.Cos(lat1*rad)*math.Cos(lat2*rad)*math.Pow(math.Sin(dLon/2), 2)
+	return 2 * 6_371_000 * math.Asin(math.Sqrt(min(1, h)))
+}

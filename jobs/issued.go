@@ -1,0 +1,70 @@
+package jobs
+
+import (
+	"time"
+
+	"newelbook/checklist"
+)
+
+// IssuedPack is a pack that was numbered, frozen and hashed. Answers refer to Hash.
+type IssuedPack struct {
+	Number     int       `json:"number"`
+	Issued     time.Time `json:"issued"`
+	By         Actor     `json:"by"`
+	Purpose    string    `json:"purpose"`     // handover, or which stage's inspection
+	Hash       string    `json:"hash"`        // SHA-256 of the pack's manifest, hex
+	RecordHash string    `json:"record_hash"` // SHA-256 of record.json, hex
+	HeadSeq    int       `json:"head_seq"`    // the chain's head when it was frozen
+	HeadHash   string    `json:"head_hash"`
+	Originals  bool      `json:"originals"` // whether the originals are enclosed
+	Open       []string  `json:"open"`      // what was open or missing when it was issued
+}
+
+// Link opens one issued pack to a guest. Only the token's hash is kept.
+type Link struct {
+	ID        string     `json:"id"`
+	TokenHash string     `json:"token_hash"` // SHA-256, hex
+	For       Role       `json:"for"`        // owner or inspector
+	Name      string     `json:"name"`       // whom it was made for
+	Pack      int        `json:"pack"`
+	Made      time.Time  `json:"made"`
+	MadeBy    Actor      `json:"made_by"`
+	Expires   time.Time  `json:"expires"`
+	Revoked   *time.Time `json:"revoked,omitempty"`
+}
+
+// AnswerKind is what a guest says.
+type AnswerKind string
+
+// Kinds of answer. Accept, decline and remark weigh the same on the page.
+const (
+	AnswerAccept  AnswerKind = "accepted"
+	AnswerDecline AnswerKind = "declined"
+	AnswerRemark  AnswerKind = "remark"
+	AnswerOutcome AnswerKind = "outcome" // an inspector's
+)
+
+// Inspection outcomes.
+const (
+	OutcomeAccepted     = "accepted"
+	OutcomeCorrect      = "correct and call again"
+	OutcomeNotInspected = "not inspected"
+)
+
+// Answer is what a guest recorded against an issued pack. A mistaken answer is put right by a new one.
+type Answer struct {
+	ID       string          `json:"id"`
+	LinkID   string          `json:"link_id"`
+	From     Role            `json:"from"`
+	Pack     int             `json:"pack"`
+	PackHash string          `json:"pack_hash"`
+	Kind     AnswerKind      `json:"kind"`
+	Outcome  string          `json:"outcome"`
+	Stage    checklist.Stage `json:"stage"`
+	Place    string          `json:"place"` // label, where given
+	Text     string          `json:"text"`
+	Name     string          `json:"name"` // as claimed
+	Office   string          `json:"office"`
+	On       string          `json:"on"` // date as claimed
+	At       time.Time       `json:"at"`
+}

@@ -1,0 +1,84 @@
+package jobs
+
+import (
+	"time"
+
+	"newelbook/checklist/codes"
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// Job is one guard job: who, where, under which rules, to which specification.
+type Job struct {
+	ID        string `json:"id"`
+	Ref       string `json:"ref"`  // the builder's own reference, on every sheet
+	Name      string `json:"name"` // what people call it
+	Site      string `json:"site"`
+	Owner     string `json:"owner"`
+	Builder   string `json:"builder"`
+	Contact   string `json:"contact"` // how to reach the builder: shown on an expired link and in the pack
+	Permit    string `json:"permit"`
+	Authority string `json:"authority"`
+
+	RuleSet    string            `json:"rule_set"`
+	Amendments []codes.Amendment `json:"amendments"` // the authority's own figures, and who said so
+
+	Units length.Unit `json:"units"`
+	Zone  string      `json:"zone"`          // IANA name
+	Begun string      `json:"begun"`         // date work began, 2006-01-02 in Zone; empty when unknown
+	Lat   *float64    `json:"lat,omitempty"` // site position in degrees, where known
+	Lon   *float64    `json:"lon,omitempty"`
+	Photo PhotoPolicy `json:"photo_policy"`
+
+	Spec    layout.Spec `json:"spec"`
+	Version int         `json:"version"`
+	Made    time.Time   `json:"made"`
+}
+
+// PhotoPolicy is what the authority makes of photographs.
+type PhotoPolicy string
+
+// Photo policies.
+const (
+	PhotosAsked   PhotoPolicy = ""                        // nothing special
+	PermitInFrame PhotoPolicy = "permit in every picture" //
+	PhotosRefused PhotoPolicy = "photographs not accepted as proof"
+)
+
+// Run is one run of guard in the record.
+type Run struct {
+	layout.Run
+	Order   int  `json:"order"`
+	Retired bool `json:"retired"`
+	Version int  `json:"version"`
+}
+
+// LayoutVersion is one computed layout of one run, kept for good.
+type LayoutVersion struct {
+	RunID   string        `json:"run_id"`
+	Version int           `json:"version"`
+	At      time.Time     `json:"at"`
+	Basis   string        `json:"basis"`
+	Layout  layout.Layout `json:"layout"`
+}
+
+// Location is the job's time zone. A job is never saved with a zone that does not load.
+func (j Job) Location() *time.Location {
+	loc, err := time.LoadLocation(j.Zone)
+	if err != nil {
+		return time.UTC
+	}
+	return loc
+}
+
+// Day is the date of an instant in the job's zone.
+func (j Job) Day(at time.Time) string { return at.In(j.Location()).Format(time.DateOnly) }
+
+// Rules is the job's rule set with its amendments laid over it.
+func (j Job) Rules() (codes.Applied, error) {
+	base, err := codes.Get(j.RuleSet)
+	if err != nil {
+		return codes.Applied{}, err
+	}
+	return codes.Apply(base, j.Amendments)
+}

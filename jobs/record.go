@@ -1,0 +1,190 @@
+package jobs
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+	"sync"
+
+	"newelbook/checklist"
+)
+
+// Record is everything a job's chain says, at one head. It is read-only once built: Apply works on a Clone.
+type Record struct {
+	Head       Head
+	Job        Job
+	Runs       []Run                      // in order, retired ones included
+	Layouts    map[string][]LayoutVersion // by run id, oldest first
+	Readings   []Reading                  // in order of receipt
+	Photos     []Photo
+	Deviations []Deviation
+	Stages     map[checklist.Stage]StageState
+	Covered    []Covered
+	Diary      []DiaryPage // by day
+	Packs      []IssuedPack
+	Links      []Link
+	Answers    []Answer
+
+	sheet *lazySheet
+}
+
+// lazySheet is a record's sheet, computed when first asked for.
+type lazySheet struct {
+	once  sync.Once
+	sheet *Sheet
+	err   error
+}
+
+// NewRecord is an empty record.
+func NewRecord() *Record {
+	return &Record{Layouts: map[string][]LayoutVersion{}, Stages: map[checklist.Stage]StageState{}, sheet: new(lazySheet)}
+}
+
+// Clone is a copy whose lists can grow and change without touching r.
+func (r *Record) Clone() *Record {
+	c := &Record{
+		Head: r.Head, Job: r.Job,
+		Runs: slices.Clone(r.Runs), Layouts: maps.Clone(r.Layouts), Readings: slices.Clone(r.Readings),
+		Photos: slices.Clone(r.Photos), Deviations: slices.Clone(r.Deviations), Stages: maps.Clone(r.Stages),
+		Covered: slices.Clone(r.Covered), Diary: slices.Clone(r.Diary), Packs: slices.Clone(r.Packs),
+		Links: slices.Clone(r.Links), Answers: slices.Clone(r.Answers), sheet: new(lazySheet),
+	}
+	for id, versions := range c.Layouts {
+		c.Layouts[id] = slices.Clone(versions)
+	}
+	return c
+}
+
+// Apply takes one event in. The event's payload is decoded and its object put in its place; nothing is judged again.
+func (r *Record) Apply(e Event) error {
+	var c Change
+	if err := json.Unmarshal(e.Payload, &c); err != nil {
+		return fmt.Errorf("decode event %d of job %s: %w", e.Seq, e.JobID, err)
+	}
+	r.Take(c)
+	r.Head = e.Head()
+	r.sheet = new(lazySheet)
+	return nil
+}
+
+// Replay builds a record from a whole chain.
+func Replay(events []Event) (*Record, error) {
+	r := NewRecord()
+	for _, e := range events {
+		if err := r.Apply(e); err != nil {
+			return nil, err
+		}
+	}
+	return r, nil
+}
+
+// Take puts the object of one change in its place. It serves Apply and a store that loads a record row by row.
+func (r *Record) Take(c Change) {
+	switch {
+	case c.Job != nil:
+		r.Job = *c.Job
+	case c.Run != nil:
+		r.Runs = put(r.Runs, *c.Run, func(a, b Run) bool { return a.ID == b.ID })
+		slices.SortStableFunc(r.Runs, func(a, b Run) int { return a.Order - b.Order })
+	case c.Layout != nil:
+		r.Layouts[c.Layout.RunID] = append(r.Layouts[c.Layout.RunID], *c.Layout)
+	case c.Reading != nil:
+		r.Readings = append(r.Readings, *c.Reading)
+	case c.Photo != nil:
+		r.Photos = put(r.Photos, *c.Photo, func(a, b Photo) bool { return a.ID == b.ID })
+	case c.Deviation != nil:
+		r.Deviations = put(r.Deviations, *c.Deviation, func(a, b Deviation) bool { return a.ID == b.ID })
+	case c.Stage != nil:
+		r.Stages[c.Stage.Stage] = *c.Stage
+	case c.Covered != nil:
+		r.Covered = put(r.Covered, *c.Covered, func(a, b Covered) bool { return a.RunID == b.RunID })
+	case c.Diary != nil:
+		r.Diary = put(r.Diary, *c.Diary, func(a, b DiaryPage) bool { return a.Day == b.Day })
+		slices.SortFunc(r.Diary, func(a, b DiaryPage) int { return compareText(a.Day, b.Day) })
+	case c.Pack != nil:
+		r.Packs = put(r.Packs, *c.Pack, func(a, b IssuedPack) bool { return a.Number == b.Number })
+	case c.Link != nil:
+		r.Links = put(r.Links, *c.Link, func(a, b Link) bool { return a.ID == b.ID })
+	case c.Answer != nil:
+		r.Answers = append(r.Answers, *c.Answer)
+	}
+}
+
+func put[T any](list []T, v T, same func(a, b T) bool) []T {
+	for i := range list {
+		if same(list[i], v) {
+			list[i] = v
+			return list
+		}
+	}
+	return append(list, v)
+}
+
+func compareText(a, b string) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+// Run is the run of that id.
+func (r *Record) Run(id string) (Run, bool) {
+	return find(r.Runs, func(x Run) bool { return x.ID == id })
+}
+
+// Layout is the newest layout of a run.
+func (r *Record) Layout(runID string) (LayoutVersion, bool) {
+	versions := r.Layouts[runID]
+	if len(versions) == 0 {
+		return LayoutVersion{}, false
+	}
+	return versions[len(versions)-1], true
+}
+
+// Live lists the runs that are not retired, in order.
+func (r *Record) Live() []Run {
+	var out []Run
+	for _, run := range r.Runs {
+		if !run.Retired {
+			out = append(out, run)
+		}
+	}
+	return out
+}
+
+// Deviation is the deviation of that id.
+func (r *Record) Deviation(id string) (Deviation, bool) {
+	return find(r.Deviations, func(d Deviation) bool { return d.ID == id })
+}
+
+// Photo is the photograph of that id.
+func (r *Record) Photo(id string) (Photo, bool) {
+	return find(r.Photos, func(p Photo) bool { return p.ID == id })
+}
+
+// Pack is the issued pack of that number.
+func (r *Record) Pack(number int) (IssuedPack, bool) {
+	return find(r.Packs, func(p IssuedPack) bool { return p.Number == number })
+}
+
+// Link is the link of that id.
+func (r *Record) Link(id string) (Link, bool) {
+	return find(r.Links, func(l Link) bool { return l.ID == id })
+}
+
+// CoveredRun is the fact that a run was decked over.
+func (r *Record) CoveredRun(runID string) (Covered, bool) {
+	return find(r.Covered, func(c Covered) bool { return c.RunID == runID })
+}
+
+func find[T any](list []T, is func(T) bool) (T, bool) {
+	if i := slices.IndexFunc(list, is); i >= 0 {
+		return list[i], true
+	}
+	var zero T
+	return zero, false
+}

@@ -1,0 +1,366 @@
+package jobs
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"newelbook/checklist"
+	"newelbook/checklist/codes"
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// JobInput is a job as typed. Spec holds the text of specification fields by key; a key left out keeps its value.
+type JobInput struct {
+	Version                                        int // of the job that the form was opened on; 0 for a new one
+	Ref, Name, Site, Owner, Builder, Contact       string
+	Permit, Authority, RuleSet, Units, Zone, Begun string
+	Lat, Lon, Photo                                string
+	Spec                                           map[string]string
+}
+
+// MakeJob makes a job and returns its id.
+func (s *Service) MakeJob(ctx context.Context, by By, in JobInput) (string, error) {
+	return s.update(ctx, "", by, func(w *work) (string, error) {
+		if err := w.builder(); err != nil {
+			return "", err
+		}
+		job := Job{ID: NewID(), Made: w.at}
+		if err := in.into(&job); err != nil {
+			return "", err
+		}
+		return job.ID, w.saveJob(EvJobMade, job)
+	})
+}
+
+// ChangeJob changes a job's particulars and specification. Layouts that come out otherwise are made again as new
+// versions; readings keep what they were judged against.
+func (s *Service) ChangeJob(ctx context.Context, by By, jobID string, in JobInput) error {
+	_, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
+		if err := w.builder(); err != nil {
+			return "", err
+		}
+		job := w.rec.Job
+		if job.Version != in.Version {
+			return "", &ConflictError{What: "the job"}
+		}
+		if err := in.into(&job); err != nil {
+			return "", err
+		}
+		return "", w.saveJob(EvJobChanged, job)
+	})
+	return err
+}
+
+// AmendmentInput is the authority's own figure for one figure of the rule set, as typed.
+type AmendmentInput struct {
+	Version                              int // of the job
+	Key, Value, SaidBy, Office, On, Note string
+}
+
+// Amend lays an authority's own figure over the rule set, or replaces an earlier one for the same figure.
+func (s *Service) Amend(ctx context.Context, by By, jobID string, in AmendmentInput) error {
+	_, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
+		if err := w.builder(); err != nil {
+			return "", err
+		}
+		job := w.rec.Job
+		if job.Version != in.Version {
+			return "", &ConflictError{What: "the job"}
+		}
+		var bad InvalidError
+		if strings.TrimSpace(in.SaidBy) == "" {
+			bad.Add("said_by", "Enter who said so: a name at the authority.")
+		}
+		if !isDate(in.On) {
+			bad.Add("on", "Enter the date it was said, as 2026-05-04.")
+		}
+		a := codes.Amendment{Key: in.Key, Value: strings.TrimSpace(in.Value), SaidBy: strings.TrimSpace(in.SaidBy), Office: strings.TrimSpace(in.Office), On: in.On, Note: strings.TrimSpace(in.Note)}
+		job.Amendments = slices.DeleteFunc(slices.Clone(job.Amendments), func(x codes.Amendment) bool { return x.Key == a.Key })
+		job.Amendments = append(job.Amendments, a)
+		if _, err := job.Rules(); err != nil {
+			bad.Add("value", sentence(err))
+		}
+		if err := bad.Err(); err != nil {
+			return "", err
+		}
+		return "", w.saveJob(EvJobChanged, job)
+	})
+	return err
+}
+
+func (w *work) saveJob(kind string, job Job) error {
+	job.Version++
+	if err := w.emit(kind, Change{Job: &job}); err != nil {
+		return err
+	}
+	return w.relayout("", "The job's specification or rules were changed.")
+}
+
+// into parses a job's fields, all faults at once.
+func (in JobInput) into(job *Job) error {
+	var bad InvalidError
+	text := func(field, label, v string, to *string, must bool) {
+		*to = strings.TrimSpace(v)
+		if must && *to == "" {
+			bad.Add(field, "Enter "+label+".")
+		}
+	}
+	text("ref", "the job's reference", in.Ref, &job.Ref, true)
+	text("name", "a name for the job", in.Name, &job.Name, true)
+	text("site", "where the site is", in.Site, &job.Site, true)
+	text("owner", "the owner's name", in.Owner, &job.Owner, true)
+	text("builder", "the builder's name", in.Builder, &job.Builder, true)
+	text("contact", "how to reach the builder", in.Contact, &job.Contact, true)
+	text("permit", "", in.Permit, &job.Permit, false)
+	text("authority", "", in.Authority, &job.Authority, false)
+
+	if _, err := codes.Get(in.RuleSet); err != nil {
+		bad.Add("rule_set", "Choose the rule set that the authority has adopted.")
+	} else {
+		job.RuleSet = in.RuleSet
+		if _, err := job.Rules(); err != nil {
+			bad.Add("rule_set", "An amendment of this job does not fit that rule set: "+sentence(err))
+		}
+	}
+	switch u := length.Unit(in.Units); u {
+	case length.Inches, length.Millimetres:
+		if job.Units != u || job.Version == 0 {
+			if job.Version == 0 {
+				job.Spec = layout.DefaultSpec(u)
+			}
+			job.Units = u
+		}
+	default:
+		bad.Add("units", "Choose feet and inches or millimetres.")
+	}
+	if _, err := time.LoadLocation(in.Zone); err != nil || in.Zone == "" || in.Zone == "Local" {
+		bad.Add("zone", "Enter the time zone by its name, such as America/Chicago or Europe/Dublin.")
+	} else {
+		job.Zone = in.Zone
+	}
+	if job.Begun = strings.TrimSpace(in.Begun); job.Begun != "" && !isDate(job.Begun) {
+		bad.Add("begun", "Enter the date work began as 2026-05-04, or leave it empty.")
+	}
+	job.Lat, job.Lon = degrees(&bad, "lat", in.Lat, 90), degrees(&bad, "lon", in.Lon, 180)
+	if (job.Lat == nil) != (job.Lon == nil) && len(bad.Fields) == 0 {
+		bad.Add("lat", "Enter both latitude and longitude, or neither.")
+	}
+	switch p := PhotoPolicy(in.Photo); p {
+	case PhotosAsked, PermitInFrame, PhotosRefused:
+		job.Photo = p
+	default:
+		bad.Add("photo", "Choose what the authority makes of photographs.")
+	}
+	if job.Units != "" {
+		for _, f := range layout.SpecFields() {
+			typed, ok := in.Spec[f.Key]
+			if !ok {
+				continue
+			}
+			if err := f.Set(&job.Spec, typed, job.Units); err != nil {
+				bad.Add(f.Key, sentence(err))
+			}
+		}
+	}
+	return bad.Err()
+}
+
+func degrees(bad *InvalidError, field, text string, most float64) *float64 {
+	if text = strings.TrimSpace(text); text == "" {
+		return nil
+	}
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil || v < -most || v > most {
+		bad.Add(field, fmt.Sprintf("Enter degrees between -%g and %g, such as 44.9512.", most, most))
+		return nil
+	}
+	return &v
+}
+
+func isDate(text string) bool {
+	_, err := time.Parse(time.DateOnly, text)
+	return err == nil
+}
+
+// sentence is the finished sentence of an error that carries one.
+func sentence(err error) string {
+	if s, ok := err.(interface{ Sentence() string }); ok {
+		return s.Sentence()
+	}
+	text := err.Error()
+	return strings.ToUpper(text[:1]) + strings.TrimSuffix(text[1:], ".") + "."
+}
+
+// RunInput is a run as typed: the text of run fields by key, and the specification fields that it has otherwise.
+type RunInput struct {
+	ID        string // empty for a new run
+	Version   int
+	Fields    map[string]string
+	Overrides map[string]string // an empty text takes the override away
+}
+
+// SaveRun makes or changes a run, lays it out, and returns its id.
+func (s *Service) SaveRun(ctx context.Context, by By, jobID string, in RunInput) (string, error) {
+	return s.update(ctx, jobID, by, func(w *work) (string, error) {
+		if err := w.builder(); err != nil {
+			return "", err
+		}
+		run := Run{Run: layout.Run{ID: NewID()[:6]}, Order: len(w.rec.Runs) + 1}
+		if in.ID != "" {
+			old, ok := w.rec.Run(in.ID)
+			if !ok {
+				return "", ErrNotFound
+			}
+			if old.Version != in.Version {
+				return "", &ConflictError{What: "run " + old.Label}
+			}
+			run = old
+		}
+		if err := in.into(&run, w.rec); err != nil {
+			return "", err
+		}
+		run.Version++
+		if err := w.emit(EvRunSaved, Change{Run: &run}); err != nil {
+			return "", err
+		}
+		if err := w.relayout("", "Run "+run.Label+" was described or changed."); err != nil {
+			return "", err
+		}
+		return run.ID, w.removable(run)
+	})
+}
+
+// RetireRun takes a run out of the job. Its readings and photographs stay in the record.
+func (s *Service) RetireRun(ctx context.Context, by By, jobID, runID string, version int) error {
+	_, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
+		if err := w.builder(); err != nil {
+			return "", err
+		}
+		run, ok := w.rec.Run(runID)
+		if !ok {
+			return "", ErrNotFound
+		}
+		if run.Version != version {
+			return "", &ConflictError{What: "run " + run.Label}
+		}
+		run.Retired = true
+		run.Version++
+		if err := w.emit(EvRunSaved, Change{Run: &run}); err != nil {
+			return "", err
+		}
+		return "", w.relayout("", "Run "+run.Label+" was taken out.")
+	})
+	return err
+}
+
+func (in RunInput) into(run *Run, rec *Record) error {
+	var bad InvalidError
+	for _, f := range layout.RunFields() {
+		typed, ok := in.Fields[f.Key]
+		if !ok {
+			continue
+		}
+		if err := f.Set(&run.Run, typed, rec.Job.Units); err != nil {
+			bad.Add(f.Key, sentence(err))
+		}
+	}
+	for _, f := range layout.SpecFields() {
+		typed, ok := in.Overrides[f.Key]
+		if !ok {
+			continue
+		}
+		run.Overrides = slices.DeleteFunc(slices.Clone(run.Overrides), func(o layout.Override) bool { return o.Key == f.Key })
+		if typed = strings.TrimSpace(typed); typed != "" {
+			run.Overrides = append(run.Overrides, layout.Override{Key: f.Key, Text: typed})
+		}
+	}
+	if _, faults := rec.Job.Spec.With(run.Overrides, rec.Job.Units); len(faults) > 0 {
+		for _, f := range faults {
+			bad.Add(f.Key, f.Sentence)
+		}
+	}
+	for _, f := range run.Run.Check() {
+		bad.Add(f.Key, f.Sentence)
+	}
+	for _, other := range rec.Live() {
+		if other.ID != run.ID && other.Label == run.Label {
+			bad.Add("label", fmt.Sprintf("%s is taken by another run: choose another label.", run.Label))
+		}
+	}
+	return bad.Err()
+}
+
+// removable opens the deviation that a removable length brings with it.
+func (w *work) removable(run Run) error {
+	if run.Kind != layout.Removable {
+		return nil
+	}
+	for _, d := range w.rec.Deviations {
+		if d.Kind == DevRemovable && d.Place.RunID == run.ID {
+			return nil
+		}
+	}
+	return w.open(Deviation{
+		Kind: DevRemovable, Stage: checklist.Handover, Place: checklist.Place{ID: run.ID, Kind: checklist.PlaceRun, RunID: run.ID, Label: run.Label},
+		What: fmt.Sprintf("%s is a removable length (%s). Most places do not accept one as a required guard: it needs the owner's written acknowledgement and, under a permit, the authority's answer.", run.Label, strings.TrimSuffix(run.RemovableWhy, ".")),
+	})
+}
+
+// relayout lays out every live run again, or one, and keeps those that came out otherwise as new versions.
+func (w *work) relayout(runID, basis string) error {
+	rules, err := w.rec.Job.Rules()
+	if err != nil {
+		return err
+	}
+	for _, run := range w.rec.Live() {
+		if runID != "" && run.ID != runID {
+			continue
+		}
+		spec, _ := w.rec.Job.Spec.With(run.Overrides, w.rec.Job.Units)
+		made := layout.Compute(layout.Input{
+			Run: run.Run, Spec: spec, Rules: rules, Unit: w.rec.Job.Units,
+			Shared: w.rec.sharedPost(run), Built: w.rec.openings(run.ID),
+		})
+		last, ok := w.rec.Layout(run.ID)
+		made.Version, made.Basis = last.Version, last.Basis
+		if ok && sameLayout(made, last.Layout) {
+			continue
+		}
+		made.Version, made.Basis = last.Version+1, basis
+		v := LayoutVersion{RunID: run.ID, Version: made.Version, At: w.at, Basis: basis, Layout: made}
+		if err := w.emit(EvLayoutMade, Change{Layout: &v}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sameLayout compares two layouts as they are stored.
+func sameLayout(a, b layout.Layout) bool {
+	x, errX := json.Marshal(a)
+	y, errY := json.Marshal(b)
+	return errX == nil && errY == nil && bytes.Equal(x, y)
+}
+
+// sharedPost is the label that a run's first post already has as the last post of the run it starts at.
+func (r *Record) sharedPost(run Run) string {
+	if run.StartAt == "" {
+		return ""
+	}
+	for _, other := range r.Live() {
+		if other.Label != run.StartAt || other.ID == run.ID {
+			continue
+		}
+		if v, ok := r.Layout(other.ID); ok && len(v.Layout.Posts) > 0 {
+			return v.Layout.Posts[len(v.Layout.Posts)-1].Label
+		}
+	}
+	return ""
+}

@@ -1,0 +1,114 @@
+package jobs
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"newelbook/checklist"
+	"newelbook/media"
+)
+
+// PhotoInput is one photograph taken in: the facts that media found, and where it is filed.
+type PhotoInput struct {
+	Facts   media.Photo
+	Name    string // as uploaded
+	PlaceID string
+	Stage   string
+	CheckID string // where it answers a check; place and stage then follow from it
+	Caption string
+}
+
+// AddPhotos puts photographs into the record, in order, and returns their ids. The originals are held already.
+func (s *Service) AddPhotos(ctx context.Context, by By, jobID string, inputs []PhotoInput) ([]string, error) {
+	result, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
+		sheet, err := w.rec.Sheet()
+		if err != nil {
+			return "", err
+		}
+		var ids []string
+		for _, in := range inputs {
+			p := Photo{
+				ID: NewID(), Number: len(w.rec.Photos) + 1, Media: in.Facts.ID, Name: in.Name, Kind: string(in.Facts.Kind), Bytes: in.Facts.Bytes,
+				Width: in.Facts.Width, Height: in.Facts.Height, Exif: in.Facts.Exif, By: w.by, Received: w.at, Version: 1,
+			}
+			if err := w.file(&p, sheet, in.PlaceID, in.Stage, in.CheckID, in.Caption); err != nil {
+				return "", err
+			}
+			if err := w.emit(EvPhotoAdded, Change{Photo: &p}); err != nil {
+				return "", err
+			}
+			ids = append(ids, p.ID)
+		}
+		return strings.Join(ids, " "), nil
+	})
+	if result == "" {
+		return nil, err
+	}
+	return strings.Split(result, " "), err
+}
+
+// FileInput moves a photograph to another place or check, or changes its caption.
+type FileInput struct {
+	ID, PlaceID, Stage, CheckID, Caption string
+	Version                              int
+}
+
+// FilePhoto files a photograph otherwise. Where it was before stays in the chain.
+func (s *Service) FilePhoto(ctx context.Context, by By, jobID string, in FileInput) error {
+	_, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
+		p, ok := w.rec.Photo(in.ID)
+		if !ok {
+			return "", ErrNotFound
+		}
+		sheet, err := w.rec.Sheet()
+		if err != nil {
+			return "", err
+		}
+		if p.Version != in.Version {
+			return "", &ConflictError{What: fmt.Sprintf("photograph %d", p.Number)}
+		}
+		if err := w.file(&p, sheet, in.PlaceID, in.Stage, in.CheckID, in.Caption); err != nil {
+			return "", err
+		}
+		p.Version++
+		return "", w.emit(EvPhotoFiled, Change{Photo: &p})
+	})
+	return err
+}
+
+func (w *work) file(p *Photo, sheet *Sheet, placeID, stage, checkID, caption string) error {
+	p.Caption, p.CheckID = strings.TrimSpace(caption), ""
+	if checkID != "" {
+		c, ok := sheet.Check(checkID)
+		if !ok {
+			return &InvalidError{Fields: []FieldError{{Field: "check", Message: "Choose a check that is on the layout now: this one is no longer there."}}}
+		}
+		p.CheckID, p.Place, p.Stage = checkID, c.Check.Place, c.Check.Stage
+		return nil
+	}
+	var bad InvalidError
+	place, ok := w.rec.Place(placeID)
+	if !ok {
+		bad.Add("place", "Choose the run, post or bay that the photograph shows.")
+	}
+	if !slices.Contains(checklist.Stages(), checklist.Stage(stage)) {
+		bad.Add("stage", "Choose the stage that the photograph belongs to.")
+	}
+	p.Place, p.Stage = place, checklist.Stage(stage)
+	return bad.Err()
+}
+
+// Originals lists the distinct originals that the record refers to, in order of first use.
+func (r *Record) Originals() []media.ID {
+	var out []media.ID
+	had := map[media.ID]bool{}
+	for _, p := range r.Photos {
+		if !had[p.Media] {
+			had[p.Media] = true
+			out = append(out, p.Media)
+		}
+	}
+	return out
+}

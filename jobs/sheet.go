@@ -1,0 +1,271 @@
+package jobs
+
+import (
+	"fmt"
+	"slices"
+
+	"newelbook/checklist"
+	"newelbook/checklist/codes"
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// Sheet is what a record comes to: every check with its readings and photographs, and every stage with what is left.
+// It is computed, never stored.
+type Sheet struct {
+	Rules   codes.Applied
+	Style   length.Style
+	Checks  []CheckState // in order of stage, run, place and catalogue
+	Retired []CheckState // readings at places or checks that the layout no longer has
+	Stages  []StageSheet
+
+	byID map[string]int
+}
+
+// CheckState is one check and what is recorded of it.
+type CheckState struct {
+	Check     checklist.Check
+	Current   *Reading  // nil when not checked
+	History   []Reading // every reading, oldest first, Current included
+	Photos    []Photo   // filed to this check
+	Deviation *Deviation
+	Moved     bool // judged against another nominal or limit than the check has now; the old verdict stands as it was given
+}
+
+// Verdict is the current reading's, as it was given.
+func (c CheckState) Verdict() checklist.Verdict {
+	if c.Current == nil {
+		return checklist.NotChecked
+	}
+	return c.Current.Result.Verdict
+}
+
+// Answered says whether the check has what it asks for: a reading, or for a photograph a picture or a reason for none.
+func (c CheckState) Answered() bool {
+	if c.Check.Ask == checklist.AskPhoto {
+		return len(c.Photos) > 0 || c.Current != nil
+	}
+	return c.Current != nil
+}
+
+// StageSheet is one stage at a glance.
+type StageSheet struct {
+	Stage       checklist.Stage
+	State       StageState
+	Checks      []*CheckState
+	Total       int
+	Answered    int
+	Counts      map[checklist.Verdict]int
+	Outstanding []Outstanding
+}
+
+// Check is the state of the check of that id.
+func (s *Sheet) Check(id string) (*CheckState, bool) {
+	i, ok := s.byID[id]
+	if !ok {
+		return nil, false
+	}
+	return &s.Checks[i], true
+}
+
+// Stage is the sheet of one stage.
+func (s *Sheet) Stage(stage checklist.Stage) (*StageSheet, bool) {
+	i := slices.IndexFunc(s.Stages, func(x StageSheet) bool { return x.Stage == stage })
+	if i < 0 {
+		return nil, false
+	}
+	return &s.Stages[i], true
+}
+
+// Sheet computes the record's sheet, once.
+func (r *Record) Sheet() (*Sheet, error) {
+	lazy := r.sheet
+	lazy.once.Do(func() { lazy.sheet, lazy.err = r.computeSheet() })
+	return lazy.sheet, lazy.err
+}
+
+func (r *Record) computeSheet() (*Sheet, error) {
+	rules, err := r.Job.Rules()
+	if err != nil {
+		return nil, fmt.Errorf("rules of job %s: %w", r.Job.ID, err)
+	}
+	s := &Sheet{Rules: rules, Style: r.Job.Units.Style(), byID: map[string]int{}}
+
+	history := map[string][]Reading{}
+	for _, x := range r.Readings {
+		history[x.CheckID] = append(history[x.CheckID], x)
+	}
+	for _, run := range r.Live() {
+		v, ok := r.Layout(run.ID)
+		if !ok {
+			continue
+		}
+		spec, _ := r.Job.Spec.With(run.Overrides, r.Job.Units) // faults were refused when the run was saved
+		for _, c := range checklist.Generate(checklist.Source{
+			Run: run.Run, Spec: spec, Layout: v.Layout, Rules: rules, Style: s.Style,
+			MeasuredPost: measuredPosts(run.ID, len(v.Layout.Posts), history),
+		}) {
+			s.Checks = append(s.Checks, CheckState{Check: c})
+		}
+	}
+	for _, c := range checklist.GenerateJob(s.Style) {
+		s.Checks = append(s.Checks, CheckState{Check: c})
+	}
+	order := map[checklist.Stage]int{}
+	for i, stage := range checklist.Stages() {
+		order[stage] = i
+	}
+	slices.SortStableFunc(s.Checks, func(a, b CheckState) int { return order[a.Check.Stage] - order[b.Check.Stage] })
+	for i := range s.Checks {
+		s.byID[s.Checks[i].Check.ID] = i
+	}
+
+	for id, readings := range history {
+		if c, ok := s.Check(id); ok {
+			c.History = readings
+			c.Current = currentOf(readings)
+			c.Moved = c.Current != nil && moved(c.Current.Check, c.Check)
+			continue
+		}
+		s.Retired = append(s.Retired, CheckState{Check: readings[len(readings)-1].Check, History: readings, Current: currentOf(readings)})
+	}
+	slices.SortFunc(s.Retired, func(a, b CheckState) int { return compareText(a.Check.ID, b.Check.ID) })
+	for _, p := range r.Photos {
+		if c, ok := s.Check(p.CheckID); ok {
+			c.Photos = append(c.Photos, p)
+		}
+	}
+	for i, d := range r.Deviations {
+		if c, ok := s.Check(d.CheckID); ok {
+			c.Deviation = &r.Deviations[i]
+		}
+	}
+	s.Stages = r.stageSheets(s)
+	return s, nil
+}
+
+// currentOf is the newest received reading that no other one supersedes.
+func currentOf(readings []Reading) *Reading {
+	superseded := map[string]bool{}
+	for _, x := range readings {
+		if x.Supersedes != "" {
+			superseded[x.Supersedes] = true
+		}
+	}
+	for i := len(readings) - 1; i >= 0; i-- {
+		if !superseded[readings[i].ID] {
+			return &readings[i]
+		}
+	}
+	return nil
+}
+
+// moved says whether what a check is held to has changed since it was judged, by more than its tolerance for a nominal.
+func moved(then, now checklist.Check) bool {
+	if !slices.Equal(then.Limits, now.Limits) {
+		return true
+	}
+	if (then.Count == nil) != (now.Count == nil) || then.Count != nil && *then.Count != *now.Count {
+		return true
+	}
+	if then.Nominal == nil || now.Nominal == nil {
+		return then.Nominal != now.Nominal
+	}
+	by := *now.Nominal - *then.Nominal
+	return by > now.Plus || -by > now.Minus
+}
+
+func measuredPosts(runID string, posts int, history map[string][]Reading) map[int]length.Length {
+	out := map[int]length.Length{}
+	for n := 1; n <= posts; n++ {
+		id := fmt.Sprintf("%s/P%d.%s", runID, n, checklist.KeyPostWidth)
+		if x := currentOf(history[id]); x != nil && x.Answer.Length != nil {
+			out[n] = *x.Answer.Length
+		}
+	}
+	return out
+}
+
+// openings are the clear openings of a run's bays as measured: what rails and infill are computed from again.
+func (r *Record) openings(runID string) map[int]layout.Opening {
+	byCheck := map[string][]Reading{}
+	for _, x := range r.Readings {
+		if x.Check.Place.RunID == runID && (x.Check.Key == checklist.KeyOpeningBottom || x.Check.Key == checklist.KeyOpeningTop) {
+			byCheck[x.CheckID] = append(byCheck[x.CheckID], x)
+		}
+	}
+	out := map[int]layout.Opening{}
+	for _, readings := range byCheck {
+		x := currentOf(readings)
+		if x == nil || x.Answer.Length == nil {
+			continue
+		}
+		o := out[x.Check.Place.Number]
+		if x.Check.Key == checklist.KeyOpeningBottom {
+			o.Bottom = *x.Answer.Length
+		} else {
+			o.Top = *x.Answer.Length
+		}
+		out[x.Check.Place.Number] = o
+	}
+	return out
+}
+
+func (r *Record) stageSheets(s *Sheet) []StageSheet {
+	var out []StageSheet
+	for _, stage := range checklist.Stages() {
+		state, ok := r.Stages[stage]
+		if !ok {
+			state = StageState{Stage: stage}
+		}
+		sheet := StageSheet{Stage: stage, State: state, Counts: map[checklist.Verdict]int{}}
+		for _, before := range out {
+			if !before.State.Closed {
+				sheet.Outstanding = append(sheet.Outstanding, Outstanding{Sentence: fmt.Sprintf("The stage before, %s, is not closed.", before.Stage)})
+				break
+			}
+		}
+		for i := range s.Checks {
+			c := &s.Checks[i]
+			if c.Check.Stage != stage {
+				continue
+			}
+			sheet.Checks = append(sheet.Checks, c)
+			sheet.Total++
+			if c.Answered() {
+				sheet.Answered++
+			}
+			if c.Check.Ask != checklist.AskPhoto || c.Current != nil {
+				sheet.Counts[c.Verdict()]++
+			}
+			sheet.Outstanding = append(sheet.Outstanding, outstanding(c)...)
+		}
+		for _, d := range r.Deviations {
+			if _, live := s.Check(d.CheckID); d.Stage == stage && d.State == DevOpen && d.Kind != DevMissing && !live {
+				sheet.Outstanding = append(sheet.Outstanding, Outstanding{Place: d.Place.Label, Sentence: fmt.Sprintf("Deviation D%d is open: %s", d.Number, d.What)})
+			}
+		}
+		out = append(out, sheet)
+	}
+	return out
+}
+
+// outstanding is what one check still owes its stage.
+func outstanding(c *CheckState) []Outstanding {
+	var out []Outstanding
+	say := func(hold bool, text string, args ...any) {
+		out = append(out, Outstanding{CheckID: c.Check.ID, Place: c.Check.Place.Label, Sentence: fmt.Sprintf(text, args...), Hold: hold})
+	}
+	switch {
+	case !c.Answered() && c.Check.Ask == checklist.AskPhoto:
+		say(c.Check.Hold || c.Check.Photo == checklist.PhotoHold, "%s: no photograph.", c.Check.Title)
+	case !c.Answered():
+		say(c.Check.Hold, "%s: not checked.", c.Check.Title)
+	case c.Check.Ask != checklist.AskPhoto && c.Check.Photo == checklist.PhotoHold && len(c.Photos) == 0:
+		say(true, "%s: no photograph.", c.Check.Title)
+	}
+	if d := c.Deviation; d != nil && d.State == DevOpen {
+		say(c.Check.Hold, "%s: deviation D%d is open.", c.Check.Title, d.Number)
+	}
+	return out
+}

@@ -1,0 +1,144 @@
+package media
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"image/png"
+	"io"
+	"io/fs"
+
+	"golang.org/x/image/webp"
+)
+
+// picture is what is known of a file from its head, before its pixels are decoded.
+type picture struct {
+	kind   Kind
+	width  int // as stored
+	height int
+	// working is how many pixels of a plain JPEG its decoding is worth in memory.
+	working int64
+	exif    Exif
+}
+
+// upright returns the width and height after the orientation is applied.
+func (p picture) upright() (width, height int) {
+	if p.exif.Orientation >= 5 {
+		return p.height, p.width
+	}
+	return p.width, p.height
+}
+
+// examine reads the head of a picture of a known kind and refuses it if it moves or exceeds the limits.
+func examine(ctx context.Context, r io.ReadSeeker, kind Kind, limits Limits) (picture, error) {
+	if _, err := r.Seek(0, io.SeekStart); err != nil {
+		return picture{}, fmt.Errorf("read picture: %w", err)
+	}
+	outer, err := readContainer(bufio.NewReaderSize(ctxReader{ctx, r}, 64<<10), kind)
+	if err != nil {
+		return picture{}, fmt.Errorf("read picture: %w", err)
+	}
+	if outer.animated {
+		return picture{}, refuse(ErrUnsupported, sentenceMoving)
+	}
+	config, err := decodeWith(ctx, r, func(in io.Reader) (image.Config, error) {
+		switch kind {
+		case JPEG:
+			return jpeg.DecodeConfig(in)
+		case PNG:
+			return png.DecodeConfig(in)
+		}
+		return webp.DecodeConfig(in)
+	})
+	if err != nil {
+		return picture{}, err
+	}
+	pixels := int64(config.Width) * int64(config.Height)
+	switch {
+	case pixels > limits.Pixels:
+		return picture{}, refusePixels(config.Width, config.Height, limits.Pixels)
+	case config.Width > limits.Side || config.Height > limits.Side:
+		return picture{}, refuseSide(config.Width, config.Height, limits.Side)
+	case pixels <= 0:
+		return picture{}, refuseDamaged(errors.New("no pixels"))
+	}
+	return picture{
+		kind: kind, width: config.Width, height: config.Height,
+		working: pixels * workingFactor(kind, outer, config.ColorModel),
+		exif:    outer.readExif(),
+	}, nil
+}
+
+// workingFactor says how many times the memory of a plain JPEG a picture takes while it is decoded: a progressive
+// JPEG holds its coefficients in 32 bits each, PNG has 4 or 8 bytes a pixel.
+func workingFactor(kind Kind, outer container, model color.Model) int64 {
+	switch {
+	case kind == JPEG && outer.progressive:
+		return 4
+	case model == color.RGBA64Model || model == color.NRGBA64Model:
+		return 4
+	case kind == PNG || kind == WebP || model == color.CMYKModel:
+		return 2
+	}
+	return 1
+}
+
+// decodePixels decodes the whole picture; one that ends early or makes no sense is refused as damaged.
+func decodePixels(ctx context.Context, r io.ReadSeeker, kind Kind) (image.Image, error) {
+	return decodeWith(ctx, r, func(in io.Reader) (image.Image, error) {
+		switch kind {
+		case JPEG:
+			return jpeg.Decode(in)
+		case PNG:
+			return png.Decode(in)
+		}
+		return webp.Decode(in)
+	})
+}
+
+// decodeWith runs a decoder from the start of r, recovers from it, and sorts its error: a Refusal if the content is at fault,
+// the error itself if reading failed or ctx ended.
+func decodeWith[T any](ctx context.Context, r io.ReadSeeker, decode func(io.Reader) (T, error)) (out T, err error) {
+	if _, err := r.Seek(0, io.SeekStart); err != nil {
+		return out, fmt.Errorf("read picture: %w", err)
+	}
+	defer func() {
+		if cause := recover(); cause != nil {
+			var none T
+			out, err = none, refuseDamaged(fmt.Errorf("decoder stopped: %v", cause))
+		}
+	}()
+	out, err = decode(bufio.NewReaderSize(ctxReader{ctx, r}, 64<<10))
+	var ofFile *fs.PathError
+	var unsupportedJPEG jpeg.UnsupportedError
+	var unsupportedPNG png.UnsupportedError
+	switch {
+	case err == nil:
+		return out, nil
+	case ctx.Err() != nil:
+		return out, ctx.Err()
+	case errors.As(err, &ofFile):
+		return out, fmt.Errorf("read picture: %w", err)
+	case errors.As(err, &unsupportedJPEG), errors.As(err, &unsupportedPNG):
+		return out, refuse(fmt.Errorf("%w: %w", ErrUnsupported, err),
+			"This picture is of a rare kind that can't be opened here. Save it as plain JPEG and send that.")
+	}
+	return out, refuseDamaged(err)
+}
+
+// ctxReader stops reading when its context ends.
+type ctxReader struct {
+	ctx context.Context
+	r   io.Reader
+}
+
+func (c ctxReader) Read(p []byte) (int, error) {
+	if err := c.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return c.r.Read(p)
+}

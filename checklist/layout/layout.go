@@ -59,6 +59,7 @@ type Post struct {
 	Label     string        `json:"label"`               // R1-P3
 	SharedAs  string        `json:"shared_as,omitempty"` // label it already has in another run
 	Centre    length.Length `json:"centre"`              // from the datum
+	Face      length.Length `json:"face"`                // its datum-side face, from the datum: the mark to set it by
 	Width     length.Length `json:"width"`
 	Joist     string        `json:"joist"`     // how it stands against the joists, one sentence
 	JoistGap  length.Length `json:"joist_gap"` // clear distance from post face to the nearest joist face; negative is a clash
@@ -182,10 +183,17 @@ type Stair struct {
 	Complement float64       `json:"complement"` // the saw's setting for a plumb cut off square
 	Factor     float64       `json:"factor"`     // length along the rake for one of run
 	Nosing     length.Length `json:"nosing"`
-	Sphere     length.Length `json:"sphere"`   // largest sphere through the triangle of riser, tread and bottom rail
-	Joint      length.Length `json:"joint"`    // how far behind the top nosing the level and raked rails meet without a jog
-	Handrail   string        `json:"handrail"` // whether a handrail is asked for, and why
-	PostJog    length.Length `json:"post_jog"` // the rail's height differs by this between the uphill and downhill face of a post
+	Sphere     length.Length `json:"sphere"`    // largest sphere through the triangle of riser, tread and bottom rail
+	RailMost   length.Length `json:"rail_most"` // height of the rail above the nosing line at which the limit's sphere just passes; zero without a limit
+	// RiserSpread and TreadSpread are the greatest less the smallest as measured; the Adjacent ones compare neighbours.
+	RiserSpread      length.Length `json:"riser_spread"`
+	RiserAdjacent    length.Length `json:"riser_adjacent"`
+	TreadSpread      length.Length `json:"tread_spread"`
+	TreadAdjacent    length.Length `json:"tread_adjacent"`
+	HandrailRequired bool          `json:"handrail_required"` // false too where it cannot be told: see Handrail
+	Joint            length.Length `json:"joint"`             // how far behind the top nosing the level and raked rails meet without a jog
+	Handrail         string        `json:"handrail"`          // whether a handrail is asked for, and why
+	PostJog          length.Length `json:"post_jog"`          // the rail's height differs by this between the uphill and downhill face of a post
 }
 
 // Lift is what a removable length needs.

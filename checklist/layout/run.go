@@ -48,7 +48,9 @@ type Run struct {
 	StartAt    string        `json:"start_at"` // label of the run whose last post is shared at the datum end, for EndCorner and EndStairHead
 	Length     length.Length `json:"length"`   // in plan; zero on a rake means treads times tread run
 	LengthOver string        `json:"length_over"`
-	Turn       int           `json:"turn"` // degrees turned from the run before it, right-handed in plan, for drawings
+	// ClearOpening makes the run one bay of this clear length, whatever the greatest centres; Length then follows from it.
+	ClearOpening length.Length `json:"clear_opening"`
+	Turn         int           `json:"turn"` // degrees turned from the run before it, right-handed in plan, for drawings
 
 	DeckHeight length.Length `json:"deck_height"` // greatest drop within the zone, finished decking to finished grade
 	Joists     string        `json:"joists"`
@@ -60,6 +62,9 @@ type Run struct {
 	Tread     length.Length `json:"tread"` // going, nosing to nosing
 	Nosing    length.Length `json:"nosing"`
 	StairFoot string        `json:"stair_foot"` // what the foot post stands on, in words
+	// RisersMeasured and TreadsMeasured are each riser and tread of the flight as measured, for its uniformity; may be empty.
+	RisersMeasured []length.Length `json:"risers_measured"`
+	TreadsMeasured []length.Length `json:"treads_measured"`
 
 	Posts []length.Length `json:"posts"` // post centres from the datum where the builder puts them; empty for equal bays
 

@@ -1,0 +1,152 @@
+package layout
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"newelbook/checklist/codes"
+	"newelbook/checklist/length"
+)
+
+// Input is all that decides the layout of one run.
+type Input struct {
+	Run   Run
+	Spec  Spec // of the job; the run's overrides are laid over it here
+	Rules codes.Applied
+	// Shared is the label that the post at the datum end already has in another run, empty where it is this run's own.
+	Shared string
+	// EndTurn is the degrees turned at the far end, for a mitre there; zero is taken as 90 at a corner.
+	EndTurn int
+	// Built holds the clear openings as measured, by bay number.
+	Built map[int]Opening
+	// Unit is the job's unit: bare numbers of overrides take it and sentences are written in it.
+	Unit length.Unit
+}
+
+// work is one run in the course of being laid out.
+type work struct {
+	in    Input
+	run   Run
+	spec  Spec
+	style length.Style
+	slope slope
+
+	opening limit // clear gap of the infill
+	out     Layout
+}
+
+// Compute lays out one run. It always returns a layout: what could not be laid out is named in Problems, and the rest
+// stands. It reads nothing but its input, and the same input gives the same layout.
+func Compute(in Input) Layout {
+	w := &work{in: in, run: in.Run, style: in.Unit.Style()}
+	spec, faults := in.Spec.With(in.Run.Overrides, in.Unit)
+	w.spec = spec
+	w.out = Layout{
+		RunID: in.Run.ID, Label: in.Run.Label, Kind: in.Run.Kind, Grid: spec.Grid,
+		Posts: []Post{}, Bays: []Bay{}, Cap: []Piece{}, Pieces: []Piece{}, Working: []string{}, Problems: []Problem{}, Cautions: []Caution{},
+	}
+	for _, f := range faults {
+		w.problem(w.run.Label, f.Field, "%s", f.Message)
+	}
+	key := codes.OpeningLevel
+	if w.run.Kind == Rake {
+		key = codes.OpeningStair
+		w.stair()
+	}
+	w.opening = limitOf(in.Rules, key, w.style)
+	if !w.opening.known {
+		w.say("Openings: there is no figure in this rule set, so the gaps were held to the design gap alone.")
+	}
+	w.required()
+	w.heights()
+	w.connectors()
+	if w.run.Kind != Rake || !w.slope.level() {
+		if all := w.supports(); all != nil {
+			w.out.EndSpan = all[len(all)-1].centre() - all[0].centre()
+			w.posts(all)
+			w.bays(all)
+			w.caps(all)
+		}
+	}
+	w.lift()
+	w.pieces()
+	w.cautions()
+	return w.out
+}
+
+// ComputeJob lays out every run of a job under its rule set, in order. Posts shared between runs keep the label of the
+// earlier run. It returns an error only where the rule set or its amendments cannot be used.
+func ComputeJob(job Job) ([]Layout, error) {
+	rules, err := job.Applied()
+	if err != nil {
+		return nil, err
+	}
+	layouts := make([]Layout, 0, len(job.Runs))
+	for i, r := range job.Runs {
+		in := Input{Run: r, Spec: job.Spec, Rules: rules, Built: job.Built[r.Label], Unit: job.Units}
+		if before := slices.IndexFunc(layouts, func(l Layout) bool { return r.StartAt != "" && l.Label == r.StartAt }); before >= 0 {
+			if posts := layouts[before].Posts; len(posts) > 0 {
+				in.Shared = posts[len(posts)-1].Label
+			}
+		}
+		for _, next := range job.Runs[i+1:] {
+			if next.StartAt == r.Label && r.End == EndCorner {
+				in.EndTurn = next.Turn
+			}
+		}
+		layouts = append(layouts, Compute(in))
+	}
+	return layouts, nil
+}
+
+// say adds a line of working.
+func (w *work) say(format string, args ...any) {
+	w.out.Working = append(w.out.Working, fmt.Sprintf(format, args...))
+}
+
+// problem adds something laid out but at odds with a figure.
+func (w *work) problem(place, field, format string, args ...any) {
+	w.out.Problems = append(w.out.Problems, Problem{Place: place, Field: field, Sentence: fmt.Sprintf(format, args...)})
+}
+
+// fatal adds something that could not be laid out.
+func (w *work) fatal(place, field, format string, args ...any) {
+	w.out.Problems = append(w.out.Problems, Problem{Place: place, Field: field, Sentence: fmt.Sprintf(format, args...), Fatal: true})
+}
+
+// text shows a length in the job's style.
+func (w *work) text(l length.Length) string { return l.Format(w.style) }
+
+// required asks the rule set whether a guard is called for at this drop.
+func (w *work) required() {
+	drop := w.drop()
+	var points []codes.DropPoint
+	if drop > 0 {
+		points = append(points, codes.DropPoint{Drop: drop})
+	}
+	w.out.Required.Required, w.out.Required.Why = codes.GuardRequired(w.in.Rules, points)
+}
+
+// drop is the greatest drop of the run: as given, or the stair's total rise.
+func (w *work) drop() length.Length {
+	if w.run.DeckHeight == 0 && w.out.Stair != nil {
+		return w.out.Stair.TotalRise
+	}
+	return w.run.DeckHeight
+}
+
+// connectors says once for the run where an allowance has not been found yet.
+func (w *work) connectors() {
+	for _, c := range []struct {
+		key, name string
+		given     bool
+	}{{"connector_top", "top", w.spec.ConnectorTopGiven}, {"connector_bottom", "bottom", w.spec.ConnectorBottomGiven}} {
+		if !c.given {
+			w.problem(w.run.Label, c.key, "Connector allowance of the %s rail is not given: dry-fit the first bay before cutting the rest. Its rails are computed with none.", c.name)
+		}
+	}
+}
+
+// sortedKeys lists the keys of openings in order, so that nothing depends on the order of a map.
+func sortedKeys(built map[int]Opening) []int { return slices.Sorted(maps.Keys(built)) }

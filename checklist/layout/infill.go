@@ -1,0 +1,301 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+
+	"newelbook/checklist/length"
+)
+
+// mostMembers bounds the balusters of one bay; no sensible bay comes near it.
+const mostMembers = 2000
+
+// infillTask is everything that decides the balusters of one bay.
+type infillTask struct {
+	clear     length.Length // opening at the bottom rail, in plan
+	allowance length.Length // of the bottom rail, each end, in plan
+	ideal     length.Length // bottom rail before rounding, along the rake
+	cut       length.Length // bottom rail as cut, along the rake
+	slope     slope
+	member    length.Length
+	dry       length.Length // the member's width once dry; the same where it is dry already
+	mode      string
+	gap       length.Length // design gap
+	centres   length.Length // fixed centres, along the rail
+	limit     limit         // of openings
+	grid      length.Length
+	style     length.Style
+}
+
+// setting is one way of setting out the balusters: how many, where, and what the rounded marks leave.
+type setting struct {
+	centres  []ratio         // exact, in plan from the datum-side post face; on fixed centres along a rake to the nanometre
+	marks    []length.Length // along the rail from its datum-end cut, rounded
+	fromPost []length.Length // in plan from the post face, rounded
+	onRail   []length.Length // gaps that the rail marks leave, in plan
+	onPlan   []length.Length // gaps that the post-face marks leave
+}
+
+// offset is where the rail's datum-end cut stands from the post face, in plan: its allowance and half of what rounding took off.
+func (t infillTask) offset() length.Length {
+	return t.allowance + t.slope.plan(t.ideal-t.cut)/2
+}
+
+// equal sets out n members with equal gaps.
+func (t infillTask) equal(n int) setting {
+	s := setting{centres: equalCentres(t.clear, t.member, n)}
+	off := t.offset()
+	for _, c := range s.centres {
+		mark := ratio{c.num - int64(off)*c.den, c.den}.round(t.grid)
+		if !t.slope.level() {
+			mark = t.slope.along(ratio{c.num - int64(off)*c.den, c.den}.nearest()).Round(t.grid)
+		}
+		s.marks = append(s.marks, mark)
+	}
+	return t.measure(s)
+}
+
+// fixed sets out n members at fixed centres about the middle of the rail.
+func (t infillTask) fixed(n int) setting {
+	var s setting
+	for _, c := range fixedCentres(t.cut, t.centres, n) {
+		s.marks = append(s.marks, c.round(t.grid))
+		if t.slope.level() {
+			continue
+		}
+		// Along a rake the plan position is irrational; it is kept to the nanometre.
+		fromMiddle := t.slope.plan(ratio{2*c.num - int64(t.cut)*c.den, 2 * c.den}.nearest())
+		s.centres = append(s.centres, ratio{int64(t.clear) + 2*int64(fromMiddle), 2})
+	}
+	if t.slope.level() {
+		s.centres = fixedCentres(t.clear, t.centres, n)
+	}
+	return t.measure(s)
+}
+
+// measure fills in the gaps that the rounded marks leave.
+func (t infillTask) measure(s setting) setting {
+	off := t.offset()
+	onRail := make([]length.Length, len(s.marks))
+	for i, m := range s.marks {
+		onRail[i] = off + t.slope.plan(m)
+	}
+	for _, c := range s.centres {
+		s.fromPost = append(s.fromPost, c.round(t.grid))
+	}
+	s.onRail, s.onPlan = t.gaps(onRail), t.gaps(s.fromPost)
+	return s
+}
+
+// gaps lists the clear distances that members at these centres leave, the first from the datum-side face. With the
+// members they add up to the opening exactly.
+func (t infillTask) gaps(centres []length.Length) []length.Length {
+	var all []length.Length
+	face := length.Length(0)
+	for _, c := range centres {
+		near := c - t.member/2
+		all = append(all, near-face)
+		face = near + t.member
+	}
+	return append(all, t.clear-face)
+}
+
+// worst is the largest gap on either set of marks; smallest the least.
+func (s setting) worst() length.Length    { return max(slices.Max(s.onRail), slices.Max(s.onPlan)) }
+func (s setting) smallest() length.Length { return min(slices.Min(s.onRail), slices.Min(s.onPlan)) }
+
+// dryWorst is the largest gap once the members have shrunk about their centres: a gap between two grows by the whole
+// shrinkage, an end gap by half of it.
+func (t infillTask) dryWorst(s setting) length.Length {
+	shrink := t.member - t.dry
+	if shrink <= 0 || len(s.marks) == 0 {
+		return 0
+	}
+	var worst length.Length
+	for _, gaps := range [][]length.Length{s.onRail, s.onPlan} {
+		for i, g := range gaps {
+			if i == 0 || i == len(gaps)-1 {
+				worst = max(worst, g+(shrink+1)/2)
+			} else {
+				worst = max(worst, g+shrink)
+			}
+		}
+	}
+	return worst
+}
+
+// passes says whether every rounded gap, wet and dry, keeps to the limit on openings.
+func (t infillTask) passes(s setting) bool {
+	return t.limit.passes(s.worst()) && t.limit.passes(t.dryWorst(s))
+}
+
+// lay chooses and sets out the balusters. An error is a finished sentence saying why the bay has none; a warning is one
+// saying what is at odds with a figure.
+func (t infillTask) lay() (in Infill, warning string, refused string) {
+	switch {
+	case t.member <= 0:
+		return Infill{}, "", "Enter the baluster width: nothing can be set out without it."
+	case t.mode == FixedCentres && t.centres <= t.member:
+		return Infill{}, "", "Shoe centres must be wider than the baluster."
+	case t.mode != FixedCentres && t.gap <= 0:
+		return Infill{}, "", "Enter the design gap: nothing can be set out without it."
+	case t.clear/t.member > mostMembers:
+		return Infill{}, "", fmt.Sprintf("More than %d balusters would be needed: check the opening and the baluster width.", mostMembers)
+	}
+	if t.mode == FixedCentres {
+		return t.layFixed()
+	}
+	return t.layEqual()
+}
+
+// layEqual takes the least count within the design gap, wet and dry, and adds members while a rounded gap fails the limit.
+func (t infillTask) layEqual() (Infill, string, string) {
+	least := LeastCount(t.clear, t.member, t.gap)
+	if shrink := t.member - t.dry; shrink > 0 && t.gap > shrink && least > 0 {
+		least = max(least, LeastCount(t.clear, t.member, t.gap-shrink))
+	}
+	n := least
+	for ; ; n++ {
+		if num, _ := gapOf(t.clear, t.member, n); num < 0 {
+			return Infill{}, "", fmt.Sprintf("No count of %s balusters in an opening of %s keeps the gaps %s.",
+				t.text(t.member), t.text(t.clear), t.limit.words)
+		}
+		if s := t.equal(n); s.smallest() >= 0 && t.passes(s) {
+			return t.report(s, least, n), "", ""
+		}
+	}
+}
+
+// layFixed centres the members on a member or on a space: of the counts whose end spaces keep to the limit it takes the one
+// whose end space is nearest to half the centres, which looks best (how-to practice; secondary text), fewer on a tie.
+func (t infillTask) layFixed() (Infill, string, string) {
+	half := t.slope.plan(t.centres) / 2
+	best, found := setting{}, false
+	var away length.Length
+	most := int((t.cut+t.centres)/t.centres) + 1
+	legal := func(s setting) bool {
+		ends := []length.Length{s.onRail[0], s.onRail[len(s.onRail)-1], s.onPlan[0], s.onPlan[len(s.onPlan)-1]}
+		return slices.Min(ends) >= 0 && t.limit.passes(slices.Max(ends))
+	}
+	for n := max(0, most-4); n <= most; n++ {
+		s := t.fixed(n)
+		if !legal(s) {
+			continue
+		}
+		if d := (s.onRail[0] - half).Abs(); !found || d < away {
+			best, found, away = s, true, d
+		}
+	}
+	if !found {
+		// No count leaves legal ends: keep the most members that fit and say so.
+		for n := most; n >= 0 && !found; n-- {
+			best = t.fixed(n)
+			found = best.smallest() >= 0
+		}
+		if !found {
+			return Infill{}, "", fmt.Sprintf("The opening of %s holds no baluster at %s centres.", t.text(t.clear), t.text(t.centres))
+		}
+	}
+	n := len(best.marks)
+	in := t.report(best, n, n)
+	if !t.passes(best) {
+		value, _ := t.limit.against(max(best.worst(), t.dryWorst(best)), t.style)
+		return in, fmt.Sprintf("At %s centres the largest clear gap is %s; the limit is %s.", t.text(t.centres), value, t.limit.words), ""
+	}
+	return in, "", ""
+}
+
+// report turns a setting into the Infill of a bay.
+func (t infillTask) report(s setting, least, n int) Infill {
+	in := Infill{
+		Count: n, Member: t.member, Mode: t.mode,
+		Largest: s.worst(), Smallest: s.smallest(), DryGap: t.dryWorst(s),
+		EndGap: s.onRail[0], LastGap: s.onRail[len(s.onRail)-1],
+		Marks: emptyNotNil(s.marks), FromPost: emptyNotNil(s.fromPost),
+		CentredOn: "space", Hook: "the datum-end cut of the bottom rail, to baluster centres",
+	}
+	if n%2 == 1 {
+		in.CentredOn = "member"
+	}
+	if t.mode == FixedCentres {
+		gap := t.slope.plan(t.centres) - t.member
+		in.IdealGap, in.Gap = ratio{int64(gap), 1}.String(), gap
+		in.Why = t.whyFixed(in)
+		return in
+	}
+	num, den := gapOf(t.clear, t.member, n)
+	in.IdealGap, in.Gap = ratio{num, den}.String(), EqualGap(t.clear, t.member, n)
+	in.Why = t.whyEqual(least, n, in)
+	return in
+}
+
+// whyEqual says why that count, and what one more or one fewer would give.
+func (t infillTask) whyEqual(least, n int, in Infill) []string {
+	if n == 0 {
+		return []string{fmt.Sprintf("The opening of %s is within the design gap of %s: no baluster is needed.", t.text(t.clear), t.text(t.gap))}
+	}
+	why := []string{fmt.Sprintf("%s, less %s of %s, leaves %s of %s.", t.text(t.clear), plural(n, "baluster"), t.text(t.member), plural(n+1, "gap"), t.text(in.Gap))}
+	if n > least {
+		tight := t.equal(least)
+		failed := max(tight.worst(), t.dryWorst(tight))
+		value, _ := t.limit.against(failed, t.style)
+		why = append(why, fmt.Sprintf("%s would be within the design gap, but on rounded marks a gap comes to %s; the limit is %s.", plural(least, "baluster"), value, t.limit.words))
+	} else {
+		value, gap := EqualGap(t.clear, t.member, n-1).FormatAgainst(t.gap, t.style)
+		if t.dry < t.member && EqualGap(t.clear, t.member, n-1) <= t.gap {
+			why = append(why, fmt.Sprintf("One fewer would leave %s, over the design gap of %s once the stock has dried.", value, gap))
+		} else {
+			why = append(why, fmt.Sprintf("One fewer would leave %s, over the design gap of %s.", value, gap))
+		}
+	}
+	more := EqualGap(t.clear, t.member, n+1)
+	if more <= 0 {
+		return append(why, "One more would not fit.")
+	}
+	return append(why, fmt.Sprintf("One more would leave %s.", t.text(more)))
+}
+
+// whyFixed says how the members are centred and what that leaves at the ends.
+func (t infillTask) whyFixed(in Infill) []string {
+	along := ""
+	if !t.slope.level() {
+		along = fmt.Sprintf(" along the rail, %s in plan", t.text(t.slope.plan(t.centres)))
+	}
+	how := "a baluster stands in the middle of the rail"
+	if in.CentredOn == "space" {
+		how = fmt.Sprintf("the middle of the rail falls in a space, %s from the nearest baluster centre each way", t.text(t.centres/2))
+	}
+	why := []string{fmt.Sprintf("%s at %s centres%s: %s, and the end spaces are %s and %s.",
+		plural(in.Count, "baluster"), t.text(t.centres), along, how, t.text(in.EndGap), t.text(in.LastGap))}
+	for _, other := range []int{in.Count - 1, in.Count + 1} {
+		if other < 0 {
+			continue
+		}
+		end := t.fixed(other).onRail[0]
+		if end < 0 {
+			why = append(why, fmt.Sprintf("%s would not fit.", plural(other, "baluster")))
+		} else {
+			why = append(why, fmt.Sprintf("%s would leave %s at the ends.", plural(other, "baluster"), t.text(end)))
+		}
+	}
+	return why
+}
+
+// text shows a length in the job's style.
+func (t infillTask) text(l length.Length) string { return l.Format(t.style) }
+
+// plural counts a noun.
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// emptyNotNil keeps an empty list from being written as null.
+func emptyNotNil[T any](s []T) []T {
+	if s == nil {
+		return []T{}
+	}
+	return s
+}

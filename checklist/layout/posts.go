@@ -1,0 +1,167 @@
+package layout
+
+import (
+	"fmt"
+
+	"newelbook/checklist/codes"
+	"newelbook/checklist/length"
+)
+
+// posts describes every post of the run.
+func (w *work) posts(all []support) {
+	for _, s := range all {
+		if s.wall() {
+			continue
+		}
+		p := Post{
+			Number: s.post, Label: fmt.Sprintf("%s-P%d", w.run.Label, s.post), Centre: s.centre(), Face: s.near, Width: s.width,
+			Blocking: []Piece{}, Bolts: []Bolt{}, Top: w.out.Heights.PostTop,
+		}
+		if s.post == 1 && !all[0].wall() {
+			p.SharedAs = w.in.Shared
+		}
+		if w.run.Kind != Rake {
+			w.joists(&p)
+		} else {
+			p.Joist = w.stairStand(s, all)
+		}
+		switch w.spec.PostMount {
+		case MountBolted:
+			p.Bolts = w.bolts()
+			p.HoldDown = w.holdDown()
+		case MountSleeve:
+			p.Sleeve = w.sleeve()
+		case MountBase:
+			p.HoldDown = w.base()
+		}
+		p.Cut = w.postCut(p.Top)
+		w.out.Posts = append(w.out.Posts, p)
+	}
+	if w.spec.PostMount == MountBolted && len(w.out.Posts) > 0 {
+		w.checkBolts(w.out.Posts[0].Bolts)
+	}
+}
+
+// stairStand says what a post of a rake stands on.
+func (w *work) stairStand(s support, all []support) string {
+	foot := (s.post == all[0].post && w.run.Start == EndStairFoot) || (s.post == all[len(all)-1].post && w.run.End == EndStairFoot)
+	if foot && w.run.StairFoot != "" {
+		return "Stands on " + w.run.StairFoot + "."
+	}
+	return "Stands on the stair; joists do not apply."
+}
+
+// joists says how a post stands against the joists and which blocking it needs.
+func (w *work) joists(p *Post) {
+	width, spacing := w.spec.JoistWidth, w.spec.JoistSpacing
+	if w.run.Joists == "" || width <= 0 || spacing <= width {
+		p.Joist = "Joists are not given: look at what stands behind this post before it is fixed."
+		return
+	}
+	clear := spacing - width
+	if w.run.Joists == JoistsAlong {
+		p.Joist = fmt.Sprintf("Stands over a joist that runs the same way; the next joist is %s clear of it.", w.text(clear))
+		p.JoistGap = clear
+		p.Blocking = w.blocking(p, clear, 2, "between the outer joist and the next, one each side of the post")
+		return
+	}
+	near, far := p.Face, p.Face+p.Width
+	// Joists stand at FirstJoist and every spacing after it; before is the last whose centre is not past the post's centre.
+	steps := (p.Centre - w.run.FirstJoist) / spacing
+	if p.Centre < w.run.FirstJoist {
+		steps = -1
+	}
+	before := w.run.FirstJoist + steps*spacing
+	after := before + spacing
+	hasBefore := steps >= 0
+	gapBefore, gapAfter := near-(before+width/2), after-width/2-far
+	name := func(n length.Length) string { return fmt.Sprintf("joist %d", int64(n)+1) }
+	switch {
+	case hasBefore && gapBefore < 0:
+		p.clash(gapBefore)
+		p.Joist = fmt.Sprintf("Clashes with %s by %s: its face stands at %s from the datum.", name(steps), w.text(-gapBefore), w.text(before+width/2))
+		p.Blocking = w.blocking(p, clear, 2, fmt.Sprintf("one each side of %s", name(steps)))
+	case gapAfter < 0:
+		p.clash(gapAfter)
+		p.Joist = fmt.Sprintf("Clashes with %s by %s: its face stands at %s from the datum.", name(steps+1), w.text(-gapAfter), w.text(after-width/2))
+		p.Blocking = w.blocking(p, clear, 2, fmt.Sprintf("one each side of %s", name(steps+1)))
+	case !hasBefore:
+		p.JoistGap = gapAfter
+		p.Joist = fmt.Sprintf("Stands before the first joist, %s clear of it.", w.text(gapAfter))
+	default:
+		p.JoistGap = min(gapBefore, gapAfter)
+		p.Joist = fmt.Sprintf("Stands between %s, %s clear, and %s, %s clear.", name(steps), w.text(gapBefore), name(steps+1), w.text(gapAfter))
+		p.Blocking = w.blocking(p, clear, 2, fmt.Sprintf("between %s and %s, behind the post", name(steps), name(steps+1)))
+	}
+}
+
+// clash marks a post that stands where a joist does.
+func (p *Post) clash(gap length.Length) { p.JoistGap, p.JoistClsh = gap, true }
+
+// blocking makes the blocking pieces of a post, cut to fit between joists.
+func (w *work) blocking(p *Post, clear length.Length, count int, where string) []Piece {
+	return []Piece{{
+		Label: p.Label + " blocking", What: "blocking", Section: fmt.Sprintf("%s by %s, as the joists", w.text(w.spec.JoistWidth), w.text(w.spec.JoistDepth)),
+		Length: clear.RoundDown(w.spec.Grid), Count: count, Cuts: "square", Place: where, Version: "planned",
+	}}
+}
+
+// bolts places the two through-bolts of a bolted post in the depth of the framing.
+func (w *work) bolts() []Bolt {
+	depth := w.spec.JoistDepth
+	return []Bolt{
+		{Name: "upper", FromTop: w.spec.BoltTop, FromBottom: depth - w.spec.BoltTop},
+		{Name: "lower", FromTop: depth - w.spec.BoltBottom, FromBottom: w.spec.BoltBottom},
+	}
+}
+
+// checkBolts holds the bolts to the least edge distance and keeps the upper above the lower.
+func (w *work) checkBolts(bolts []Bolt) {
+	if spacing := bolts[1].FromTop - bolts[0].FromTop; spacing <= 0 {
+		w.problem(w.run.Label, "bolt_top", "The upper bolt is not above the lower one: look at both distances and the joist depth.")
+	} else {
+		w.say("Bolts: %s below the top and %s above the underside of %s framing stand %s apart.", w.text(w.spec.BoltTop), w.text(w.spec.BoltBottom), w.text(w.spec.JoistDepth), w.text(spacing))
+	}
+	edge, ok := codes.Reference().Figure(codes.BoltEdgeMin)
+	if !ok {
+		return
+	}
+	for _, b := range bolts {
+		if least := min(b.FromTop, b.FromBottom); !edge.Bound.Test(least, edge.Value) {
+			value, figure := least.FormatAgainst(edge.Value, w.style)
+			w.problem(w.run.Label, "bolt_top", "The %s bolt stands %s from the edge of the framing; the figure is %s %s (%s).", b.Name, value, edge.Bound, figure, edge.Source())
+		}
+	}
+}
+
+// holdDown says what is called for at a bolted post.
+func (w *work) holdDown() string {
+	if !w.out.Required.Required {
+		return ""
+	}
+	figure, ok := codes.Reference().Figure(codes.HoldDownCapacity)
+	if !ok {
+		return ""
+	}
+	text := fmt.Sprintf("A hold-down of %s %s at the upper bolt is called for (%s).", figure.Bound, figure.Text, figure.Source())
+	if w.spec.HoldDown != "" {
+		text += " The job has " + w.spec.HoldDown + "."
+	}
+	return text
+}
+
+// base says what a surface base needs.
+func (w *work) base() string {
+	if w.spec.BaseTest == "" {
+		return "The surface base has no published guard-load test on record: refer it before it is fixed, and put blocking under it."
+	}
+	return "Blocking under the base; its published guard-load test: " + w.spec.BaseTest + "."
+}
+
+// postCut is the cut length of a post: its top above the decking and what stands below it.
+func (w *work) postCut(top length.Length) length.Length {
+	if w.spec.PostMount == MountBase {
+		return top
+	}
+	return top + w.spec.Decking + w.spec.JoistDepth
+}

@@ -1,0 +1,133 @@
+package layout
+
+import (
+	"slices"
+
+	"newelbook/checklist/length"
+)
+
+// RunField describes one field of a run and says which kinds of run ask for it.
+type RunField struct {
+	Field
+	Kinds []RunKind
+
+	run func(*Run) slot
+}
+
+// Text returns the field's value in r as a person would type it, lengths in the style's bare unit. Set reads it back exactly.
+func (f RunField) Text(r *Run, style length.Style) string { return f.textOf(f.run(r), style) }
+
+// Set reads text into the field of r; bare numbers take unit. The error is a FieldError with a finished sentence, and
+// leaves r as it was.
+func (f RunField) Set(r *Run, text string, unit length.Unit) error {
+	return f.setIn(f.run(r), text, unit)
+}
+
+// For says whether a run of this kind asks for the field.
+func (f RunField) For(kind RunKind) bool { return slices.Contains(f.Kinds, kind) }
+
+// Groups of run fields, in the order in which they are asked.
+const (
+	GroupRun       = "Run"
+	GroupStair     = "Stair"
+	GroupSite      = "Site"
+	GroupRemovable = "Removable length"
+)
+
+// RunFields returns the description of every field of a run but its id and overrides, in the order in which they are
+// asked. The slice is the caller's own.
+func RunFields() []RunField {
+	every := []RunKind{Level, Rake, Removable}
+	flat := []RunKind{Level, Removable}
+	rake := []RunKind{Rake}
+	removable := []RunKind{Removable}
+	text := func(at func(*Run) *string) func(*Run) slot { return func(r *Run) slot { return slot{text: at(r)} } }
+	size := func(at func(*Run) *length.Length) func(*Run) slot {
+		return func(r *Run) slot { return slot{length: at(r)} }
+	}
+	count := func(at func(*Run) *int) func(*Run) slot { return func(r *Run) slot { return slot{count: at(r)} } }
+	sizes := func(at func(*Run) *[]length.Length) func(*Run) slot {
+		return func(r *Run) slot { return slot{lengths: at(r)} }
+	}
+	ends := []Choice{{string(EndFree), "Free end"}, {string(EndWall), "Wall"}, {string(EndCorner), "Corner"},
+		{string(EndStairHead), "Stair head"}, {string(EndStairFoot), "Stair foot"}}
+	return []RunField{
+		{Field{Key: "label", Group: GroupRun, Label: "Run label", Hint: "Written on the pieces, such as R1.", Kind: KindText}, every,
+			text(func(r *Run) *string { return &r.Label })},
+		{Field{Key: "kind", Group: GroupRun, Label: "Kind of run", Kind: KindChoice, US: string(Level), Metric: string(Level),
+			Choices: []Choice{{string(Level), "Level"}, {string(Rake), "Rake, along a stair"}, {string(Removable), "Removable"}}}, every,
+			text(func(r *Run) *string { return (*string)(&r.Kind) })},
+		{Field{Key: "start", Group: GroupRun, Label: "Datum end", Hint: "Everything is measured from this end.", Kind: KindChoice, Choices: ends, US: string(EndFree), Metric: string(EndFree)}, every,
+			text(func(r *Run) *string { return (*string)(&r.Start) })},
+		{Field{Key: "start_at", Group: GroupRun, Label: "Shares a post with run", Hint: "Label of the run whose last post stands at this datum end.", Kind: KindText, Optional: true}, every,
+			text(func(r *Run) *string { return &r.StartAt })},
+		{Field{Key: "end", Group: GroupRun, Label: "Far end", Kind: KindChoice, Choices: ends, US: string(EndFree), Metric: string(EndFree)}, every,
+			text(func(r *Run) *string { return (*string)(&r.End) })},
+		{Field{Key: "length", Group: GroupRun, Label: "Run length", Hint: "In plan; on a rake, empty means treads times tread.", Kind: KindLength, Optional: true, Min: 0, Max: 12000 * in}, every,
+			size(func(r *Run) *length.Length { return &r.Length })},
+		{Field{Key: "length_over", Group: GroupRun, Label: "Length is measured over", Kind: KindChoice, US: OverCentres, Metric: OverCentres,
+			Choices: []Choice{{OverCentres, "Post centres"}, {OverFaces, "Outside faces of the posts"}}}, every,
+			text(func(r *Run) *string { return &r.LengthOver })},
+		{Field{Key: "clear_opening", Group: GroupRun, Label: "Single bay, clear opening", Hint: "Makes the run one bay of this clear length.", Kind: KindLength, Optional: true, Min: 0, Max: 1200 * in}, every,
+			size(func(r *Run) *length.Length { return &r.ClearOpening })},
+		{Field{Key: "posts", Group: GroupRun, Label: "Post centres from the datum", Hint: "Where you put them, separated by commas; empty for equal bays.", Kind: KindLengths, Optional: true, Min: 0, Max: 12000 * in}, every,
+			sizes(func(r *Run) *[]length.Length { return &r.Posts })},
+		{Field{Key: "turn", Group: GroupRun, Label: "Turn from the run before", Hint: "Right-handed in plan, 90 at a square corner.", Kind: KindDegrees, Optional: true}, every,
+			count(func(r *Run) *int { return &r.Turn })},
+		{Field{Key: "total_rise", Group: GroupStair, Label: "Total rise", Hint: "Or give the riser as measured.", Kind: KindLength, Optional: true, Min: 0, Max: 1200 * in}, rake,
+			size(func(r *Run) *length.Length { return &r.TotalRise })},
+		{Field{Key: "risers", Group: GroupStair, Label: "Number of risers", Hint: "Empty for the fewest within the rule set's greatest riser.", Kind: KindCount, Optional: true}, rake,
+			count(func(r *Run) *int { return &r.Risers })},
+		{Field{Key: "riser", Group: GroupStair, Label: "Riser", Hint: "As measured, where the stair stands already.", Kind: KindLength, Optional: true, Min: 1 * in, Max: 24 * in}, rake,
+			size(func(r *Run) *length.Length { return &r.Riser })},
+		{Field{Key: "tread", Group: GroupStair, Label: "Tread run", Hint: "Nosing to nosing.", Kind: KindLength, US: "10", Metric: "280", Min: 2 * in, Max: 120 * in, Source: practice}, rake,
+			size(func(r *Run) *length.Length { return &r.Tread })},
+		{Field{Key: "nosing", Group: GroupStair, Label: "Nosing projection", Kind: KindLength, Optional: true, Min: 0, Max: 6 * in}, rake,
+			size(func(r *Run) *length.Length { return &r.Nosing })},
+		{Field{Key: "risers_measured", Group: GroupStair, Label: "Each riser as measured", Hint: "Separated by commas; tests the flight's uniformity.", Kind: KindLengths, Optional: true, Min: 0, Max: 24 * in}, rake,
+			sizes(func(r *Run) *[]length.Length { return &r.RisersMeasured })},
+		{Field{Key: "treads_measured", Group: GroupStair, Label: "Each tread as measured", Hint: "Separated by commas.", Kind: KindLengths, Optional: true, Min: 0, Max: 120 * in}, rake,
+			sizes(func(r *Run) *[]length.Length { return &r.TreadsMeasured })},
+		{Field{Key: "stair_foot", Group: GroupStair, Label: "Foot post stands on", Kind: KindText, Optional: true}, rake,
+			text(func(r *Run) *string { return &r.StairFoot })},
+		{Field{Key: "deck_height", Group: GroupSite, Label: "Greatest drop", Hint: "Finished decking to the lowest finished grade within the zone.", Kind: KindLength, Optional: true, Min: 0, Max: 1200 * in}, every,
+			size(func(r *Run) *length.Length { return &r.DeckHeight })},
+		{Field{Key: "joists", Group: GroupSite, Label: "Joists meet the edge", Kind: KindChoice, Optional: true, Choices: []Choice{
+			{JoistsAcross, "End on: joist ends meet the rim"}, {JoistsAlong, "Alongside: the run stands over a joist"}}}, flat,
+			text(func(r *Run) *string { return &r.Joists })},
+		{Field{Key: "first_joist", Group: GroupSite, Label: "First joist", Hint: "Datum to the centre of the first joist; may be negative.", Kind: KindLength, Optional: true, Min: -240 * in, Max: 240 * in, Signed: true}, flat,
+			size(func(r *Run) *length.Length { return &r.FirstJoist })},
+		{Field{Key: "removable_why", Group: GroupRemovable, Label: "Why this length is removable", Kind: KindText, Optional: true}, removable,
+			text(func(r *Run) *string { return &r.RemovableWhy })},
+		{Field{Key: "removable_store", Group: GroupRemovable, Label: "Where it stands while out", Kind: KindText, Optional: true}, removable,
+			text(func(r *Run) *string { return &r.RemovableStore })},
+		{Field{Key: "side_clearance", Group: GroupRemovable, Label: "Clearance to each fixed neighbour", Kind: KindLength, US: "1/4", Metric: "6", Min: 0, Max: 6 * in, Source: practice}, removable,
+			size(func(r *Run) *length.Length { return &r.SideClearance })},
+		{Field{Key: "note", Group: GroupRun, Label: "Note", Kind: KindText, Optional: true}, every,
+			text(func(r *Run) *string { return &r.Note })},
+	}
+}
+
+// DefaultRun returns a run of the kind with the defaults of its fields, for jobs in unit.
+func DefaultRun(kind RunKind, unit length.Unit) Run {
+	r := Run{Kind: kind}
+	for _, f := range RunFields() {
+		text := f.Default(unit)
+		if text == "" || f.Key == "kind" || !f.For(kind) {
+			continue
+		}
+		if err := f.Set(&r, text, unit); err != nil {
+			panic("layout: default of " + f.Key + ": " + err.Error())
+		}
+	}
+	return r
+}
+
+// runKeys lists the keys of a run in a job description.
+func runKeys(fields []RunField) []string {
+	keys := []string{"id", "overrides"}
+	for _, f := range fields {
+		keys = append(keys, f.Key)
+	}
+	return keys
+}

@@ -62,7 +62,7 @@ func (e *AmendmentError) Sentence() string {
 	case errors.Is(e.Cause, ErrTwice):
 		return fmt.Sprintf("%s: keep one figure of the authority's and remove the other.", e.figure.Title)
 	}
-	return fmt.Sprintf("%s: enter a %s such as %s.", e.figure.Title, e.figure.Kind, e.figure.Text)
+	return fmt.Sprintf("%s: enter a value such as %s.", e.figure.Title, e.figure.Text)
 }
 
 // AppliedFigure is a figure as it stands for one job. The embedded Figure is the one in force; Base is the code's own;
@@ -78,7 +78,8 @@ func (f AppliedFigure) Source() string {
 	if f.Amendment == nil {
 		return f.Base.Source()
 	}
-	return fmt.Sprintf("%s; %s itself: %s %s", f.SaidBy(), f.Base.Source(), f.Base.Bound, f.Base.Text)
+	own := strings.TrimSpace(string(f.Base.Bound) + " " + f.Base.Text)
+	return fmt.Sprintf("said by %s; the code: %s, %s", f.SaidBy(), own, f.Base.Source())
 }
 
 // SaidBy returns who amended the figure, with office and date where they are recorded; empty for the code's own figure.

@@ -33,7 +33,6 @@ const (
 	KindForce          Kind = "force"            // 200 lb, 1.0 kN
 	KindForcePerLength Kind = "force per length" // 50 lb/ft, 0.5 kN/m
 	KindArea           Kind = "area"             // 1 sq ft, 0.09 m2
-	KindDegrees        Kind = "degrees"          // 42 deg
 	KindText           Kind = "text"             // a rule in words
 )
 
@@ -48,8 +47,6 @@ func (k Kind) units() []string {
 		return []string{"lb/ft", "kN/m"}
 	case KindArea:
 		return []string{"sq ft", "m2"}
-	case KindDegrees:
-		return []string{"deg"}
 	}
 	return nil
 }

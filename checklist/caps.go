@@ -1,0 +1,97 @@
+package checklist
+
+import (
+	"fmt"
+
+	"newelbook/checklist/codes"
+	"newelbook/checklist/layout"
+)
+
+// capsPost is what each post that ends under the cap owes before the cap hides its top: post-top protection is part of
+// the caps there.
+func capsPost(c *collector, _ layout.Post) {
+	if !c.capped() || c.Spec.PostsAtCap == layout.PostsThroughCap {
+		return
+	}
+	c.add(Check{Key: "caps.end_sealed", Ask: AskSeen, Title: "The post's end grain is sealed before the cap goes on",
+		How: "Look at the cut end: wet with sealer to its edges.", Reason: "End grain drinks, and the cap hides it.", Source: practice})
+}
+
+// capsRun is what the cap rail of the run owes.
+func capsRun(c *collector) {
+	if !c.capped() {
+		return
+	}
+	for _, at := range []struct{ key, words string }{{"start", "datum end"}, {"middle", "middle"}, {"end", "far end"}} {
+		c.add(Check{Key: "caps.overhang_" + at.key, Ask: AskLength, Title: "Overhang of the cap at the " + at.words + " of the run",
+			How:    "From the outside face of the posts, or a string along them, out to the cap's edge; the same reference at all three places.",
+			Reason: "One reference keeps the cap straight where posts are not.", Source: ownTolerance,
+		}.near(c.Spec.CapOverhang, c.Spec.TolOverhang, c.Spec.TolOverhang))
+	}
+	for _, at := range []struct{ key, words, how string }{
+		{"start", "at the datum end", "At the end of the run. "},
+		{"end", "at the far end", "At the end of the run. "},
+		{"lowest", "where it is least", "Where the guard stands least above the surface: over the highest decking, or the nosing nearest the cap. "},
+	} {
+		c.add(c.heldToHeight(Check{Key: "caps.height_" + at.key, Ask: AskLength, Title: "Finished height " + at.words,
+			How:    at.how + "Measured from " + sentence(c.surface()),
+			Reason: "It is the height that stops a fall; wood shrinks, so a guard set at its limit can fall under it.",
+			Source: "tolerance: the job's own",
+		}.near(c.Layout.Heights.Finished, c.Spec.TolHeight, c.Spec.TolHeight)))
+	}
+	c.add(Check{Key: "caps.fixings", Ask: AskSeen, Title: "The cap is fixed at every post and along the rail",
+		How: "Look from below; lift it by hand.", Reason: "The cap carries load only where it really is fixed.", Source: practice})
+	if len(c.Layout.Cap) > 1 {
+		c.add(Check{Key: "caps.joints", Ask: AskSeen, Title: "Joints of the cap lie over posts",
+			How: "Look at each joint: both ends bear on the post and are fixed.", Reason: "A joint between posts is a hinge.", Source: practice})
+	}
+	for _, end := range []struct {
+		key, words string
+		kind       layout.EndKind
+	}{{"start", "datum", c.Run.Start}, {"end", "far", c.Run.End}} {
+		if end.kind == layout.EndCorner {
+			c.add(Check{Key: "caps.mitre_" + end.key, Ask: AskLength, Title: "Gap of the mitre at the " + end.words + " end",
+				How: "At its widest, top face.", Reason: "An open mitre takes water into the end grain.", Source: ownTolerance,
+			}.near(0, c.Spec.TolMitre, 0))
+		}
+	}
+	if c.rake() {
+		c.add(Check{Key: "caps.rake_ends", Ask: AskSeen, Title: fmt.Sprintf("Ends of the raked cap are cut %s", c.rakeEnd()),
+			How: "A level or square against each end.", Reason: "It is what the drawing has, and what the next piece meets.", Source: ownLayout})
+		c.add(handrail(c))
+	}
+}
+
+// surface is what finished heights are measured from.
+func (c *collector) surface() string {
+	if c.rake() {
+		return "the line of the nosings, plumb"
+	}
+	return "the finished decking beside the guard"
+}
+
+// rakeEnd is the end cut of a raked cap.
+func (c *collector) rakeEnd() string {
+	if c.Spec.CapRakeEnd == "" {
+		return layout.EndPlumb
+	}
+	return c.Spec.CapRakeEnd
+}
+
+// handrail asks whether the flight has the handrail that it needs.
+func handrail(c *collector) Check {
+	k := Check{Key: "caps.handrail", Ask: AskSeen, Title: "The flight has a handrail that a hand can close on, unbroken from end to end",
+		How:    "Close a hand round it all the way; where none is asked for answer not applicable and say so.",
+		Reason: "A flat cap is not a handrail.", Source: practice}
+	if c.Layout.Stair != nil && c.Layout.Stair.Handrail != "" {
+		k.Reason = sentence(c.Layout.Stair.Handrail)
+	}
+	low, hasLow := c.Rules.Figure(codes.HandrailHeightMin)
+	high, hasHigh := c.Rules.Figure(codes.HandrailHeightMax)
+	if hasLow && hasHigh {
+		k.How += fmt.Sprintf(" Its height is %s %s and %s %s above the line of the nosings.",
+			low.Bound, c.text(low.Value), high.Bound, c.text(high.Value))
+		k = k.sourced(low.Source())
+	}
+	return k
+}

@@ -1,0 +1,173 @@
+package checklist
+
+import (
+	"fmt"
+	"strings"
+
+	"newelbook/checklist/codes"
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// framingPost is what each post place owes before decking hides it.
+func framingPost(c *collector, p layout.Post) {
+	c.add(placeOf(c, p))
+	c.add(Check{Key: "framing.blocking", Ask: AskSeen, Hold: true, Title: "Blocking is in, tight to the post and fixed",
+		How:    "Look at both sides of the post and push the framing by hand. " + blockingWords(c, p),
+		Reason: "Decking hides it, and without it the framing rolls under a push on the guard.",
+		Source: "R507.10.1.1, 2021 IRC, secondary text"})
+	switch c.Spec.PostMount {
+	case layout.MountSleeve:
+		sleeveChecks(c, p)
+	case layout.MountBase:
+		baseChecks(c)
+	default:
+		boltChecks(c, p)
+	}
+	if p.HoldDown != "" {
+		c.add(Check{Key: "framing.hold_down", Ask: AskSeen, Hold: true, Title: "The hold-down is on as called for",
+			How:    "Read the label of the hold-down and count its fasteners. " + sentence(p.HoldDown),
+			Reason: "The upper bolt pulls far harder than the push on the guard, and end grain does not hold it.",
+			Source: referenceSource(codes.HoldDownCapacity)})
+	}
+	what := "post"
+	if c.Spec.PostMount == layout.MountSleeve {
+		what = "sleeve"
+	}
+	plumb(c, "framing", what)
+	framingPhotos(c)
+}
+
+// placeOf is where the post stands along the run. The datum post is the datum: there is nothing to measure it from.
+func placeOf(c *collector, p layout.Post) Check {
+	if p.Centre == 0 {
+		return Check{Key: "framing.place", Ask: AskSeen, Title: "The datum post stands where the drawing has it",
+			How:    "Look at the drawing of the run and mark the centre of this post: every place is measured from it.",
+			Reason: "A datum out of place moves every post of the run.", Source: ownLayout}
+	}
+	return Check{Key: "framing.place", Ask: AskLength, Title: "Centre of the post from the datum",
+		How:    "Hook the tape on the datum mark and read at the post's centre line, along the run and level.",
+		Reason: "Bays, rails and balusters follow from where the posts stand.", Source: ownTolerance,
+	}.near(p.Centre, c.Spec.TolPostCentre, c.Spec.TolPostCentre)
+}
+
+// blockingWords lists the blocking that was planned.
+func blockingWords(c *collector, p layout.Post) string {
+	if len(p.Blocking) == 0 {
+		return "The layout lists no pieces here: say what stands in their place."
+	}
+	var pieces []string
+	for _, b := range p.Blocking {
+		pieces = append(pieces, strings.TrimSpace(fmt.Sprintf("%d %s %s", max(b.Count, 1), b.Section, c.text(b.Length))))
+	}
+	return "Planned: " + strings.Join(pieces, ", ") + "."
+}
+
+// plumb is the lean of a post or sleeve, both ways.
+func plumb(c *collector, stage, what string) {
+	over := c.either(4*length.Foot, 1200*length.Millimetre)
+	for _, way := range []struct{ key, words, plus string }{
+		{"along", "along the run", "away from the datum"},
+		{"across", "across the run", "outwards"},
+	} {
+		c.add(Check{Key: stage + ".plumb_" + way.key, Ask: AskSigned, Title: fmt.Sprintf("Lean of the %s %s", what, way.words),
+			How:    fmt.Sprintf("Read the gap behind a level over %s; plus leans %s, minus the other way.", c.text(over), way.plus),
+			Reason: "Two posts that lean alike give equal openings, but leaning balusters and gaps that differ from bottom to top.",
+			Source: ownTolerance + "; no published figure was found",
+		}.near(0, c.Spec.TolPostPlumb, c.Spec.TolPostPlumb))
+	}
+}
+
+// boltChecks are those of a post bolted to the framing.
+func boltChecks(c *collector, p layout.Post) {
+	for _, b := range p.Bolts {
+		switch b.Name {
+		case "upper":
+			c.add(boltEdge(c, "framing.bolt_upper", "Upper bolt below the top of the framing",
+				"From the top edge of the framing down to the bolt's centre.", b.FromTop))
+		case "lower":
+			c.add(boltEdge(c, "framing.bolt_lower", "Lower bolt above the underside of the framing",
+				"From the bottom edge of the framing up to the bolt's centre.", b.FromBottom))
+		}
+	}
+	c.add(Check{Key: "framing.bolts_through", Ask: AskSeen, Hold: true, Title: "Both bolts go right through, with washers, and are tight",
+		How:    fmt.Sprintf("Look at both ends: a washer under head and nut, thread past the nut, %s bolts.", c.text(c.Spec.BoltDiameter)),
+		Reason: "Screws and half-length bolts pull out of the framing.",
+		Source: referenceSource(codes.BoltDiameterMin)})
+	source := referenceSource(codes.PostSizeMin)
+	if f, found := c.Rules.Figure(codes.PostNotch4x4); found {
+		source = f.Source()
+	}
+	c.add(Check{Key: "framing.unnotched", Ask: AskSeen, Hold: true, Title: "The post is whole, not notched, where it is fixed",
+		How:    "Look at the post's full section at the top of the framing.",
+		Reason: "A notch takes the wood away where the push on the guard bends the post most.", Source: source})
+}
+
+// boltEdge is one bolt's distance from the edge of the framing. The least edge distance is practice with a source of
+// its own, not a figure of the rule set, and it binds whether or not a guard is required: every guard carries load.
+func boltEdge(c *collector, key, title, how string, nominal length.Length) Check {
+	k := Check{Key: key, Ask: AskLength, Title: title, How: how, Hold: true,
+		Reason: "Too near the edge the wood splits out, and the distance between the bolts sets their pull.",
+		Source: "tolerance: " + practice,
+	}.near(nominal, c.either(length.Inch/4, 6*length.Millimetre), 0)
+	f, found := reference(codes.BoltEdgeMin)
+	if limit, ok := limitOf(f); found && ok {
+		k.Limits = append(k.Limits, limit)
+		k = k.sourced(f.Source() + ", not a figure of this job's rule set")
+	}
+	return k
+}
+
+// sleeveChecks are those of a post that stands in a sleeve.
+func sleeveChecks(c *collector, p layout.Post) {
+	sleeve := p.Sleeve
+	if sleeve == nil {
+		return
+	}
+	fit := c.either(length.Inch/16, 3*length.Millimetre/2)
+	inside := Check{Key: "framing.sleeve_inside", Ask: AskLength, Hold: true, Title: "Inside of the sleeve",
+		How:    "Measure both ways at the top and at the bottom; enter the size that is furthest off.",
+		Reason: "Slack lets the guard lean, and a tight sleeve seizes when the post swells.",
+		Source: practice}
+	if measured, ok := c.MeasuredPost[p.Number]; ok {
+		planned := sleeve.Inside
+		inside = inside.near(measured+c.Spec.SleeveClearance+c.Spec.SleeveSwelling, fit, fit)
+		inside.Built, inside.Was = true, &planned
+	} else {
+		inside = inside.near(sleeve.Inside, fit, fit)
+		inside.How += " Measure the post first: the sleeve follows the post as it is."
+	}
+	c.add(inside)
+	deep := c.either(length.Inch/8, 3*length.Millimetre)
+	c.add(Check{Key: "framing.sleeve_depth", Ask: AskLength, Hold: true, Title: "Depth of the sleeve",
+		How: "From the sleeve's top edge down to what the post stands on.", Reason: "The post's hold grows with its depth in the sleeve.",
+		Source: practice}.near(sleeve.Height, deep, deep))
+	c.add(Check{Key: "framing.sleeve_top", Ask: AskSigned, Hold: true, Title: "Sleeve top against the finished decking",
+		How:    "Lay a decking offcut across beside the sleeve and read the step; minus is below the decking, plus is proud.",
+		Reason: "A proud edge trips feet and holds water against the post; too low, the decking bears on the post.",
+		Source: practice}.near(0, 0, c.either(length.Inch/8, 3*length.Millimetre)))
+	c.add(Check{Key: "framing.sleeve_fixed", Ask: AskSeen, Hold: true, Title: "The sleeve is fixed by the hole schedule",
+		How: "Count the fasteners against the schedule. " + sentence(sleeve.Note), Reason: "The sleeve carries the whole push on the guard.",
+		Source: ownLayout})
+	if c.Spec.SleeveMaterial == layout.SleeveSteel {
+		c.add(Check{Key: "framing.sleeve_heads", Ask: AskSeen, Hold: true, Title: "Screws are driven through the opposite wall, heads tight on the wall against the framing",
+			How:    "Look down the sleeve: each head sits flat inside the tube; no head is left on the opposite wall.",
+			Reason: "A head left on the opposite wall pinches the tube and leaves it loose on the framing.", Source: practice})
+	}
+	c.add(Check{Key: "framing.sleeve_drain", Ask: AskSeen, Hold: true, Title: "The sleeve drains",
+		How: "Pour a cup of water in and see it run out.", Reason: "Standing water rots the post where it works hardest.", Source: practice})
+}
+
+// baseChecks are those of a post on a surface base.
+func baseChecks(c *collector) {
+	k := Check{Key: "framing.base", Ask: AskSeen, Hold: true, Title: "The post base has a published guard-load test",
+		How:    "File the test's sheet and read its height, load and fasteners. Given for this job: " + sentence(c.Spec.BaseTest),
+		Reason: "An ordinary base holds a post up but hardly holds it upright.", Source: referenceSource(codes.LoadPostTest)}
+	if c.Spec.BaseTest == "" {
+		k.How = "None is named for this job: refer the base to the authority or an engineer, or change it."
+	}
+	c.add(k)
+	c.add(Check{Key: "framing.base_fixed", Ask: AskSeen, Hold: true, Title: "The base is fixed through to blocking with the fasteners of its test",
+		How:    "Look from below: solid blocking under the base, every fastener of the test's sheet in it.",
+		Reason: "Decking alone does not hold the fasteners of a base.", Source: practice})
+}

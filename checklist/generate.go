@@ -1,0 +1,201 @@
+package checklist
+
+import (
+	"fmt"
+	"strings"
+
+	"newelbook/checklist/codes"
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// Keys of checks whose readings other packages compute from.
+const (
+	// KeyOpeningBottom and KeyOpeningTop are the clear openings of a bay as measured: rails and infill are computed again
+	// from them.
+	KeyOpeningBottom = "posts.opening_bottom"
+	KeyOpeningTop    = "posts.opening_top"
+	// KeyPostWidth and KeyPostDepth are a post's section as measured: sleeves and post caps follow it.
+	KeyPostWidth = "posts.width"
+	KeyPostDepth = "posts.depth"
+)
+
+// What a check's figure comes from, where it is not a clause.
+const (
+	ownTolerance = "the job's own tolerance"
+	ownLayout    = "the job's own specification"
+	practice     = "common practice, no source"
+)
+
+// Source is what the checks of one run are generated from. Spec has the run's overrides applied. MeasuredPost is the width of
+// each post as measured, by post number; it may be nil.
+type Source struct {
+	Run          layout.Run
+	Spec         layout.Spec
+	Layout       layout.Layout
+	Rules        codes.Applied
+	Style        length.Style
+	MeasuredPost map[int]length.Length
+}
+
+// Generate returns every check of one run in a stable order: by stage, then posts, bays and the run itself by number, then
+// as the catalogue has them. The checks of a post that the run shares with another stand under the other run alone.
+//
+// Height and opening figures bind a guard that the rule set asks for (IRC 2018 R312.1 against R301.5, a building
+// official's reading, secondary text). Where the layout says that none is required, the figure is told in the reason and
+// is no limit. A figure that the rule set lacks gives no limit, and the reason says so.
+func Generate(s Source) []Check {
+	c := collector{Source: s}
+	for _, part := range catalogue() {
+		c.stage = part.stage
+		for _, p := range s.Layout.Posts {
+			if part.post != nil && p.SharedAs == "" {
+				c.at(PlacePost, fmt.Sprintf("%s/P%d", s.Run.ID, p.Number), p.Number, p.Label)
+				part.post(&c, p)
+			}
+		}
+		for _, b := range s.Layout.Bays {
+			if part.bay != nil {
+				c.at(PlaceBay, fmt.Sprintf("%s/B%d", s.Run.ID, b.Number), b.Number, b.Label)
+				part.bay(&c, b)
+			}
+		}
+		if part.run != nil {
+			c.at(PlaceRun, s.Run.ID, 0, s.Run.Label)
+			part.run(&c)
+		}
+	}
+	return c.checks
+}
+
+// GenerateJob returns the checks that a job has once, at the place "job", with lengths shown in style.
+func GenerateJob(style length.Style) []Check {
+	c := collector{Source: Source{Style: style}}
+	c.at(PlaceJob, "job", 0, "Job")
+	c.stage = Framing
+	framingJob(&c)
+	c.stage = Handover
+	handoverJob(&c)
+	return c.checks
+}
+
+// part is what one stage asks of each post, each bay and the run.
+type part struct {
+	stage Stage
+	post  func(*collector, layout.Post)
+	bay   func(*collector, layout.Bay)
+	run   func(*collector)
+}
+
+// catalogue is the stages in the order of building.
+func catalogue() []part {
+	return []part{
+		{stage: Framing, post: framingPost, run: framingRun},
+		{stage: Posts, post: postsPost, bay: postsBay},
+		{stage: Rails, bay: railsBay},
+		{stage: InfillSt, bay: infillBay},
+		{stage: Caps, post: capsPost, run: capsRun},
+		{stage: PostTops, post: postTopsPost},
+		{stage: Handover, run: handoverRun},
+	}
+}
+
+// collector gathers the checks of one place after another.
+type collector struct {
+	Source
+	stage  Stage
+	place  Place
+	checks []Check
+}
+
+// at moves the collector to a place.
+func (c *collector) at(kind PlaceKind, id string, number int, label string) {
+	c.place = Place{ID: id, Kind: kind, RunID: c.Run.ID, Number: number, Label: label}
+}
+
+// add takes a check at the present stage and place.
+func (c *collector) add(k Check) {
+	k.ID, k.Stage, k.Place = c.place.ID+"."+k.Key, c.stage, c.place
+	if k.Limits == nil {
+		k.Limits = []Limit{}
+	}
+	c.checks = append(c.checks, k)
+}
+
+// text shows a length in the job's style.
+func (c *collector) text(l length.Length) string { return l.Format(c.Style) }
+
+// either is one working figure in both systems: neither is a conversion of the other.
+func (c *collector) either(us, metric length.Length) length.Length {
+	if c.Style == length.Metric {
+		return metric
+	}
+	return us
+}
+
+// required says whether the rule set asks for a guard here.
+func (c *collector) required() bool { return c.Layout.Required.Required }
+
+// rake says whether the run goes along a stair.
+func (c *collector) rake() bool { return c.Run.Kind == layout.Rake }
+
+// capped says whether a cap rail lies on the top rail.
+func (c *collector) capped() bool { return c.Spec.CapThickness > 0 }
+
+// held adds the rule set's figure of the key as a limit, if a guard is required here, and says in source and reason where
+// it comes from or why there is none.
+func (c *collector) held(k Check, key string) Check {
+	figure, found := c.Rules.Figure(key)
+	return c.heldBy(k, figure, found)
+}
+
+// heldBy is held with the figure already looked up.
+func (c *collector) heldBy(k Check, figure codes.AppliedFigure, found bool) Check {
+	limit, ok := limitOf(figure.Figure)
+	switch {
+	case !found || !ok:
+		k.Reason += " There is no figure for it in this rule set."
+		return k
+	case !c.required():
+		k.Reason += fmt.Sprintf(" A guard is not asked for at this drop, so %s %s (%s) is told here and is no limit.",
+			figure.Bound, c.text(figure.Value), figure.Source())
+		return k
+	}
+	limit.Amended = figure.SaidBy()
+	k.Limits = append(k.Limits, limit)
+	return k.sourced(figure.Source())
+}
+
+// near gives the check a nominal and a tolerance, plus over it and minus (positive) under it.
+func (k Check) near(nominal, plus, minus length.Length) Check {
+	k.Nominal, k.Plus, k.Minus, k.HasTol = &nominal, plus, minus, true
+	return k
+}
+
+// sourced puts a source in front of those that the check already has.
+func (k Check) sourced(source string) Check {
+	if k.Source != "" && !strings.Contains(k.Source, source) {
+		source += "; " + k.Source
+	}
+	k.Source = source
+	return k
+}
+
+// photo makes a check that asks for a photograph alone.
+func photo(key, need, title, shows, how, reason string) Check {
+	return Check{Key: key, Ask: AskPhoto, Photo: need, Hold: need == PhotoHold, Title: title, PhotoShows: shows, How: how,
+		Reason: reason, Source: practice}
+}
+
+// reference is a figure of practice that stands beside every rule set.
+func reference(key string) (codes.Figure, bool) {
+	return codes.Reference().Figure(key)
+}
+
+// referenceSource is where a figure of practice comes from.
+func referenceSource(key string) string {
+	if f, found := reference(key); found {
+		return f.Source()
+	}
+	return practice
+}

@@ -1,0 +1,69 @@
+package checklist
+
+import (
+	"fmt"
+
+	"newelbook/checklist/codes"
+	"newelbook/checklist/layout"
+)
+
+// infillBay is what the balusters of each bay owe.
+func infillBay(c *collector, b layout.Bay) {
+	used := b.Used()
+	if used == nil {
+		return
+	}
+	infill, built := used.Infill, b.Built != nil
+	count := infill.Count
+	c.add(Check{Key: "infill.count", Ask: AskCount, Title: "Balusters in the bay", How: "Count them.",
+		Reason: "One too few makes every gap too wide.", Source: ownLayout, Count: &count, Built: built})
+	gap := Check{Key: "infill.gap", Ask: AskGap, Title: "Widest gap in the bay", Built: built,
+		How: "Try a gauge of the limit's size in every gap, or measure top and bottom of the first, the middle, the last and any that " +
+			"looks wide; enter the widest and note how many were measured.",
+		Reason: "A child's head follows where a ball goes.", Source: "tolerance: the job's own"}
+	if c.rake() {
+		gap.How += " Measure level between plumb balusters, not along the rail."
+	}
+	if infill.DryGap > infill.Largest {
+		gap.Reason += fmt.Sprintf(" The stock was laid out wet: dry, the widest gap is %s by the layout.", c.text(infill.DryGap))
+	}
+	c.add(c.heldToOpening(gap.near(infill.Largest, c.Spec.TolGap, c.Spec.TolGap)))
+	for _, end := range []struct {
+		key, words string
+		gap        layout.Infill
+	}{{"start", "datum", infill}, {"end", "far", layout.Infill{EndGap: infill.LastGap}}} {
+		c.add(c.heldToOpening(Check{Key: "infill.gap_" + end.key, Ask: AskGap, Title: "Gap at the " + end.words + " end of the bay", Built: built,
+			How: "Post face to the first baluster, at its widest.", Reason: "The end gaps take up what the posts are out by.",
+			Source: "tolerance: the job's own"}.near(end.gap.EndGap, c.Spec.TolGap, c.Spec.TolGap)))
+	}
+	c.add(Check{Key: "infill.firm", Ask: AskSeen, Title: "Every baluster is locked at both ends and firm",
+		How:    "Push and twist each by hand; this is no load test.",
+		Reason: "A baluster that turns or slides opens a gap.", Source: practice})
+	c.add(Check{Key: "infill.plumb", Ask: AskSigned, Title: "Lean of the worst baluster along the run",
+		How:    "Read the gap behind a level over its length; plus leans away from the datum.",
+		Reason: "Leaning balusters are wider apart at one end.", Source: ownTolerance + "; no published figure was found",
+	}.near(0, c.Spec.TolBalusterPlumb, c.Spec.TolBalusterPlumb))
+	climb(c)
+}
+
+// heldToOpening holds a check to the rule set's opening: on a stair its own figure, where the rule set has one.
+func (c *collector) heldToOpening(k Check) Check {
+	if c.rake() {
+		if _, found := c.Rules.Figure(codes.OpeningStair); found {
+			return c.held(k, codes.OpeningStair)
+		}
+	}
+	return c.held(k, codes.OpeningLevel)
+}
+
+// climb asks for footholds where the rule set has a zone that must be free of them.
+func climb(c *collector) {
+	low, hasLow := c.Rules.Figure(codes.ClimbZoneLow)
+	high, hasHigh := c.Rules.Figure(codes.ClimbZoneHigh)
+	if !hasLow || !hasHigh {
+		return
+	}
+	c.add(c.held(c.held(Check{Key: "infill.climb", Ask: AskSeen, Title: fmt.Sprintf("Nothing gives a foothold from %s to %s above the floor", c.text(low.Value), c.text(high.Value)),
+		How:    "Look for rails, plates and openings in the zone; a bottom rail on edge can be one: ask the authority.",
+		Reason: "A foothold makes a ladder of a guard."}, codes.ClimbZoneLow), codes.ClimbZoneHigh))
+}

@@ -1,0 +1,68 @@
+package checklist
+
+import (
+	"fmt"
+
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// postsPost is what each post owes once it stands.
+func postsPost(c *collector, p layout.Post) {
+	size := c.either(length.Inch/8, 3*length.Millimetre)
+	for _, face := range []struct {
+		key, title string
+		nominal    length.Length
+	}{
+		{KeyPostWidth, "Width of the post, the face seen along the run", c.Spec.PostWidth},
+		{KeyPostDepth, "Depth of the post, the face across the run", c.Spec.PostDepth},
+	} {
+		c.add(Check{Key: face.key, Ask: AskLength, Title: face.title, How: "Across the face, near the rail height.",
+			Reason: "Sleeves, post caps and clear openings follow the post as it is, not as the yard calls it.",
+			Source: practice}.near(face.nominal, size, size))
+	}
+	c.add(Check{Key: "posts.moisture", Ask: AskSeen, Title: "The post reads 19 % moisture or less",
+		How:    "A moisture meter on two faces; with no meter answer not applicable and say so.",
+		Reason: "Wet posts loosen in bolts and sleeves as they dry.", Source: "PS 20, dry means 19 % or less, secondary text"})
+	plumb(c, "posts", "post")
+	c.add(Check{Key: "posts.top", Ask: AskLength, Title: "Height of the post's top",
+		How:    "From the one reference for all heights: " + sentence(c.reference()),
+		Reason: "Cap and finished height rest on it.", Source: ownTolerance,
+	}.near(p.Top, c.Spec.TolHeight, c.Spec.TolHeight))
+}
+
+// reference is what the run's heights are measured from, in words.
+func (c *collector) reference() string {
+	switch {
+	case c.Layout.Heights.Datum != "":
+		return lowerFirst(c.Layout.Heights.Datum)
+	case c.rake():
+		return "the nosing line, plumb"
+	}
+	return "the finished decking"
+}
+
+// postsBay is the clear opening of each bay as built. Rails and infill are computed again from it.
+func postsBay(c *collector, b layout.Bay) {
+	reason := fmt.Sprintf("Rails and infill are cut to the opening as it is; bottom and top more than %s apart ask for plumb posts.", c.text(c.Spec.TolOpening))
+	if m := b.Measured; m != nil && m.Bottom > 0 && m.Top > 0 {
+		if apart := (m.Top - m.Bottom).Abs(); apart > c.Spec.TolOpening {
+			by, most := apart.FormatAgainst(c.Spec.TolOpening, c.Style)
+			reason = fmt.Sprintf("Bottom and top as measured are %s apart, more than %s: look at the plumb of both posts before cutting.", by, most)
+		}
+	}
+	for _, at := range []struct{ key, title, how string }{
+		{KeyOpeningBottom, "Clear opening at the bottom rail", "Level, face to face, at the height of the bottom rail."},
+		{KeyOpeningTop, "Clear opening at the top rail", "Level, face to face, at the height of the top rail."},
+	} {
+		k := Check{Key: at.key, Ask: AskLength, Title: at.title, How: at.how, Reason: reason, Source: ownTolerance}
+		if b.Planned != nil {
+			planned := b.Planned.ClearBottom
+			if at.key == KeyOpeningTop {
+				planned = b.Planned.ClearTop
+			}
+			k = k.near(planned, c.Spec.TolPostCentre, c.Spec.TolPostCentre)
+		}
+		c.add(k)
+	}
+}

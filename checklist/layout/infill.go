@@ -208,7 +208,7 @@ func (t infillTask) layFixed() (Infill, string, string) {
 // report turns a setting into the Infill of a bay.
 func (t infillTask) report(s setting, least, n int) Infill {
 	in := Infill{
-		Count: n, Member: t.member, Mode: t.mode,
+		Count: n, Least: least, Member: t.member, Mode: t.mode,
 		Largest: s.worst(), Smallest: s.smallest(), DryGap: t.dryWorst(s),
 		EndGap: s.onRail[0], LastGap: s.onRail[len(s.onRail)-1],
 		Marks: emptyNotNil(s.marks), FromPost: emptyNotNil(s.fromPost),

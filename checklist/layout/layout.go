@@ -140,6 +140,7 @@ type Rail struct {
 // Infill is the balusters of one bay.
 type Infill struct {
 	Count     int             `json:"count"`
+	Least     int             `json:"least"` // fewest within the design gap; Count is more where a rounded gap would fail the limit
 	Member    length.Length   `json:"member"`
 	Shape     string          `json:"shape"`
 	Mode      string          `json:"mode"`

@@ -11,6 +11,7 @@ type SpecimenPage struct {
 	Style          length.Style
 	Clear, Nominal length.Length
 	Elevation      draw.Sheet
+	Detail         draw.Sheet
 	Links          map[string]draw.Link
 	States         []string
 	Rows           []Row

@@ -18,7 +18,7 @@ type sign struct{ word, tone, path string }
 // mark that is closed (fill) belongs to a state that is done with.
 func signs() []sign {
 	const (
-		ring     = `<circle cx="8" cy="8" r="5.6" stroke-dasharray="2.6 1.8"/>`
+		ring     = `<circle cx="8" cy="8" r="5.6" stroke-dasharray="2.93 2.93"/>`
 		tick     = `<path d="M2.4 8.9c1.2 1 2.2 2.4 3 4C7.4 8.6 10 5 13.8 2.6"/>`
 		calliper = `<path d="M8 1.8v12.4M1.2 8h4.3M3.6 5.9 5.7 8l-2.1 2.1M14.8 8h-4.3M12.4 5.9 10.3 8l2.1 2.1"/>`
 		crow     = `<path d="M2 2.6 5.2 13.4 8.4 2.6"/><path d="M12.6 1.8v12.4" stroke-dasharray="2.2 1.7"/>`
@@ -54,7 +54,7 @@ func signs() []sign {
 		{"issued", "good", corner}, {"superseded", "quiet", oldSheet}, {"retired", "quiet", oldSheet},
 		{"expired", "quiet", oldSheet}, {"planned", "quiet", ring}, {"as built", "good", tick},
 		{"not recorded", "quiet", dash}, {"not screened", "quiet", dash}, {"not needed", "quiet", dash},
-		{"not applicable", "quiet", dash}, {"yes", "good", tick}, {"no", "fails", cross},
+		{"not applicable", "quiet", dash}, {"yes", "good", tick}, {"no", "ask", cross},
 	}
 }
 

@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"newelbook/checklist/length"
 )
@@ -181,7 +182,9 @@ func (w *work) typedPosts(first, last support) []support {
 
 // bays lays out every bay between neighbouring supports.
 func (w *work) bays(all []support) {
+	written := map[string]string{} // working of a bay without its label, to the label it was written out under
 	for i := 1; i < len(all); i++ {
+		said := len(w.out.Working)
 		from, to := all[i-1], all[i]
 		b := Bay{Number: i, Label: fmt.Sprintf("%s-B%d", w.run.Label, i), FromPost: from.post, ToPost: to.post, Centres: to.centre() - from.centre()}
 		clear := to.near - from.far()
@@ -191,6 +194,14 @@ func (w *work) bays(all []support) {
 			b.Built = w.built(b.Label, measured)
 		}
 		w.out.Bays = append(w.out.Bays, b)
+		// A bay worked out in the same words as an earlier one is not written out again.
+		own := strings.ReplaceAll(strings.Join(w.out.Working[said:], "\n"), b.Label, "")
+		if as, ok := written[own]; ok && own != "" {
+			w.out.Working = w.out.Working[:said]
+			w.say("%s: as %s.", b.Label, as)
+			continue
+		}
+		written[own] = b.Label
 	}
 	for _, n := range sortedKeys(w.in.Built) {
 		if n < 1 || n >= len(all) {

@@ -139,6 +139,12 @@ func (w *work) drySize(width length.Length) length.Length {
 	return DrySize(width, species.Shrinkage.Tangential, dryMoisture)
 }
 
+// cedar says whether the job's species bleeds extractives that stain with iron.
+func (w *work) cedar() bool {
+	species, ok := codes.SpeciesByKey(w.spec.Species)
+	return ok && species.CedarFamily
+}
+
 // dryMoisture is the moisture content, in percent, that wet stock is taken to dry to outdoors (common practice, no source).
 const dryMoisture = 12
 

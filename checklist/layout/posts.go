@@ -79,11 +79,11 @@ func (w *work) joists(p *Post) {
 	switch {
 	case hasBefore && gapBefore < 0:
 		p.clash(gapBefore)
-		p.Joist = fmt.Sprintf("Clashes with %s by %s: its face stands at %s from the datum.", name(steps), w.text(-gapBefore), w.text(before+width/2))
+		p.Joist = fmt.Sprintf("Clashes with %s: %s further along would clear its face, at %s from the datum.", name(steps), w.text(-gapBefore), w.text(before+width/2))
 		p.Blocking = w.blocking(p, clear, 2, fmt.Sprintf("one each side of %s", name(steps)))
 	case gapAfter < 0:
 		p.clash(gapAfter)
-		p.Joist = fmt.Sprintf("Clashes with %s by %s: its face stands at %s from the datum.", name(steps+1), w.text(-gapAfter), w.text(after-width/2))
+		p.Joist = fmt.Sprintf("Clashes with %s: %s back towards the datum would clear its face, at %s from the datum.", name(steps+1), w.text(-gapAfter), w.text(after-width/2))
 		p.Blocking = w.blocking(p, clear, 2, fmt.Sprintf("one each side of %s", name(steps+1)))
 	case !hasBefore:
 		p.JoistGap = gapAfter
@@ -158,10 +158,11 @@ func (w *work) base() string {
 	return "Blocking under the base; its published guard-load test: " + w.spec.BaseTest + "."
 }
 
-// postCut is the cut length of a post: its top above the decking and what stands below it.
+// postCut is the cut length of a post: its top above the decking and what stands below it. It is rounded up, since a post
+// cut short lowers the guard.
 func (w *work) postCut(top length.Length) length.Length {
 	if w.spec.PostMount == MountBase {
-		return top
+		return top.RoundUp(w.spec.Grid)
 	}
-	return top + w.spec.Decking + w.spec.JoistDepth
+	return (top + w.spec.Decking + w.spec.JoistDepth).RoundUp(w.spec.Grid)
 }

@@ -1,0 +1,279 @@
+package layout
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"newelbook/checklist/length"
+)
+
+// WriteText writes the layouts of a job as a sheet that reads on a terminal: for each run its posts, bays, marks, heights,
+// pieces, working, problems and cautions, lengths in the job's units.
+func WriteText(w io.Writer, job Job, layouts []Layout) error {
+	s := &sheet{style: job.Units.Style()}
+	name := job.Rules
+	if rules, err := job.Applied(); err == nil {
+		name = rules.RuleSet().Name
+	}
+	s.line("Layout of %s, rules: %s", plural(len(layouts), "run"), name)
+	s.line("Lengths in %s. Everything is measured from the datum end of its run.", map[length.Unit]string{length.Inches: "inches", length.Millimetres: "millimetres"}[job.Units])
+	for _, l := range layouts {
+		s.run(l)
+	}
+	s.cautions(layouts)
+	_, err := w.Write(s.buf.Bytes())
+	return err
+}
+
+// textWidth is the width that running text is wrapped to.
+const textWidth = 100
+
+// sheet is text in the making.
+type sheet struct {
+	buf   bytes.Buffer
+	style length.Style
+}
+
+func (s *sheet) line(format string, args ...any) { fmt.Fprintf(&s.buf, format+"\n", args...) }
+
+// text shows a length.
+func (s *sheet) text(l length.Length) string { return l.Format(s.style) }
+
+// heading begins a part of a run.
+func (s *sheet) heading(words string) { s.line("\n  %s", words) }
+
+// para writes running text, wrapped, with its first line led by lead.
+func (s *sheet) para(lead, words string) { s.wrap(lead, " ", strings.Fields(words)) }
+
+// wrap writes words with sep between them, breaking lines only between words.
+func (s *sheet) wrap(lead, sep string, words []string) {
+	indent := strings.Repeat(" ", len(lead))
+	line := lead
+	for i, word := range words {
+		if i > 0 && len(line)+len(sep)+len(word) > textWidth {
+			s.line("%s", strings.TrimRight(line+sep, " "))
+			line = indent + word
+			continue
+		}
+		if i > 0 {
+			line += sep
+		}
+		line += word
+	}
+	s.line("%s", line)
+}
+
+// table writes rows in columns, the first row the headings.
+func (s *sheet) table(rows [][]string) {
+	t := tabwriter.NewWriter(&s.buf, 0, 0, 2, ' ', 0)
+	for _, row := range rows {
+		fmt.Fprintln(t, strings.TrimRight("    "+strings.Join(row, "\t"), "\t"))
+	}
+	t.Flush()
+}
+
+// run writes one run.
+func (s *sheet) run(l Layout) {
+	title := fmt.Sprintf("%s  %s run, %s from the datum to the far end", l.Label, l.Kind, s.text(l.Length))
+	s.line("\n%s\n%s", title, strings.Repeat("=", len([]rune(title))))
+	s.para("  ", l.Required.Why)
+	for _, p := range l.Problems {
+		mark := "  Look at: "
+		if p.Fatal {
+			mark = "  Not laid out: "
+		}
+		s.para(mark, p.Place+". "+p.Sentence)
+	}
+	s.stair(l.Stair)
+	s.posts(l)
+	s.rails(l)
+	s.infill(l)
+	s.heights(l)
+	if l.Lift != nil {
+		s.heading("Removable")
+		s.para("    ", fmt.Sprintf("%s Weight about %.1f kg, hardware not included.", l.Lift.Note, l.Lift.Weight))
+	}
+	s.pieces(l)
+	s.heading("Working")
+	for _, line := range l.Working {
+		s.para("    ", line)
+	}
+}
+
+// stair writes the geometry of a rake.
+func (s *sheet) stair(st *Stair) {
+	if st == nil {
+		return
+	}
+	s.heading("Stair")
+	s.table([][]string{
+		{"rise", s.text(st.TotalRise), fmt.Sprintf("%s of %s", plural(st.Risers, "riser"), s.text(st.Riser))},
+		{"run", s.text(st.Run), fmt.Sprintf("%s of %s", plural(st.Treads, "tread"), s.text(st.Tread))},
+		{"angle", fmt.Sprintf("%.3f degrees", st.Angle), fmt.Sprintf("off plumb %.3f degrees; rake factor %.5f", st.Complement, st.Factor)},
+		{"triangle", st.Sphere.FormatFine(s.style), "largest sphere through riser, tread and bottom rail"},
+		{"joint", s.text(st.Joint), "behind the top nosing, where level and raked rails meet without a jog"},
+		{"post", s.text(st.PostJog), "between the rail's heights at the uphill and downhill face"},
+	})
+	s.para("    ", st.Handrail)
+}
+
+// posts writes the posts.
+func (s *sheet) posts(l Layout) {
+	if len(l.Posts) == 0 {
+		return
+	}
+	s.heading("Posts, from the datum")
+	rows := [][]string{{"post", "centre", "near face", "top", "cut", "stands"}}
+	for _, p := range l.Posts {
+		label := p.Label
+		if p.SharedAs != "" {
+			label += " (is " + p.SharedAs + ")"
+		}
+		rows = append(rows, []string{label, s.text(p.Centre), s.text(p.Face), s.text(p.Top), s.text(p.Cut), p.Joist})
+	}
+	s.table(rows)
+	p := l.Posts[0]
+	for _, b := range p.Bolts {
+		s.para("    ", fmt.Sprintf("%s bolt: %s below the top of the framing, %s above its underside.", b.Name, s.text(b.FromTop), s.text(b.FromBottom)))
+	}
+	if p.HoldDown != "" {
+		s.para("    ", p.HoldDown)
+	}
+	if p.Sleeve != nil {
+		s.para("    ", fmt.Sprintf("Sleeve: inside %s, outside %s, height %s. %s", s.text(p.Sleeve.Inside), s.text(p.Sleeve.Outside), s.text(p.Sleeve.Height), p.Sleeve.Note))
+		for _, h := range p.Sleeve.Holes {
+			s.para("      ", fmt.Sprintf("%s wall, %s: %s hole, %s from the bottom.", h.Wall, h.For, s.text(h.Size), s.text(h.Height)))
+		}
+	}
+}
+
+// rails writes the bays with their rails.
+func (s *sheet) rails(l Layout) {
+	if len(l.Bays) == 0 {
+		return
+	}
+	s.heading("Bays and rails")
+	rows := [][]string{{"bay", "centres", "clear", "top rail", "bottom rail", "from"}}
+	for _, b := range l.Bays {
+		for _, v := range versions(b) {
+			rows = append(rows, []string{b.Label, s.text(b.Centres), s.text(v.parts.ClearBottom), s.text(v.parts.Top.Cut), s.text(v.parts.Bottom.Cut), v.name})
+		}
+		if b.Planned == nil && b.Built == nil {
+			rows = append(rows, []string{b.Label, s.text(b.Centres), "not laid out"})
+		}
+	}
+	s.table(rows)
+	if r := l.Bays[0].Used(); r != nil && r.Top.Bevel != 0 {
+		s.para("    ", fmt.Sprintf("Raked rails: both ends cut plumb, %.1f degrees off square.", r.Top.Bevel))
+	}
+}
+
+// version is one of the two ways in which a bay is laid out.
+type version struct {
+	name  string
+	parts *Parts
+}
+
+// versions lists the plan of a bay, and what was built where its opening has been measured.
+func versions(b Bay) []version {
+	var all []version
+	if b.Planned != nil {
+		all = append(all, version{"planned", b.Planned})
+	}
+	if b.Built != nil {
+		all = append(all, version{"as built", b.Built})
+	}
+	return all
+}
+
+// infill writes the marks of each bay, as used.
+func (s *sheet) infill(l Layout) {
+	if len(l.Bays) == 0 {
+		return
+	}
+	s.heading("Balusters, hooked from the datum-end cut of the bottom rail to centres")
+	for _, b := range l.Bays {
+		parts := b.Used()
+		if parts == nil {
+			continue
+		}
+		in := parts.Infill
+		words := fmt.Sprintf("%s of %s", plural(in.Count, "baluster"), s.text(in.Member))
+		if in.Count > 0 {
+			words += ", cut " + s.text(in.Cut)
+		}
+		s.para("    ", fmt.Sprintf("%s: %s; ideal gap %s, marked gaps %s to %s, end spaces %s and %s.",
+			b.Label, words, in.Gap.FormatFine(s.style), s.text(in.Smallest), s.text(in.Largest), s.text(in.EndGap), s.text(in.LastGap)))
+		if in.DryGap > 0 {
+			s.para("      ", "Once the stock has dried the largest gap is "+in.DryGap.FormatFine(s.style)+".")
+		}
+		marks := make([]string, len(in.Marks))
+		for i, m := range in.Marks {
+			marks[i] = s.text(m)
+		}
+		if len(marks) > 0 {
+			s.wrap("      ", ", ", marks)
+		}
+	}
+}
+
+// heights writes where things stand.
+func (s *sheet) heights(l Layout) {
+	h := l.Heights
+	s.heading("Heights above " + h.Datum)
+	s.table([][]string{
+		{"finished top", s.text(h.Finished)},
+		{"top rail, top", s.text(h.TopRailTop)},
+		{"bottom rail, top", s.text(h.BottomRailTop)},
+		{"bottom rail, underside", s.text(h.Under)},
+		{"post top", s.text(h.PostTop)},
+	})
+}
+
+// pieces writes the piece list.
+func (s *sheet) pieces(l Layout) {
+	if len(l.Pieces) == 0 {
+		return
+	}
+	s.heading("Pieces")
+	rows := [][]string{{"label", "piece", "count", "length", "section", "cuts", "from"}}
+	for _, p := range l.Pieces {
+		rows = append(rows, []string{p.Label, p.What, fmt.Sprint(p.Count), s.text(p.Length), p.Section, p.Cuts, p.Version})
+	}
+	s.table(rows)
+}
+
+// cautions writes every caution once, with the runs that it fits.
+func (s *sheet) cautions(layouts []Layout) {
+	type entry struct {
+		caution Caution
+		runs    []string
+	}
+	var all []entry
+	at := map[string]int{}
+	for _, l := range layouts {
+		for _, c := range l.Cautions {
+			i, seen := at[c.ID]
+			if !seen {
+				i = len(all)
+				at[c.ID] = i
+				all = append(all, entry{caution: c})
+			}
+			all[i].runs = append(all[i].runs, l.Label)
+		}
+	}
+	if len(all) == 0 {
+		return
+	}
+	s.line("\nCautions\n========")
+	for _, e := range all {
+		words := e.caution.Sentence
+		if len(e.runs) < len(layouts) {
+			words += " (" + strings.Join(e.runs, ", ") + ")"
+		}
+		s.para("  - ", fmt.Sprintf("%s [%s]", words, e.caution.Source))
+	}
+}

@@ -1,5 +1,7 @@
 package checklist
 
+import "strings"
+
 // given counts the kinds of answer that a holds.
 func (a Answer) given() int {
 	n := 0
@@ -20,7 +22,7 @@ func CheckAnswer(c Check, a Answer) (sentence string, ok bool) {
 		return wanted(c), false
 	case a.given() > 1:
 		return "Give one answer only: " + lowerFirst(wanted(c)), false
-	case a.Seen == SeenNA && a.Reason == "":
+	case a.Seen == SeenNA && strings.TrimSpace(a.Reason) == "":
 		if c.Ask == AskPhoto {
 			return "Enter why the photograph cannot be taken.", false
 		}

@@ -131,7 +131,7 @@ func sleeveChecks(c *collector, p layout.Post) {
 		Source: practice}
 	if measured, ok := c.MeasuredPost[p.Number]; ok {
 		planned := sleeve.Inside
-		inside = inside.near(measured+c.Spec.SleeveClearance+c.Spec.SleeveSwelling, fit, fit)
+		inside = inside.near(planned+measured-c.Spec.PostWidth, fit, fit)
 		inside.Built, inside.Was = true, &planned
 	} else {
 		inside = inside.near(sleeve.Inside, fit, fit)

@@ -142,11 +142,16 @@ func (c *collector) rake() bool { return c.Run.Kind == layout.Rake }
 // capped says whether a cap rail lies on the top rail.
 func (c *collector) capped() bool { return c.Spec.CapThickness > 0 }
 
-// held adds the rule set's figure of the key as a limit, if a guard is required here, and says in source and reason where
-// it comes from or why there is none.
-func (c *collector) held(k Check, key string) Check {
-	figure, found := c.Rules.Figure(key)
-	return c.heldBy(k, figure, found)
+// held adds the rule set's figure of the first key that it has as a limit, if a guard is required here, and says in source
+// and reason where it comes from or why there is none. Later keys are general figures, which stand where the rule set has no
+// figure of its own for the case.
+func (c *collector) held(k Check, keys ...string) Check {
+	for _, key := range keys {
+		if figure, found := c.Rules.Figure(key); found {
+			return c.heldBy(k, figure, true)
+		}
+	}
+	return c.heldBy(k, codes.AppliedFigure{}, false)
 }
 
 // heldBy is held with the figure already looked up.

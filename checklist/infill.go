@@ -49,9 +49,7 @@ func infillBay(c *collector, b layout.Bay) {
 // heldToOpening holds a check to the rule set's opening: on a stair its own figure, where the rule set has one.
 func (c *collector) heldToOpening(k Check) Check {
 	if c.rake() {
-		if _, found := c.Rules.Figure(codes.OpeningStair); found {
-			return c.held(k, codes.OpeningStair)
-		}
+		return c.held(k, codes.OpeningStair, codes.OpeningLevel)
 	}
 	return c.held(k, codes.OpeningLevel)
 }

@@ -75,7 +75,7 @@ func levelBottom(c *collector) {
 	c.add(c.held(Check{Key: "rails.under", Ask: AskGap, Title: "Clear under the bottom rail",
 		How:    "At the widest place along the bay. On a face-mounted guard the gap out past the deck's edge is part of it.",
 		Reason: "A child goes under where a ball goes under.", Source: "tolerance: the job's own",
-	}.near(under, c.Spec.TolUnderRail, c.Spec.TolUnderRail), codes.OpeningUnderRail))
+	}.near(under, c.Spec.TolUnderRail, c.Spec.TolUnderRail), codes.OpeningUnderRail, codes.OpeningLevel))
 	c.add(Check{Key: "rails.level", Ask: AskSigned, Title: "Rail out of level over the bay",
 		How: "Level on the top rail; plus is high at the far end.", Reason: "The cap and the eye follow the rail.",
 		Source: ownTolerance + "; no published figure was found",
@@ -94,7 +94,7 @@ func rakeBottom(c *collector) {
 	if stair := c.Layout.Stair; stair != nil && stair.Sphere > 0 {
 		k.Reason = fmt.Sprintf("The triangle is the largest opening of a stair guard: %s by the layout.", c.text(stair.Sphere))
 	}
-	c.add(c.held(k, codes.OpeningTriangle))
+	c.add(c.held(k, codes.OpeningTriangle, codes.OpeningStair, codes.OpeningLevel))
 }
 
 // railHeights is the top of the top rail at both ends of the bay. Where no cap lies on it, it is the guard's finished top
@@ -116,6 +116,10 @@ func railHeights(c *collector) {
 func (c *collector) heldToHeight(k Check) Check {
 	if c.rake() {
 		return c.held(k, codes.GuardHeightStair)
+	}
+	if c.Run.DeckHeight == 0 {
+		// A lower height for a small drop is taken only where the drop has been given.
+		return c.held(k, codes.GuardHeightLevel)
 	}
 	figure, found := codes.GuardHeight(c.Rules, c.Run.DeckHeight)
 	return c.heldBy(k, figure, found)

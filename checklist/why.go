@@ -21,6 +21,9 @@ func whyMeasured(c Check, got length.Length, worst *holding, r Result, t Tool, s
 		if c.Ask == AskGap {
 			again = "measure again with care, or try a gauge"
 		}
+		if worst.margin == 0 {
+			return fmt.Sprintf("%s is %s, and %s is %s: %s.", value, against, t.possessive(), r.Doubt.Format(style), again)
+		}
 		return fmt.Sprintf("%s is %s, no more than %s of %s: %s.", value, against, t.possessive(), r.Doubt.Format(style), again)
 	case worst != nil && r.Layout == NotHeld:
 		return fmt.Sprintf("%s is %s (%s).", value, against, worst.limit.citation())
@@ -55,9 +58,6 @@ func againstLayout(c Check, got length.Length, style length.Style) string {
 	}
 	outside := off.Abs() > allowed
 	by, most := off.Abs().FormatAgainst(allowed, style)
-	if allowed == 0 && outside {
-		most = "nothing"
-	}
 	if *c.Nominal == 0 {
 		if off < 0 {
 			by = "-" + by
@@ -69,6 +69,8 @@ func againstLayout(c Check, got length.Length, style length.Style) string {
 	}
 	value, nominal := got.Format(style), c.Nominal.Format(style)
 	switch {
+	case outside && allowed == 0:
+		return fmt.Sprintf("%s is %s %s the %s on the layout, and none of that is allowed", value, by, side, nominal)
 	case outside:
 		return fmt.Sprintf("%s is %s %s the %s on the layout, more than the %s allowed", value, by, side, nominal, most)
 	case c.Plus == c.Minus:

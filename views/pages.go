@@ -4,5 +4,7 @@ package views
 func pages() []any {
 	return []any{
 		SpecimenPage{},
+		NoticePage{}, SignInPage{}, SetupPage{}, PeoplePage{},
+		JobListPage{},
 	}
 }

@@ -1,0 +1,106 @@
+package server
+
+import (
+	"errors"
+	"fmt"
+	"log/slog"
+	"net/http"
+	"sync"
+	"time"
+
+	"github.com/alexedwards/scs/v2"
+	"github.com/gin-gonic/gin"
+
+	"newelbook/jobs"
+	"newelbook/media"
+	"newelbook/views"
+)
+
+// Deps is what the server is joined to.
+type Deps struct {
+	Service  *jobs.Service
+	Media    *media.Library
+	Sessions scs.Store
+	Log      *slog.Logger
+	Now      func() time.Time
+
+	// PublicURL is the address that owners and inspectors reach the server at, such as https://record.example; empty on a
+	// server that only this machine can reach, and then no links are made.
+	PublicURL string
+	// Secure keeps the session cookie to HTTPS. Set it whenever PublicURL is https.
+	Secure bool
+	// TrustedProxies are the addresses or networks whose word on the client's address is taken; none by default.
+	TrustedProxies []string
+}
+
+// server is the handlers and what they share.
+type server struct {
+	Deps
+	sessions *scs.SessionManager
+	logins   *limits // attempts to sign in, by account
+	callers  *limits // the same by address, and guesses at tokens
+	hashing  chan struct{}
+	nobody   string // a hash to compare with when there is no such account, so that both take as long
+}
+
+// sessionLife is how long a session lasts before one signs in again.
+const sessionLife = 14 * 24 * time.Hour
+
+// quiet keeps gin from writing to the terminal.
+var quiet = sync.OnceFunc(func() { gin.SetMode(gin.ReleaseMode) })
+
+// New makes the handler of the whole site. It fails when a template does not parse or a dependency is missing.
+func New(d Deps) (http.Handler, error) {
+	s, engine, err := build(d)
+	if err != nil {
+		return nil, err
+	}
+	protection := http.NewCrossOriginProtection()
+	protection.SetDenyHandler(s.identify(s.headers(http.HandlerFunc(s.crossSite))))
+	return protection.Handler(s.identify(s.headers(s.sessions.LoadAndSave(engine)))), nil
+}
+
+func build(d Deps) (*server, *gin.Engine, error) {
+	switch {
+	case d.Service == nil, d.Sessions == nil, d.Log == nil, d.Now == nil:
+		return nil, nil, errors.New("server: Service, Sessions, Log and Now are needed")
+	}
+	if err := views.Load(); err != nil {
+		return nil, nil, fmt.Errorf("load pages: %w", err)
+	}
+	nobody, err := HashPassword("nobody's password")
+	if err != nil {
+		return nil, nil, err
+	}
+	s := &server{
+		Deps: d, nobody: nobody, hashing: make(chan struct{}, 2),
+		logins:  newLimits(5, 30*time.Second),
+		callers: newLimits(30, 5*time.Second),
+	}
+	s.sessions = scs.New()
+	s.sessions.Store = d.Sessions
+	s.sessions.Lifetime = sessionLife
+	s.sessions.Cookie.Name = "newelbook"
+	s.sessions.Cookie.HttpOnly = true
+	s.sessions.Cookie.SameSite = http.SameSiteLaxMode
+	s.sessions.Cookie.Secure = d.Secure
+	s.sessions.ErrorFunc = func(w http.ResponseWriter, r *http.Request, err error) { s.plain(w, r, err) }
+
+	quiet()
+	engine := gin.New()
+	engine.HandleMethodNotAllowed = true
+	engine.RedirectTrailingSlash = false
+	if err := engine.SetTrustedProxies(d.TrustedProxies); err != nil {
+		return nil, nil, fmt.Errorf("trusted proxies: %w", err)
+	}
+	engine.Use(s.logged, s.recovered, s.known)
+	for _, r := range s.routes() {
+		engine.Handle(r.method, r.path, s.allowed(r.who), s.bounded(r.body), s.adapt(r.do))
+		if r.method == http.MethodGet {
+			engine.Handle(http.MethodHead, r.path, s.allowed(r.who), s.adapt(r.do))
+		}
+	}
+	engine.NoRoute(s.adapt(func(*gin.Context) error { return jobs.ErrNotFound }))
+	engine.NoMethod(s.adapt(func(*gin.Context) error { return errMethod }))
+	return s, engine, nil
+}

@@ -3,13 +3,20 @@ package jobs
 import (
 	"fmt"
 	"math"
-	"strings"
 	"time"
+
+	"newelbook/checklist"
 )
 
 // farFromSite is how far from the site a photograph's claimed position may be before the record says so, in metres. It
 // is this record's own setting: a phone among houses is often out by some tens of metres (common practice, no source).
 const farFromSite = 500
+
+// clockSlack allows for clocks that are a little apart; maxOffset is the furthest that a local time can be ahead of UTC.
+const (
+	clockSlack = 5 * time.Minute
+	maxOffset  = 14 * time.Hour
+)
 
 // Flags says what does not fit about a photograph's claims, each with the two facts that disagree. A flag accuses nobody:
 // it is something to look at.
@@ -24,27 +31,30 @@ func (r *Record) Flags(p Photo) []Flag {
 	} else if p.Exif.Problem != "" {
 		say("exif_damaged", "The file's Exif is damaged and was read only in part: %s", p.Exif.Problem)
 	}
-	if c, ok := p.Exif.Capture.Wall(); ok {
-		day := c.Format(time.DateOnly)
+	if local := p.Exif.Capture.Local; !local.IsZero() {
 		if at, exact := p.Exif.Capture.Instant(); exact {
-			if at.After(p.Received.Add(5 * time.Minute)) {
+			if at.After(p.Received.Add(clockSlack)) {
 				say("after_receipt", "It claims to be taken %s, after it was received %s.", at.In(r.Job.Location()).Format("2 Jan 2006 15:04"), received.Format("2 Jan 2006 15:04"))
 			}
-		} else if c.After(wallClock(received).Add(26 * time.Hour)) {
-			say("after_receipt", "It claims to be taken %s with no zone, after it was received %s in any zone.", c.Format("2 Jan 2006 15:04"), received.Format("2 Jan 2006 15:04"))
+		} else if local.In(time.UTC).After(p.Received.Add(maxOffset + clockSlack)) {
+			say("after_receipt", "It claims to be taken %s with no zone, after it was received %s in any zone.", local, received.Format("2 Jan 2006 15:04"))
 		}
-		if r.Job.Begun != "" && day < r.Job.Begun {
-			say("before_job", "It claims to be taken on %s, before work began on %s.", day, r.Job.Begun)
+		if r.Job.Begun != "" && local.Date() < r.Job.Begun {
+			say("before_job", "It claims to be taken on %s, before work began on %s.", local.Date(), r.Job.Begun)
 		}
-		if covered, ok := r.CoveredRun(p.Place.RunID); ok && p.Stage == "framing" && day > covered.On {
-			say("after_cover", "It claims to be taken on %s, after the run was covered on %s.", day, covered.On)
+		if covered, ok := r.CoveredRun(p.Place.RunID); ok && p.Stage == checklist.Framing && local.Date() > covered.On {
+			say("after_cover", "It claims to be taken on %s, after the run was covered on %s.", local.Date(), covered.On)
 		}
 	} else if p.Exif.Present {
 		say("no_time", "Its Exif names no time of capture. It was received %s.", received.Format("2 Jan 2006 15:04"))
 	}
 	if pos := p.Exif.Position; pos != nil && r.Job.Lat != nil && r.Job.Lon != nil {
 		away := metresBetween(pos.Lat, pos.Lon, *r.Job.Lat, *r.Job.Lon)
-		if away > farFromSite+pos.Accuracy {
+		slack := 0.0
+		if pos.Accuracy != nil {
+			slack = *pos.Accuracy
+		}
+		if away > farFromSite+slack {
 			say("far", "Its claimed position is %.1f km from the site.", away/1000)
 		}
 	}
@@ -54,15 +64,14 @@ func (r *Record) Flags(p Photo) []Flag {
 			break
 		}
 	}
-	if editor := p.Exif.Editor(); editor != "" {
-		say("edited", "The file says that it was saved by %s after it was taken.", strings.TrimSpace(editor))
+	if saved, taken := p.Exif.ModifyDate.Local, p.Exif.Capture.Local; !saved.IsZero() && !taken.IsZero() && saved.In(time.UTC).After(taken.In(time.UTC).Add(clockSlack)) {
+		by := "something"
+		if p.Exif.Software != "" {
+			by = p.Exif.Software
+		}
+		say("edited", "It claims to be taken %s and was saved again %s by %s.", taken, saved, by)
 	}
 	return out
-}
-
-// wallClock is the local time of an instant as if it were UTC, for comparing with a claim that has no zone.
-func wallClock(t time.Time) time.Time {
-	return time.Date(t.Year(), t.Month(), t.Day(), t.Hour(), t.Minute(), t.Second(), 0, time.UTC)
 }
 
 // metresBetween is the great-circle distance by the haversine formula on a sphere of 6,371 km.

@@ -2,8 +2,10 @@ package jobs
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -191,7 +193,8 @@ func isDate(text string) bool {
 
 // sentence is the finished sentence of an error that carries one.
 func sentence(err error) string {
-	if s, ok := err.(interface{ Sentence() string }); ok {
+	var s interface{ Sentence() string }
+	if errors.As(err, &s) {
 		return s.Sentence()
 	}
 	text := err.Error()
@@ -212,7 +215,7 @@ func (s *Service) SaveRun(ctx context.Context, by By, jobID string, in RunInput)
 		if err := w.builder(); err != nil {
 			return "", err
 		}
-		run := Run{Run: layout.Run{ID: NewID()[:6]}, Order: len(w.rec.Runs) + 1}
+		run := Run{Run: newRun(in.Fields["kind"], w.rec.Job.Units), Order: len(w.rec.Runs) + 1}
 		if in.ID != "" {
 			old, ok := w.rec.Run(in.ID)
 			if !ok {
@@ -235,6 +238,13 @@ func (s *Service) SaveRun(ctx context.Context, by By, jobID string, in RunInput)
 		}
 		return run.ID, w.removable(run)
 	})
+}
+
+// newRun starts a run of a kind from the defaults of its fields.
+func newRun(kind string, unit length.Unit) layout.Run {
+	run := layout.DefaultRun(layout.RunKind(kind), unit)
+	run.ID = NewID()[:6]
+	return run
 }
 
 // RetireRun takes a run out of the job. Its readings and photographs stay in the record.
@@ -283,18 +293,48 @@ func (in RunInput) into(run *Run, rec *Record) error {
 	}
 	if _, faults := rec.Job.Spec.With(run.Overrides, rec.Job.Units); len(faults) > 0 {
 		for _, f := range faults {
-			bad.Add(f.Key, f.Sentence)
+			bad.Add(f.Field, f.Message)
 		}
-	}
-	for _, f := range run.Run.Check() {
-		bad.Add(f.Key, f.Sentence)
 	}
 	for _, other := range rec.Live() {
 		if other.ID != run.ID && other.Label == run.Label {
 			bad.Add("label", fmt.Sprintf("%s is taken by another run: choose another label.", run.Label))
 		}
 	}
+	if len(bad.Fields) == 0 {
+		return rec.triable(*run)
+	}
 	return bad.Err()
+}
+
+// triable refuses a run of which nothing at all can be laid out. A run in which one bay cannot be laid out is saved, and
+// its layout says which and why.
+func (r *Record) triable(run Run) error {
+	rules, err := r.Job.Rules()
+	if err != nil {
+		return err
+	}
+	made := r.layOut(run, rules)
+	if len(made.Bays) > 0 {
+		return nil
+	}
+	var bad InvalidError
+	for _, p := range made.Problems {
+		if p.Fatal {
+			bad.Add(cmp.Or(p.Field, "length"), p.Sentence)
+		}
+	}
+	if len(bad.Fields) == 0 {
+		bad.Add("length", "Enter the run's length: with what is given there is no bay to lay out.")
+	}
+	return bad.Err()
+}
+
+func (r *Record) layOut(run Run, rules codes.Applied) layout.Layout {
+	spec, _ := r.Job.Spec.With(run.Overrides, r.Job.Units) // faults were refused when the run was saved
+	return layout.Compute(layout.Input{
+		Run: run.Run, Spec: spec, Rules: rules, Unit: r.Job.Units, Shared: r.sharedPost(run), Built: r.openings(run.ID),
+	})
 }
 
 // removable opens the deviation that a removable length brings with it.
@@ -323,11 +363,7 @@ func (w *work) relayout(runID, basis string) error {
 		if runID != "" && run.ID != runID {
 			continue
 		}
-		spec, _ := w.rec.Job.Spec.With(run.Overrides, w.rec.Job.Units)
-		made := layout.Compute(layout.Input{
-			Run: run.Run, Spec: spec, Rules: rules, Unit: w.rec.Job.Units,
-			Shared: w.rec.sharedPost(run), Built: w.rec.openings(run.ID),
-		})
+		made := w.rec.layOut(run, rules)
 		last, ok := w.rec.Layout(run.ID)
 		made.Version, made.Basis = last.Version, last.Basis
 		if ok && sameLayout(made, last.Layout) {

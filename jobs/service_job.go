@@ -331,10 +331,11 @@ func (r *Record) triable(run Run) error {
 }
 
 func (r *Record) layOut(run Run, rules codes.Applied) layout.Layout {
-	spec, _ := r.Job.Spec.With(run.Overrides, r.Job.Units) // faults were refused when the run was saved
-	return layout.Compute(layout.Input{
-		Run: run.Run, Spec: spec, Rules: rules, Unit: r.Job.Units, Shared: r.sharedPost(run), Built: r.openings(run.ID),
-	})
+	in := layout.Input{Run: run.Run, Spec: r.Job.Spec, Rules: rules, Unit: r.Job.Units, Shared: r.sharedPost(run), Built: r.openings(run.ID)}
+	if next, ok := find(r.Live(), func(x Run) bool { return x.StartAt == run.Label }); ok {
+		in.EndTurn = next.Turn
+	}
+	return layout.Compute(in)
 }
 
 // removable opens the deviation that a removable length brings with it.

@@ -37,7 +37,7 @@ func capsRun(c *collector) {
 			How:    at.how + "Measured from " + sentence(c.surface()),
 			Reason: "It is the height that stops a fall; wood shrinks, so a guard set at its limit can fall under it.",
 			Source: "tolerance: the job's own",
-		}.near(c.Layout.Heights.Finished, c.Spec.TolHeight, c.Spec.TolHeight)))
+		}.near(c.onGrid(c.Layout.Heights.Finished), c.Spec.TolHeight, c.Spec.TolHeight)))
 	}
 	c.add(Check{Key: "caps.fixings", Ask: AskSeen, Title: "The cap is fixed at every post and along the rail",
 		How: "Look from below; lift it by hand.", Reason: "The cap carries load only where it really is fixed.", Source: practice})

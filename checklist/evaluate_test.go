@@ -78,8 +78,7 @@ func TestEvaluateAtTheExactLimit(t *testing.T) {
 		{"", "ontario-9.8", codes.OpeningLevel, 100 * mm, checklist.Uncertain},
 		{"", "ontario-9.8", codes.OpeningLevel, 100*mm + 1, checklist.Outside},
 	} {
-		ask := checklist.AskLength
-		c := checklist.Check{Ask: ask, Limits: []checklist.Limit{figure(t, tt.set, tt.key)}}
+		c := checklist.Check{Ask: checklist.AskLength, Limits: []checklist.Limit{figure(t, tt.set, tt.key)}}
 		got := checklist.Evaluate(c, lengthAnswer(tt.reading), checklist.ToolTape, length.InchFraction)
 		if got.Limit != tt.want {
 			t.Errorf("%s %s %s of %v: limit result %q, want %q", tt.id, tt.set, tt.key, tt.reading, got.Limit, tt.want)

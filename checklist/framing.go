@@ -12,10 +12,7 @@ import (
 // framingPost is what each post place owes before decking hides it.
 func framingPost(c *collector, p layout.Post) {
 	c.add(placeOf(c, p))
-	c.add(Check{Key: "framing.blocking", Ask: AskSeen, Hold: true, Title: "Blocking is in, tight to the post and fixed",
-		How:    "Look at both sides of the post and push the framing by hand. " + blockingWords(c, p),
-		Reason: "Decking hides it, and without it the framing rolls under a push on the guard.",
-		Source: "R507.10.1.1, 2021 IRC, secondary text"})
+	c.add(footing(c, p))
 	switch c.Spec.PostMount {
 	case layout.MountSleeve:
 		sleeveChecks(c, p)
@@ -51,6 +48,20 @@ func placeOf(c *collector, p layout.Post) Check {
 	}.near(p.Centre, c.Spec.TolPostCentre, c.Spec.TolPostCentre)
 }
 
+// footing is what holds the post's foot: blocking on a deck, whatever the drawing has on a stair.
+func footing(c *collector, p layout.Post) Check {
+	if c.rake() {
+		return Check{Key: "framing.stands", Ask: AskSeen, Hold: true, Title: "The post is fixed to the stair, or to what its foot stands on, as the drawing has it",
+			How:    "Look at every fastener and at what it bites in. " + sentence(p.Joist),
+			Reason: "A stringer is thin and short-grained at its steps: a post fixed to it needs what the drawing gives it.",
+			Source: practice}
+	}
+	return Check{Key: "framing.blocking", Ask: AskSeen, Hold: true, Title: "Blocking is in, tight to the post and fixed",
+		How:    "Look at both sides of the post and push the framing by hand. " + blockingWords(c, p),
+		Reason: "Decking hides it, and without it the framing rolls under a push on the guard.",
+		Source: "R507.10.1.1, 2021 IRC, secondary text"}
+}
+
 // blockingWords lists the blocking that was planned.
 func blockingWords(c *collector, p layout.Post) string {
 	if len(p.Blocking) == 0 {
@@ -58,9 +69,9 @@ func blockingWords(c *collector, p layout.Post) string {
 	}
 	var pieces []string
 	for _, b := range p.Blocking {
-		pieces = append(pieces, strings.TrimSpace(fmt.Sprintf("%d %s %s", max(b.Count, 1), b.Section, c.text(b.Length))))
+		pieces = append(pieces, fmt.Sprintf("%d of %s, %s long", b.Count, b.Section, c.text(b.Length)))
 	}
-	return "Planned: " + strings.Join(pieces, ", ") + "."
+	return "Planned: " + strings.Join(pieces, "; ") + "."
 }
 
 // plumb is the lean of a post or sleeve, both ways.
@@ -146,9 +157,8 @@ func sleeveChecks(c *collector, p layout.Post) {
 		How:    "Lay a decking offcut across beside the sleeve and read the step; minus is below the decking, plus is proud.",
 		Reason: "A proud edge trips feet and holds water against the post; too low, the decking bears on the post.",
 		Source: practice}.near(0, 0, c.either(length.Inch/8, 3*length.Millimetre)))
-	c.add(Check{Key: "framing.sleeve_fixed", Ask: AskSeen, Hold: true, Title: "The sleeve is fixed by the hole schedule",
-		How: "Count the fasteners against the schedule. " + sentence(sleeve.Note), Reason: "The sleeve carries the whole push on the guard.",
-		Source: ownLayout})
+	c.add(Check{Key: "framing.sleeve_fixed", Ask: AskSeen, Hold: true, Title: "The sleeve is fixed on every side as laid out",
+		How: holeWords(sleeve), Reason: "The sleeve carries the whole push on the guard.", Source: ownLayout})
 	if c.Spec.SleeveMaterial == layout.SleeveSteel {
 		c.add(Check{Key: "framing.sleeve_heads", Ask: AskSeen, Hold: true, Title: "Screws are driven through the opposite wall, heads tight on the wall against the framing",
 			How:    "Look down the sleeve: each head sits flat inside the tube; no head is left on the opposite wall.",
@@ -156,6 +166,14 @@ func sleeveChecks(c *collector, p layout.Post) {
 	}
 	c.add(Check{Key: "framing.sleeve_drain", Ask: AskSeen, Hold: true, Title: "The sleeve drains",
 		How: "Pour a cup of water in and see it run out.", Reason: "Standing water rots the post where it works hardest.", Source: practice})
+}
+
+// holeWords says what to count a sleeve's fasteners against.
+func holeWords(s *layout.Sleeve) string {
+	if len(s.Holes) == 0 {
+		return "The layout has no hole schedule for this sleeve: count the fasteners each side and note them."
+	}
+	return fmt.Sprintf("Count the fasteners against the schedule: %d holes, head access holes among them.", len(s.Holes))
 }
 
 // baseChecks are those of a post on a surface base.

@@ -133,6 +133,9 @@ func (c *collector) either(us, metric length.Length) length.Length {
 	return us
 }
 
+// onGrid rounds a nominal that the layout leaves exact to the marking grid, which is what a tape is read to.
+func (c *collector) onGrid(l length.Length) length.Length { return l.Round(c.Layout.Grid) }
+
 // required says whether the rule set asks for a guard here.
 func (c *collector) required() bool { return c.Layout.Required.Required }
 

@@ -73,8 +73,8 @@ func samples(t testing.TB) map[string]checklist.Source {
 	return map[string]checklist.Source{"level-bolted": level, "raked": rake, "removable-sleeves": sleeves}
 }
 
-// print writes checks as the golden files have them.
-func print(checks []checklist.Check, style length.Style) string {
+// catalogueText writes checks as the golden files have them.
+func catalogueText(checks []checklist.Check, style length.Style) string {
 	var b strings.Builder
 	stage := checklist.Stage("")
 	for _, c := range checks {
@@ -142,10 +142,10 @@ func golden(t *testing.T, name, got string) {
 
 func TestGenerateGolden(t *testing.T) {
 	for name, s := range samples(t) {
-		t.Run(name, func(t *testing.T) { golden(t, name, print(checklist.Generate(s), s.Style)) })
+		t.Run(name, func(t *testing.T) { golden(t, name, catalogueText(checklist.Generate(s), s.Style)) })
 	}
 	t.Run("job", func(t *testing.T) {
-		golden(t, "job", print(checklist.GenerateJob(length.InchFraction), length.InchFraction))
+		golden(t, "job", catalogueText(checklist.GenerateJob(length.InchFraction), length.InchFraction))
 	})
 }
 
@@ -214,7 +214,7 @@ func TestGenerateIsStable(t *testing.T) {
 			last = now
 		}
 		again := checklist.Generate(s)
-		if print(again, s.Style) != print(checks, s.Style) {
+		if catalogueText(again, s.Style) != catalogueText(checks, s.Style) {
 			t.Errorf("%s: a second Generate differs", name)
 		}
 	}

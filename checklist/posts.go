@@ -28,7 +28,7 @@ func postsPost(c *collector, p layout.Post) {
 	c.add(Check{Key: "posts.top", Ask: AskLength, Title: "Height of the post's top",
 		How:    "From the one reference for all heights: " + sentence(c.reference()),
 		Reason: "Cap and finished height rest on it.", Source: ownTolerance,
-	}.near(p.Top, c.Spec.TolHeight, c.Spec.TolHeight))
+	}.near(c.onGrid(p.Top), c.Spec.TolHeight, c.Spec.TolHeight))
 }
 
 // reference is what the run's heights are measured from, in words.

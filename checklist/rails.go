@@ -103,7 +103,7 @@ func railHeights(c *collector) {
 	for _, end := range []struct{ key, words string }{{"start", "datum"}, {"end", "far"}} {
 		k := Check{Key: "rails.height_" + end.key, Ask: AskLength, Title: "Top of the top rail at the " + end.words + " end of the bay",
 			How: "From the one reference for all heights: " + sentence(c.reference()), Reason: "The finished height rests on it.", Source: ownTolerance,
-		}.near(c.Layout.Heights.TopRailTop, c.Spec.TolHeight, c.Spec.TolHeight)
+		}.near(c.onGrid(c.Layout.Heights.TopRailTop), c.Spec.TolHeight, c.Spec.TolHeight)
 		if !c.capped() {
 			k.Reason = "It is the finished top of the guard."
 			k = c.heldToHeight(k)

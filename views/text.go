@@ -41,14 +41,23 @@ func plain(value any) (string, error) {
 	return "", fmt.Errorf("a %T cannot be shown as a measurement", value)
 }
 
+// Length is a length in the style with its fraction set as one.
+func Length(l length.Length, s length.Style) template.HTML { return Fractions(l.Format(s)) }
+
+// Date is the day of a time in the time's own zone, as a time element; the zero time is "not recorded".
+func Date(t time.Time) template.HTML { return timeElement(t, "2 Jan 2006") }
+
+// Moment is a time to the minute with its offset, in its own zone, as a time element; the zero time is "not recorded".
+func Moment(t time.Time) template.HTML { return timeElement(t, "2 Jan 2006, 15:04 -07:00") }
+
 // textFuncs turn values into text.
 func textFuncs() map[string]any {
 	return map[string]any{
 		"fr":     Fractions,
-		"length": func(l length.Length, s length.Style) template.HTML { return Fractions(l.Format(s)) },
+		"length": Length,
 		"text":   func(l length.Length, s length.Style) string { return l.Format(s) },
-		"date":   func(t time.Time) template.HTML { return timeElement(t, "2 Jan 2006") },
-		"moment": func(t time.Time) template.HTML { return timeElement(t, "2 Jan 2006, 15:04 -07:00") },
+		"date":   Date,
+		"moment": Moment,
 		"asset":  AssetPath,
 	}
 }

@@ -4,40 +4,79 @@
 
 // Lengths: the grammar of the server's parser, for the echo only. The server reads the text again and decides.
 
-var MICRON_IN = 25400; // micrometres in an inch
-var GLYPHS = { '½': ' 1/2', '¼': ' 1/4', '¾': ' 3/4', '⅛': ' 1/8', '⅜': ' 3/8', '⅝': ' 5/8', '⅞': ' 7/8', '′': "'", '’': "'", '″': '"', '”': '"', '⁄': '/', '−': '-', '–': '-' };
-var NUMBER = '(?:(?:(\\d+)(?:\\s+|\\s*-\\s*))?(\\d+)\\s*/\\s*(\\d+)|(\\d+(?:\\.\\d*)?|\\.\\d+))';
-var SINGLE = new RegExp('^' + NUMBER + '\\s*(\'|"|[a-z]+\\.?)?$');
-var FEET = new RegExp('^(\\d+)\\s*(?:\'|ft\\.?|foot|feet)\\s*-?\\s*' + NUMBER + '\\s*(?:"|in\\.?|inch|inches)?$');
-var UNITS = { "'": 12, ft: 12, foot: 12, feet: 12, '"': 1, 'in': 1, inch: 1, inches: 1, mm: 1 / 25.4, cm: 10 / 25.4, m: 1000 / 25.4 };
+var INCH = 25400000, MM = 1000000, FARTHEST = 1e12; // nanometres
+var UNITS = {
+  '"': INCH, 'in': INCH, inch: INCH, inches: INCH, "'": 12 * INCH, ft: 12 * INCH, foot: 12 * INCH, feet: 12 * INCH,
+  mm: MM, millimetre: MM, millimetres: MM, millimeter: MM, millimeters: MM,
+  cm: 10 * MM, centimetre: 10 * MM, centimetres: 10 * MM, centimeter: 10 * MM, centimeters: 10 * MM,
+  m: 1000 * MM, metre: 1000 * MM, metres: 1000 * MM, meter: 1000 * MM, meters: 1000 * MM,
+};
+var WHOLE = '\\d{1,3}(?:,\\d{3})+|\\d+';
+var QUANTITY = '(?:(?:(' + WHOLE + ')(?:\\s+|\\s*-\\s*))?(\\d+)\\s*/\\s*(\\d+)|((?:' + WHOLE + ')(?:\\.\\d*)?|\\.\\d+))';
+var SINGLE = new RegExp('^' + QUANTITY + '\\s*(\'|"|[a-z]+\\.?)?$');
+var FEET = new RegExp('^(' + WHOLE + ')\\s*(?:\'|ft\\.?|foot|feet)\\s*-?\\s*' + QUANTITY + '\\s*(?:"|in\\.?|inch|inches)?$');
 
-// read returns inches, or null for a text that is not a length yet.
-function read(text, unit) {
-  var s = text.toLowerCase().replace(/[^\x20-\x7e]/g, function (c) { return GLYPHS[c] || ' '; }).trim().replace(/(\d),(?=\d{3}\b)/g, '$1');
-  var sign = 1;
-  if (s[0] === '-' || s[0] === '+') { sign = s[0] === '-' ? -1 : 1; s = s.slice(1).trim(); }
-  var m = FEET.exec(s), feet = 0, factor = 1;
-  if (m) { feet = +m[1]; m = [m[0]].concat(m.slice(2)); } else {
-    m = SINGLE.exec(s);
-    if (!m) return null;
-    factor = UNITS[(m[5] || unit).replace(/\.$/, '')];
-    if (!factor) return null;
-  }
-  var n;
-  if (m[3]) {
-    var over = +m[2], under = +m[3];
-    if (over >= under || under > 64) return null;
-    n = (+m[1] || 0) + over / under;
-  } else n = +m[4];
-  if (feet && n >= 12) return null;
-  return sign * (feet * 12 + n * factor);
+// plain spells typographic characters in ASCII; a vulgar fraction gains a space in front.
+function plain(text) {
+  return text.toLowerCase()
+    .replace(/[\u00bc-\u00be\u2150-\u215f]/g, function (c) { return ' ' + c.normalize('NFKD'); })
+    .replace(/[\u2044\u2215]/g, '/')
+    .replace(/[\u2010-\u2013\u2212]/g, '-')
+    .replace(/[\u2032\u2018\u2019\u00b4`]/g, "'")
+    .replace(/[\u2033\u201c\u201d]/g, '"')
+    .replace(/''/g, '"')
+    .replace(/[\u00a0\u2007\u2009\u202f]/g, ' ')
+    .trim();
 }
 
-// mixed shows inches to the nearest 1/64 as a whole number and a fraction.
-function mixed(inches) {
-  var grid = Math.round(Math.abs(inches) * 64), whole = Math.floor(grid / 64), over = grid % 64, under = 64;
+function number(digits) { return Number(digits.replace(/,/g, '')); }
+
+// quantity turns the four groups of a number into nanometres, or null.
+function quantity(whole, over, under, decimal, unit) {
+  if (decimal) return Math.round(number(decimal) * unit);
+  over = Number(over);
+  under = Number(under);
+  if (over >= under) return null;
+  var divisor = gcd(over, under);
+  if (under / divisor > 64 || unit * over % under !== 0) return null;
+  return (whole ? number(whole) * unit : 0) + unit * over / under;
+}
+
+function gcd(a, b) { return b ? gcd(b, a % b) : a; }
+
+// read returns nanometres, or null for a text that is not a length yet.
+function read(text, unit) {
+  var s = plain(text), sign = 1, nm;
+  if (s[0] === '-' || s[0] === '+') {
+    sign = s[0] === '-' ? -1 : 1;
+    s = s.slice(1).trim();
+  }
+  var m = FEET.exec(s);
+  if (m) {
+    nm = quantity(m[2], m[3], m[4], m[5], INCH);
+    if (nm === null || nm >= 12 * INCH) return null;
+    nm += number(m[1]) * 12 * INCH;
+  } else {
+    m = SINGLE.exec(s);
+    var size = m && UNITS[(m[5] || unit).replace(/\.$/, '')];
+    if (!size) return null;
+    nm = quantity(m[1], m[2], m[3], m[4], size);
+  }
+  return nm === null || nm > FARTHEST ? null : sign * nm;
+}
+
+// mixed shows nanometres in inches to the nearest 1/64, as a whole number and a fraction.
+function mixed(nm) {
+  var grid = Math.round(Math.abs(nm) / (INCH / 64)), over = grid % 64, under = 64;
   while (over && over % 2 === 0) { over /= 2; under /= 2; }
-  return { minus: inches < 0 && grid > 0, whole: whole, fraction: over ? over + '/' + under : '' };
+  var whole = Math.floor(grid / 64), fraction = over ? over + '/' + under : '';
+  return { minus: nm < 0 && grid > 0 ? '\u2212' : '', whole: whole || !fraction ? whole + (fraction ? ' ' : '') : '', fraction: fraction };
+}
+
+// metric shows nanometres in millimetres to 0.01.
+function metric(nm) {
+  var hundredths = Math.round(Math.abs(nm) / (MM / 100));
+  return (nm < 0 && hundredths ? '\u2212' : '') + hundredths / 100 + ' mm';
 }
 
 function el(tag, className, text) {
@@ -47,31 +86,27 @@ function el(tag, className, text) {
   return e;
 }
 
-function metric(inches) {
-  return (Math.round(inches * MICRON_IN / 10) / 100).toLocaleString('en', { useGrouping: false, maximumFractionDigits: 2 }) + ' mm';
-}
-
 // showLength fills the echo: the value large, and the same in the other unit.
-function showLength(out, inches, unit) {
+function showLength(out, nm, unit) {
+  var big = el('span', 'echo-value'), m = mixed(nm), other = m.minus + m.whole + m.fraction + '\u2033';
   out.textContent = '';
-  var big = el('span', 'echo-value'), m = mixed(inches), minus = m.minus ? '−' : '';
-  var words = minus + (m.whole || !m.fraction ? m.whole + (m.fraction ? ' ' : '') : '');
   if (unit === 'mm') {
-    big.textContent = metric(inches).replace('-', '−');
+    big.textContent = metric(nm);
   } else {
-    if (words) big.append(el('span', 'whole', words));
+    if (m.minus || m.whole) big.append(el('span', 'whole', m.minus + m.whole));
     if (m.fraction) big.append(el('span', 'fr', m.fraction));
-    big.append('″');
+    big.append('\u2033');
+    other = metric(nm);
   }
-  out.append(big, el('span', 'echo-note', unit === 'mm' ? words + m.fraction + '″ to the nearest 1/64' : metric(inches).replace('-', '−')));
+  out.append(big, el('span', 'echo-note', other));
 }
 
 function entry(box) {
   var input = box.querySelector('input'), out = box.querySelector('[data-echo]'), pad = box.querySelector('[data-pad]');
   var unit = box.dataset.entry || 'in';
   function refresh() {
-    var inches = read(input.value, unit);
-    if (inches !== null) { showLength(out, inches, unit); return; }
+    var nm = read(input.value, unit);
+    if (nm !== null) { showLength(out, nm, unit); return; }
     out.textContent = '';
     if (input.value.trim()) out.append(el('span', 'echo-note', 'Not a length yet. Write it like ' + (unit === 'mm' ? '1050.' : '41 3/8.')));
   }

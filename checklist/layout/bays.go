@@ -71,6 +71,10 @@ func (w *work) supports() []support {
 	}
 	first, last, total := w.ends()
 	w.out.Length = total
+	if total == 0 && w.run.Kind == Rake {
+		w.fatal(w.run.Label, "risers", "Enter the number of risers or the run length: the posts cannot be placed without one.")
+		return nil
+	}
 	if last.near <= first.far() {
 		w.fatal(w.run.Label, "length", "The run of %s is too short for its ends: there is no opening between them.", w.text(total))
 		return nil

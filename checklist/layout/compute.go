@@ -44,7 +44,7 @@ func Compute(in Input) Layout {
 	w.spec = spec
 	w.out = Layout{
 		RunID: in.Run.ID, Label: in.Run.Label, Kind: in.Run.Kind, Grid: spec.Grid,
-		Posts: []Post{}, Bays: []Bay{}, Cap: []Piece{}, Pieces: []Piece{}, Working: []string{}, Problems: []Problem{}, Cautions: []Caution{},
+		Posts: []Post{}, Bays: []Bay{}, Cap: []Piece{}, Pieces: []Piece{}, Working: []string{}, Screens: []Screen{}, Problems: []Problem{}, Cautions: []Caution{},
 	}
 	for _, f := range faults {
 		w.problem(w.run.Label, f.Field, "%s", f.Message)
@@ -71,6 +71,7 @@ func Compute(in Input) Layout {
 	}
 	w.lift()
 	w.pieces()
+	w.screens()
 	w.cautions()
 	return w.out
 }

@@ -27,6 +27,7 @@ type Layout struct {
 	Lift     *Lift         `json:"lift,omitempty"`
 	Pieces   []Piece       `json:"pieces"` // every piece of the run as used: built where measured, planned elsewhere
 	Working  []string      `json:"working"`
+	Screens  []Screen      `json:"screens"` // loads, screened or not; no engineer is replaced
 	Problems []Problem     `json:"problems"`
 	Cautions []Caution     `json:"cautions"`
 	Required GuardRequired `json:"required"`
@@ -45,6 +46,16 @@ type Caution struct {
 	ID       string `json:"id"`
 	Sentence string `json:"sentence"`
 	Source   string `json:"source"`
+}
+
+// Screen is one load worked out by a published method from the layout's own figures, or the reason why it was not.
+type Screen struct {
+	What     string  `json:"what"`
+	Screened bool    `json:"screened"`
+	Value    float64 `json:"value"`
+	Unit     string  `json:"unit"`   // lb, kN, psi or MPa
+	Figure   float64 `json:"figure"` // what it is held against, in the same unit; zero where there is none
+	Sentence string  `json:"sentence"`
 }
 
 // GuardRequired says whether the rule set asks for a guard at this drop, and why.
@@ -183,6 +194,7 @@ type Stair struct {
 	Angle      float64       `json:"angle"`      // degrees above level
 	Complement float64       `json:"complement"` // the saw's setting for a plumb cut off square
 	Factor     float64       `json:"factor"`     // length along the rake for one of run
+	StepSum    length.Length `json:"step_sum"`   // two risers and a tread
 	Nosing     length.Length `json:"nosing"`
 	Sphere     length.Length `json:"sphere"`    // largest sphere through the triangle of riser, tread and bottom rail
 	RailMost   length.Length `json:"rail_most"` // height of the rail above the nosing line at which the limit's sphere just passes; zero without a limit

@@ -147,14 +147,3 @@ func (w *work) cedar() bool {
 
 // dryMoisture is the moisture content, in percent, that wet stock is taken to dry to outdoors (common practice, no source).
 const dryMoisture = 12
-
-// Shrinkage returns the shrinkage in percent of the green size at a moisture content in percent, from the shrinkage green to
-// oven-dry: S0 (30 - M) / 30, none above 30 % (Wood Handbook linear method, from memory).
-func Shrinkage(ovenDry, moisture float64) float64 {
-	return ovenDry * (30 - min(max(moisture, 0), 30)) / 30
-}
-
-// DrySize returns what a green size becomes at a moisture content in percent.
-func DrySize(green length.Length, ovenDry, moisture float64) length.Length {
-	return green - nearestNM(float64(green)*Shrinkage(ovenDry, moisture)/100)
-}

@@ -42,6 +42,7 @@ func (w *work) stair() {
 		w.say("Stair: total rise %s in %s of %s.", w.text(r.TotalRise), plural(s.Risers, "riser"), w.text(s.Riser))
 	}
 	s.Treads = max(s.Risers-1, 0)
+	s.StepSum = 2*s.Riser + s.Tread
 	s.Run = length.Length(s.Treads) * s.Tread
 	s.Angle, s.Complement, s.Factor = w.slope.angle(), 90-w.slope.angle(), w.slope.factor()
 	w.say("Stair: rise %s in run %s is %.3f degrees above level, %.3f off plumb; each inch or millimetre of run is %.5f along the rake.", w.text(s.Riser), w.text(s.Tread), s.Angle, s.Complement, s.Factor)

@@ -97,6 +97,10 @@ func (s *sheet) run(l Layout) {
 		s.para("    ", fmt.Sprintf("%s Weight about %.1f kg, hardware not included.", l.Lift.Note, l.Lift.Weight))
 	}
 	s.pieces(l)
+	s.heading("Loads (a screen that replaces no engineer)")
+	for _, screen := range l.Screens {
+		s.para("    ", screen.Sentence)
+	}
 	s.heading("Working")
 	for _, line := range l.Working {
 		s.para("    ", line)

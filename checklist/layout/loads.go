@@ -1,0 +1,62 @@
+package layout
+
+import "newelbook/checklist/length"
+
+// Conversion of loads: the pound-force is 4.4482216152605 N exactly.
+const (
+	newtonsPerPound = 4.4482216152605
+	feetPerMetre    = 1 / 0.3048
+)
+
+// KilonewtonsFromPounds converts a force.
+func KilonewtonsFromPounds(lb float64) float64 { return lb * newtonsPerPound / 1000 }
+
+// PoundsFromKilonewtons converts a force.
+func PoundsFromKilonewtons(kn float64) float64 { return kn * 1000 / newtonsPerPound }
+
+// KilonewtonsPerMetre converts a load along a length from pounds per foot.
+func KilonewtonsPerMetre(plf float64) float64 { return KilonewtonsFromPounds(plf) * feetPerMetre }
+
+// PoundsPerFoot converts a load along a length from kilonewtons per metre.
+func PoundsPerFoot(knPerMetre float64) float64 {
+	return PoundsFromKilonewtons(knPerMetre) / feetPerMetre
+}
+
+// Moment returns force times arm, in the force's unit times inches: 200 lb at 36 in is 7,200 in-lb.
+func Moment(force float64, arm length.Length) float64 { return force * arm.Inches() }
+
+// CoupleForce returns the force of a couple that resists a moment (force times inches) over an arm; zero without an arm.
+func CoupleForce(moment float64, arm length.Length) float64 {
+	if arm <= 0 {
+		return 0
+	}
+	return moment / arm.Inches()
+}
+
+// UpperBoltTension returns the tension in the upper bolt of a post held by two through-bolts when force pushes outward at
+// height above the decking: force x (height + decking + depth of the lower bolt under the top of the framing) / spacing of
+// the bolts. In the force's own unit; zero where the bolts have no spacing. The method is that of published deck guides
+// with the job's own bolt positions; it does not fit posts in sleeves or on bases.
+func UpperBoltTension(force float64, height, decking, lowerBolt, spacing length.Length) float64 {
+	return CoupleForce(Moment(force, height+decking+lowerBolt), spacing)
+}
+
+// SectionModulus returns that of a rectangle in cubic inches; depth is measured in the direction of the load.
+func SectionModulus(breadth, depth length.Length) float64 {
+	return breadth.Inches() * depth.Inches() * depth.Inches() / 6
+}
+
+// ModulusNeeded returns the section modulus, in cubic inches, that keeps a moment in in-lb within a bending stress in psi;
+// zero for no stress.
+func ModulusNeeded(moment, stress float64) float64 {
+	if stress <= 0 {
+		return 0
+	}
+	return moment / stress
+}
+
+// MidspanMoment returns the moment of a force at the middle of a simple span: force x span / 4, times inches.
+func MidspanMoment(force float64, span length.Length) float64 { return Moment(force, span) / 4 }
+
+// PostLoad returns what a load along the top, in pounds per foot, puts on a post at the given centres, in pounds.
+func PostLoad(plf float64, centres length.Length) float64 { return plf * centres.Inches() / 12 }

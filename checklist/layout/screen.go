@@ -1,0 +1,126 @@
+package layout
+
+import (
+	"fmt"
+
+	"newelbook/checklist/codes"
+	"newelbook/checklist/length"
+)
+
+// squareInchNewtons turns psi into MPa: newtons per pound over square millimetres per square inch.
+const squareInchNewtons = newtonsPerPound / (25.4 * 25.4)
+
+// screens works out the loads that a published method covers and names those that it does not.
+func (w *work) screens() {
+	load, ok := w.in.Rules.Figure(codes.LoadGuardPoint)
+	if !ok || load.Number <= 0 {
+		w.notScreened("upper bolt tension", "there is no load on the guard in this rule set")
+		w.notScreened("rail bending", "there is no load on the guard in this rule set")
+		return
+	}
+	w.boltScreen(load)
+	w.railScreen(load)
+}
+
+// notScreened records a load that was left out, and why.
+func (w *work) notScreened(what, why string) {
+	w.out.Screens = append(w.out.Screens, Screen{What: what, Sentence: fmt.Sprintf("%s: not screened, since %s.", upperFirst(what), why)})
+}
+
+// boltScreen is the tension in the upper bolt, against the hold-down's published figure.
+func (w *work) boltScreen(load codes.AppliedFigure) {
+	const what = "upper bolt tension"
+	lower, spacing := w.spec.JoistDepth-w.spec.BoltBottom, w.spec.JoistDepth-w.spec.BoltBottom-w.spec.BoltTop
+	switch {
+	case w.spec.PostMount != MountBolted:
+		w.notScreened(what, "the method does not fit posts in sleeves or on bases")
+		return
+	case w.run.Kind == Rake:
+		w.notScreened(what, "the method does not fit posts fixed to a stair")
+		return
+	case spacing <= 0 || w.out.Heights.Finished <= 0:
+		w.notScreened(what, "the bolts or the height are not laid out")
+		return
+	}
+	s := Screen{What: what, Screened: true, Unit: load.Unit}
+	s.Value = UpperBoltTension(load.Number, w.out.Heights.Finished, w.spec.Decking, lower, spacing)
+	s.Sentence = fmt.Sprintf("Upper bolt tension: %s at %s, with %s of decking and %s down to the lower bolt, over %s between the bolts, is %s (load: %s).",
+		load.Text, w.text(w.out.Heights.Finished), w.text(w.spec.Decking), w.text(lower), w.text(spacing), force(s.Value, s.Unit), load.Source())
+	if hold, ok := codes.Reference().Figure(codes.HoldDownCapacity); ok {
+		s.Figure = hold.Number
+		if s.Unit == "kN" && hold.Unit == "lb" {
+			s.Figure = KilonewtonsFromPounds(hold.Number)
+		}
+		relation := "within"
+		if s.Value > s.Figure {
+			relation = "over"
+			w.problem(w.run.Label, "bolt_top", "The upper bolt tension screens at %s, over the hold-down figure of %s: ask an engineer, or set the bolts further apart.", force(s.Value, s.Unit), force(s.Figure, s.Unit))
+		}
+		s.Sentence += fmt.Sprintf(" That is %s the hold-down figure of %s (%s). An upper hold-down does nothing for an inward push.", relation, force(s.Figure, s.Unit), hold.Source())
+	}
+	w.out.Screens = append(w.out.Screens, s)
+}
+
+// railScreen is the bending stress of the top rail in the longest bay, without and with a cap that is fixed to carry load.
+func (w *work) railScreen(load codes.AppliedFigure) {
+	var clear length.Length
+	for _, b := range w.out.Bays {
+		if p := b.Used(); p != nil {
+			clear = max(clear, p.ClearTop)
+		}
+	}
+	// An outward push bends a rail on edge over its thickness and a flat one over its width.
+	breadth, depth := w.spec.RailWidth, w.spec.RailThickness
+	if w.spec.RailOrientation == RailFlat {
+		breadth, depth = depth, breadth
+	}
+	if clear <= 0 || breadth <= 0 || depth <= 0 {
+		w.notScreened("rail bending", "there is no rail laid out")
+		return
+	}
+	moment := MidspanMoment(load.Number, clear)
+	if load.Unit == "kN" {
+		moment = PoundsFromKilonewtons(moment)
+	}
+	modulus := SectionModulus(breadth, depth)
+	s := Screen{What: "rail bending", Screened: true, Unit: "psi", Value: moment / modulus}
+	withCap := 0.0
+	if cap := SectionModulus(w.spec.CapThickness, w.spec.CapWidth); cap > 0 && w.slope.level() {
+		withCap = moment / (modulus + cap)
+	}
+	if w.in.Unit == length.Millimetres {
+		s.Unit = "MPa"
+		s.Value, withCap = s.Value*squareInchNewtons, withCap*squareInchNewtons
+	}
+	s.Sentence = fmt.Sprintf("Rail bending: %s in the middle of %s of clear top rail, %s, bends it to %s", load.Text, w.text(clear), w.spec.RailOrientation, stress(s.Value, s.Unit))
+	if withCap > 0 {
+		s.Sentence += fmt.Sprintf("; with a cap that really is fixed to carry load, %s", stress(withCap, s.Unit))
+	}
+	s.Sentence += ". There is no figure for it in this rule set: hold it against the design value of the stock."
+	w.out.Screens = append(w.out.Screens, s)
+}
+
+// force shows a force to the pound or the hundredth of a kilonewton.
+func force(value float64, unit string) string {
+	if unit == "kN" {
+		return fmt.Sprintf("%.2f kN", value)
+	}
+	return thousands(value) + " " + unit
+}
+
+// stress shows a stress to the psi or the tenth of a megapascal.
+func stress(value float64, unit string) string {
+	if unit == "MPa" {
+		return fmt.Sprintf("%.1f MPa", value)
+	}
+	return thousands(value) + " " + unit
+}
+
+// thousands shows a whole number with its thousands set apart.
+func thousands(value float64) string {
+	digits := fmt.Sprintf("%.0f", value)
+	for i := len(digits) - 3; i > 0; i -= 3 {
+		digits = digits[:i] + "," + digits[i:]
+	}
+	return digits
+}

@@ -21,7 +21,7 @@ type Export struct {
 	FrozenBy   Actor           `json:"frozen_by"`
 	Head       Head            `json:"head"`
 	Job        Job             `json:"job"`
-	Rules      codes.Applied   `json:"rules"`
+	Rules      ExportRules     `json:"rules"`
 	Runs       []Run           `json:"runs"`
 	Layouts    []layout.Layout `json:"layouts"` // the newest of each live run
 	Stages     []ExportStage   `json:"stages"`
@@ -35,6 +35,16 @@ type Export struct {
 	Open       []string        `json:"open"` // what was missing or open when it was frozen
 	Originals  bool            `json:"originals"`
 	Chain      []Event         `json:"chain"`
+}
+
+// ExportRules is the rule set as it was applied: every figure in force, amendments laid over it.
+type ExportRules struct {
+	ID      string                `json:"id"`
+	Name    string                `json:"name"`
+	Place   string                `json:"place"`
+	Edition string                `json:"edition"`
+	Notes   []string              `json:"notes"`
+	Figures []codes.AppliedFigure `json:"figures"`
 }
 
 // ExportStage is one stage with its checks.
@@ -70,9 +80,11 @@ func (r *Record) Export(events []Event, by Actor, purpose string, originals bool
 		return Export{}, err
 	}
 	x := Export{
-		Format: ExportFormat, Pack: len(r.Packs) + 1, Purpose: purpose, Frozen: at, FrozenBy: by, Head: r.Head, Job: r.Job, Rules: sheet.Rules,
+		Format: ExportFormat, Pack: len(r.Packs) + 1, Purpose: purpose, Frozen: at, FrozenBy: by, Head: r.Head, Job: r.Job,
 		Runs: r.Runs, Deviations: r.Deviations, Covered: r.Covered, Diary: r.Diary, Packs: r.Packs, Answers: r.Answers, Open: open, Originals: originals,
 	}
+	set := sheet.Rules.RuleSet()
+	x.Rules = ExportRules{ID: set.ID, Name: set.Name, Place: set.Place, Edition: set.Edition, Notes: set.Notes, Figures: sheet.Rules.Figures()}
 	for _, run := range r.Live() {
 		if v, ok := r.Layout(run.ID); ok {
 			x.Layouts = append(x.Layouts, v.Layout)

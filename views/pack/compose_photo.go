@@ -6,8 +6,9 @@ import "math"
 // right; three landscape pictures to a page.
 const (
 	pictureShare = 0.62
-	pictureDepth = 226.0 // points, for a landscape picture
-	portraitMore = 300.0 // points, for an upright one
+	pictureDepth = 226.0 // points at most, for a landscape picture
+	uprightDepth = 300.0 // points at most, for an upright one
+	pictureAbove = 13.0
 )
 
 // photo queues a photograph with its caption as one box, so that nothing parts them.
@@ -15,9 +16,9 @@ func (c *composer) photo(ph Photo) {
 	fig := c.within.child("Figure")
 	fig.alt = ph.Alt
 	pic := &picture{photo: ph}
-	w, h := c.flow.width()*pictureShare, pictureDepth
+	w, h := c.flow.width()*pictureShare, math.Min(pictureDepth, (c.flow.depth()-2*pictureAbove)/3-2)
 	if ph.H > ph.W {
-		h = portraitMore
+		h = math.Min(uprightDepth, (c.flow.depth()-pictureAbove)/2-2)
 	}
 	if ph.W > 0 && ph.H > 0 {
 		scale := math.Min(w/float64(ph.W), h/float64(ph.H))
@@ -30,7 +31,7 @@ func (c *composer) photo(ph Photo) {
 	for _, f := range facts {
 		depth += f.before + float64(len(f.set))*f.st.lead
 	}
-	c.add(box{height: math.Max(h, depth) + 1, before: 13, draw: func(p *page, x, y float64) {
+	c.add(box{height: math.Max(h, depth) + 1, before: pictureAbove, draw: func(p *page, x, y float64) {
 		if ph.ID != "" {
 			c.anchors[ph.ID] = place{p, y - 6}
 		}

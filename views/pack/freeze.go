@@ -1,0 +1,201 @@
+package pack
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+)
+
+// frozenFile is the list of a frozen pack's files, beside the bag that it was made from.
+const frozenFile = "pack.json"
+
+// frozen is what pack.json holds: all that is needed to write the ZIP again, byte for byte.
+type frozen struct {
+	Version      int         `json:"version"`
+	Name         string      `json:"name"`
+	Created      time.Time   `json:"created"`
+	Organization string      `json:"organization"`
+	Identifier   string      `json:"identifier"`
+	Description  string      `json:"description"`
+	Hash         string      `json:"hash"`
+	Files        []frozenRow `json:"files"`
+	Tags         []frozenRow `json:"tags"`
+}
+
+type frozenRow struct {
+	Path      string `json:"path"`
+	Size      int64  `json:"size"`
+	SHA256    string `json:"sha256"`
+	CRC32     uint32 `json:"crc32"`
+	Elsewhere bool   `json:"elsewhere,omitempty"`
+}
+
+// Freeze writes the bag into the new folder dir: every file but those that stand elsewhere, each checked as it is copied;
+// the manifests; and pack.json, from which OpenFrozen makes the same bag again. What stands elsewhere is read once and
+// checked too. The folder appears whole or not at all; it must not exist yet, and errors.Is(err, fs.ErrExist) says that
+// it does.
+func Freeze(ctx context.Context, dir string, b Bag) (err error) {
+	if _, err := os.Lstat(dir); err == nil {
+		return fmt.Errorf("freeze %s: %w", dir, fs.ErrExist)
+	}
+	if err := b.check(); err != nil {
+		return fmt.Errorf("freeze %s: %w", dir, err)
+	}
+	all, err := b.complete()
+	if err != nil {
+		return fmt.Errorf("freeze %s: %w", dir, err)
+	}
+	temp, err := os.MkdirTemp(filepath.Dir(dir), "."+filepath.Base(dir)+"-")
+	if err != nil {
+		return fmt.Errorf("freeze: %w", err)
+	}
+	defer func() {
+		if err != nil {
+			err = errors.Join(fmt.Errorf("freeze %s: %w", dir, err), os.RemoveAll(temp))
+		}
+	}()
+	known := map[string]Payload{}
+	for _, f := range all {
+		if f, err = f.keep(ctx, temp); err != nil {
+			return err
+		}
+		known[f.Path] = f
+	}
+	rows := func(files []Payload) []frozenRow {
+		out := make([]frozenRow, 0, len(files))
+		for _, f := range files {
+			f = known[f.Path]
+			out = append(out, frozenRow{f.Path, f.Size, f.SHA256.String(), f.CRC32, f.Elsewhere})
+		}
+		return out
+	}
+	list, err := json.MarshalIndent(frozen{
+		Version: 1, Name: b.Name, Created: b.Info.Created, Organization: b.Info.Organization, Identifier: b.Info.Identifier,
+		Description: b.Info.Description, Hash: b.Hash().String(), Files: rows(b.Files), Tags: rows(b.Tags),
+	}, "", " ")
+	if err != nil {
+		return err
+	}
+	if err := writeSynced(filepath.Join(temp, frozenFile), strings.NewReader(string(list)+"\n")); err != nil {
+		return err
+	}
+	if err := syncTree(temp); err != nil {
+		return err
+	}
+	if err := os.Chmod(temp, 0o755); err != nil {
+		return err
+	}
+	if err := os.Rename(temp, dir); err != nil {
+		return err
+	}
+	return syncDir(filepath.Dir(dir))
+}
+
+// keep copies a file into the folder, or only measures what stands elsewhere.
+func (f Payload) keep(ctx context.Context, dir string) (Payload, error) {
+	if f.Elsewhere {
+		return f.measure(ctx, io.Discard)
+	}
+	name := filepath.Join(dir, filepath.FromSlash(f.Path))
+	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+		return f, err
+	}
+	out, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+	if err != nil {
+		return f, err
+	}
+	f, err = f.measure(ctx, out)
+	return f, errors.Join(err, out.Sync(), out.Close())
+}
+
+func writeSynced(name string, r io.Reader) error {
+	out, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(out, r)
+	return errors.Join(err, out.Sync(), out.Close())
+}
+
+// syncTree makes the folders below dir last, as far as the system allows.
+func syncTree(dir string) error {
+	return filepath.WalkDir(dir, func(name string, d fs.DirEntry, err error) error {
+		if err != nil || !d.IsDir() {
+			return err
+		}
+		return syncDir(name)
+	})
+}
+
+// syncDir makes what a folder lists last. A system that can't sync a folder is no reason to fail.
+func syncDir(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	if err := d.Sync(); err != nil && !errors.Is(err, fs.ErrInvalid) && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, fs.ErrPermission) {
+		return errors.Join(err, d.Close())
+	}
+	return d.Close()
+}
+
+// OpenFrozen reads a folder that Freeze wrote. elsewhere opens, by its SHA-256, a file that the folder lists without
+// holding it. The bag is the one that was frozen, so that its ZIP has the same bytes; its files are checked when they are
+// read, and their Hash against the one written down is checked here.
+func OpenFrozen(dir string, elsewhere func(Hash) (io.ReadCloser, error)) (Bag, error) {
+	fail := func(err error) (Bag, error) { return Bag{}, fmt.Errorf("open frozen pack %s: %w", dir, err) }
+	text, err := os.ReadFile(filepath.Join(dir, frozenFile))
+	if err != nil {
+		return fail(err)
+	}
+	var list frozen
+	if err := json.Unmarshal(text, &list); err != nil {
+		return fail(fmt.Errorf("read %s: %w", frozenFile, err))
+	}
+	if list.Version != 1 {
+		return fail(fmt.Errorf("%s is of version %d, and this program reads version 1", frozenFile, list.Version))
+	}
+	payloads := func(rows []frozenRow) ([]Payload, error) {
+		var out []Payload
+		for _, r := range rows {
+			h, err := ParseHash(r.SHA256)
+			if err != nil {
+				return nil, fmt.Errorf("file %s: %w", r.Path, err)
+			}
+			p := Payload{Path: r.Path, Size: r.Size, SHA256: h, CRC32: r.CRC32, CRCKnown: true, Elsewhere: r.Elsewhere}
+			if r.Elsewhere {
+				p.Open = func() (io.ReadCloser, error) {
+					if elsewhere == nil {
+						return nil, &fs.PathError{Op: "open", Path: r.Path, Err: fs.ErrNotExist}
+					}
+					return elsewhere(h)
+				}
+			} else {
+				p.Open = func() (io.ReadCloser, error) { return os.OpenInRoot(dir, filepath.FromSlash(r.Path)) }
+			}
+			out = append(out, p)
+		}
+		return out, nil
+	}
+	b := Bag{Name: list.Name, Info: Info{list.Created, list.Organization, list.Identifier, list.Description}}
+	if b.Files, err = payloads(list.Files); err != nil {
+		return fail(err)
+	}
+	if b.Tags, err = payloads(list.Tags); err != nil {
+		return fail(err)
+	}
+	if err := b.check(); err != nil {
+		return fail(err)
+	}
+	if b.Hash().String() != list.Hash {
+		return fail(fmt.Errorf("%s: %w", frozenFile, ErrChanged))
+	}
+	return b, nil
+}

@@ -58,9 +58,21 @@
 //
 // <form method="post" action="..." novalidate>: no placeholder, no required, no maxlength. When a form comes back, fill
 // Frame.Errors and the fields' own text; summary, "Error: " in the title and the message beside the field follow. With
-// the attribute data-upload on the form, the script sends the photographs of its file field one by one, each as a post
-// of the whole form with that one file and a form_id of its own, and shows where each is: an answer of status 200 to 399
-// counts as on the server.
+// the attribute data-upload="/jobs/1/photos" on the form, the script sends the photographs of its file field one by one, each
+// as a post of the whole form with that one file and a form_id of its own (32 hexadecimal digits), and shows where each is: an
+// answer of status 200 to 399, redirects followed, counts as on the server; any other keeps it on the phone, with the
+// first line of the answer's error summary and a way to send it again. When all are there it goes on to the address in
+// the attribute.
+//
+// # Drawings
+//
+// In "stay" a drawing is shown at most 31 parts in a hundred of the window high: give such a sheet a width of at least 3.5
+// times its height, no empty margins, and type of 5 mm or more to 100 mm of height. On a phone it has its own scale and
+// scrolls to the place in hand. draw.Dimension, draw.Chain and draw.ScaleBar make the parts that every drawing needs.
+//
+// # Policy
+//
+// Pages need no more than default-src 'self': no inline style or script, no data: or blob: address.
 //
 // Test it with: go test ./views (add -update to write the golden files again).
 package views

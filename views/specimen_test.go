@@ -184,7 +184,7 @@ func elevation() draw.Sheet {
 		left  = 12.0
 		deck  = 66.0
 	)
-	s := draw.Sheet{Width: 268, Height: 97, Scale: "3/4\" = 1'-0\"", Title: "Elevation of run R1", Alt: "Three bays between four posts, seen from the yard; bay 2 is in hand."}
+	s := draw.Sheet{Width: 268, Height: 99, Scale: "3/4\" = 1'-0\"", Title: "Elevation of run R1", Alt: "Three bays between four posts, seen from the yard; bay 2 is in hand."}
 	x := func(in float64) float64 { return left + in*scale }
 	y := func(in float64) float64 { return deck - in*scale }
 	box := func(x1, y1, x2, y2 float64) []draw.Point {

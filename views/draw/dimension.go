@@ -179,7 +179,7 @@ func (f frame) band(tier int, size float64) float64 {
 		if tier == 0 {
 			return -textLift - capHeight*size
 		}
-		tier--
+		return extensionBeyond + textLift + float64(tier-1)*tierHeight*size
 	}
 	return textLift + float64(tier)*tierHeight*size
 }

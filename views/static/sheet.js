@@ -216,6 +216,12 @@ function uploads(form) {
     list.append(li);
     return { file: file, li: li, status: status, bar: bar, state: 'ready', id: freshID() };
   }
+  // reason is the first line of the error summary of the page that came back.
+  function reason(request) {
+    if (request.status === 0) return 'No answer from the server. The photograph is safe on this phone.';
+    var line = new DOMParser().parseFromString(request.responseText, 'text/html').querySelector('.error-summary li');
+    return line ? line.textContent.trim() : '';
+  }
   // A canvas, since the page's policy allows no picture that is not from the server.
   function preview(file, canvas) {
     canvas.width = 144;
@@ -240,8 +246,7 @@ function uploads(form) {
     data.set('form_id', it.id);
     it.state = 'sending';
     state(it.status, 'sending');
-    var again = it.li.querySelector('button');
-    if (again) again.remove();
+    it.li.querySelectorAll('button, .upload-why').forEach(function (old) { old.remove(); });
     request.upload.addEventListener('progress', function (e) { if (e.lengthComputable) it.bar.value = e.loaded / e.total; });
     request.addEventListener('loadend', function () {
       if (request.status >= 200 && request.status < 400) {
@@ -253,6 +258,8 @@ function uploads(form) {
         it.state = 'failed';
         it.bar.value = 0;
         state(it.status, 'ready');
+        var why = reason(request);
+        if (why) it.li.append(el('p', 'upload-why', why));
         var b = el('button', 'act', 'Send again');
         b.type = 'button';
         b.addEventListener('click', function () { it.state = 'ready'; next(); });

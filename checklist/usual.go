@@ -1,7 +1,7 @@
 package checklist
 
 // UsualTool is what an answer is taken with when nobody says otherwise: a tape for a length, a level for plumb, the gauge
-// for a gauge, the hand for firmness and the eye for the rest. It names the tool only; it never fills in a reading.
+// for a gauge and the eye for the rest. It names the tool only; it never fills in a reading.
 func UsualTool(c Check, a Answer) Tool {
 	switch {
 	case a.Gauge != "":

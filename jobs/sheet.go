@@ -256,12 +256,20 @@ func outstanding(c *CheckState) []Outstanding {
 	say := func(hold bool, text string, args ...any) {
 		out = append(out, Outstanding{CheckID: c.Check.ID, Place: c.Check.Place.Label, Sentence: fmt.Sprintf(text, args...), Hold: hold})
 	}
+	hold := c.Check.Hold || c.Check.Photo == checklist.PhotoHold
+	excused := c.Current != nil && c.Verdict() == checklist.NotChecked // not applicable, with a reason: printed, but no evidence
 	switch {
-	case !c.Answered() && c.Check.Ask == checklist.AskPhoto:
-		say(c.Check.Hold || c.Check.Photo == checklist.PhotoHold, "%s: no photograph.", c.Check.Title)
-	case !c.Answered():
+	case c.Check.Ask == checklist.AskPhoto && len(c.Photos) > 0:
+	case c.Check.Ask == checklist.AskPhoto && c.Current == nil:
+		say(hold, "%s: no photograph.", c.Check.Title)
+	case c.Check.Ask == checklist.AskPhoto && hold:
+		say(true, "%s: no photograph, because %s", c.Check.Title, finished(c.Current.Answer.Reason))
+	case c.Check.Ask == checklist.AskPhoto:
+	case c.Current == nil:
 		say(c.Check.Hold, "%s: not checked.", c.Check.Title)
-	case c.Check.Ask != checklist.AskPhoto && c.Check.Photo == checklist.PhotoHold && len(c.Photos) == 0:
+	case excused && c.Check.Hold:
+		say(true, "%s: not checked, because %s", c.Check.Title, finished(c.Current.Answer.Reason))
+	case c.Check.Photo == checklist.PhotoHold && len(c.Photos) == 0:
 		say(true, "%s: no photograph.", c.Check.Title)
 	}
 	if d := c.Deviation; d != nil && d.State == DevOpen {

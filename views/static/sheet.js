@@ -149,7 +149,7 @@ function entry(box) {
   }
   function sixteenth(group, fraction, under) {
     var b = key(group, '', 'tick-' + under, '', function (p) { p.fraction = fraction; join(p); });
-    if (fraction) { b.append(el('span', 'fr', fraction)); b.dataset.fraction = fraction; } else { b.append(el('span', 'pad-word', 'even')); b.setAttribute('aria-label', 'no fraction'); }
+    if (fraction) { b.append(el('span', 'fr', fraction)); b.dataset.fraction = fraction; } else { b.append(el('span', 'pad-word', 'even')); b.setAttribute('aria-label', 'even, no fraction'); }
   }
   pad.hidden = false;
   // A thumb uses the pad; the telephone's own keyboard would cover it. It comes back on a second tap.

@@ -136,6 +136,16 @@ func (s *Service) update(ctx context.Context, jobID string, by By, f func(w *wor
 	return result, err
 }
 
+// Repeated looks a form up before long work: whether it was sent before with the same body, and what came of it. Another
+// body under the same form is a FormReusedError.
+func (s *Service) Repeated(ctx context.Context, by By) (result string, repeated bool, err error) {
+	err = s.store.View(ctx, func(tx Tx) (err error) {
+		result, repeated, err = seen(tx, by)
+		return err
+	})
+	return result, repeated, err
+}
+
 // seen looks a form up. A known form with the same body is a repeat; with another body it is refused.
 func seen(tx Tx, by By) (result string, repeated bool, err error) {
 	if by.Form == "" {

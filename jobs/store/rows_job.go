@@ -37,7 +37,7 @@ func jobRowOf(e jobs.Event, j jobs.Job, body string) jobRow {
 func (r jobRow) job() (jobs.Job, error) { return bodyOf[jobs.Job](r.Body) }
 
 type runRow struct {
-	stamp        `gorm:"embedded"`
+	Stamp        stamp  `gorm:"embedded"`
 	ID           string `gorm:"primaryKey"`
 	Label        string
 	Kind         string
@@ -55,7 +55,7 @@ func (runRow) TableName() string { return "runs" }
 
 func runRowOf(e jobs.Event, r jobs.Run, body string) runRow {
 	return runRow{
-		stamp: stampOf(e), ID: r.ID, Label: r.Label, Kind: string(r.Kind), Position: r.Order, Retired: r.Retired, LengthNM: int64(r.Length),
+		Stamp: stampOf(e), ID: r.ID, Label: r.Label, Kind: string(r.Kind), Position: r.Order, Retired: r.Retired, LengthNM: int64(r.Length),
 		DeckHeightNM: int64(r.DeckHeight), Version: r.Version, FirstSeq: e.Seq, Body: body,
 	}
 }
@@ -63,7 +63,7 @@ func runRowOf(e jobs.Event, r jobs.Run, body string) runRow {
 func (r runRow) run() (jobs.Run, error) { return bodyOf[jobs.Run](r.Body) }
 
 type layoutRow struct {
-	stamp   `gorm:"embedded"`
+	Stamp   stamp  `gorm:"embedded"`
 	RunID   string `gorm:"primaryKey"`
 	Version int    `gorm:"primaryKey"`
 	At      time.Time
@@ -75,7 +75,7 @@ type layoutRow struct {
 func (layoutRow) TableName() string { return "layouts" }
 
 func layoutRowOf(e jobs.Event, v jobs.LayoutVersion, body string) layoutRow {
-	return layoutRow{stamp: stampOf(e), RunID: v.RunID, Version: v.Version, At: v.At, Basis: v.Basis, Body: body}
+	return layoutRow{Stamp: stampOf(e), RunID: v.RunID, Version: v.Version, At: v.At, Basis: v.Basis, Body: body}
 }
 
 func (r layoutRow) layout() (jobs.LayoutVersion, error) { return bodyOf[jobs.LayoutVersion](r.Body) }

@@ -8,8 +8,8 @@ import (
 )
 
 type packRow struct {
-	stamp      `gorm:"embedded"`
-	Number     int `gorm:"primaryKey;autoIncrement:false"`
+	Stamp      stamp `gorm:"embedded"`
+	Number     int   `gorm:"primaryKey;autoIncrement:false"`
 	IssuedAt   time.Time
 	By         actorColumns `gorm:"embedded;embeddedPrefix:by_"`
 	Purpose    string
@@ -27,7 +27,7 @@ func (packRow) TableName() string { return "packs" }
 func packRowOf(e jobs.Event, p jobs.IssuedPack) (packRow, error) {
 	open, err := list(p.Open)
 	return packRow{
-		stamp: stampOf(e), Number: p.Number, IssuedAt: p.Issued, By: actorColumnsOf(p.By), Purpose: p.Purpose, Hash: p.Hash,
+		Stamp: stampOf(e), Number: p.Number, IssuedAt: p.Issued, By: actorColumnsOf(p.By), Purpose: p.Purpose, Hash: p.Hash,
 		RecordHash: p.RecordHash, HeadSeq: p.HeadSeq, HeadHash: p.HeadHash, Originals: p.Originals, Open: open,
 	}, err
 }
@@ -41,7 +41,7 @@ func (r packRow) pack() (jobs.IssuedPack, error) {
 }
 
 type linkRow struct {
-	stamp     `gorm:"embedded"`
+	Stamp     stamp  `gorm:"embedded"`
 	ID        string `gorm:"primaryKey"`
 	TokenHash string
 	ForRole   string
@@ -59,7 +59,7 @@ func (linkRow) TableName() string { return "links" }
 
 func linkRowOf(e jobs.Event, l jobs.Link) (linkRow, error) {
 	return linkRow{
-		stamp: stampOf(e), ID: l.ID, TokenHash: l.TokenHash, ForRole: string(l.For), Name: l.Name, Pack: l.Pack, MadeAt: l.Made,
+		Stamp: stampOf(e), ID: l.ID, TokenHash: l.TokenHash, ForRole: string(l.For), Name: l.Name, Pack: l.Pack, MadeAt: l.Made,
 		MadeBy: actorColumnsOf(l.MadeBy), ExpiresAt: l.Expires, RevokedAt: l.Revoked, FirstSeq: e.Seq,
 	}, nil
 }
@@ -72,7 +72,7 @@ func (r linkRow) link() (jobs.Link, error) {
 }
 
 type answerRow struct {
-	stamp      `gorm:"embedded"`
+	Stamp      stamp  `gorm:"embedded"`
 	ID         string `gorm:"primaryKey"`
 	LinkID     string
 	FromRole   string
@@ -94,7 +94,7 @@ func (answerRow) TableName() string { return "answers" }
 
 func answerRowOf(e jobs.Event, a jobs.Answer) (answerRow, error) {
 	return answerRow{
-		stamp: stampOf(e), ID: a.ID, LinkID: a.LinkID, FromRole: string(a.From), Pack: a.Pack, PackHash: a.PackHash, Kind: string(a.Kind),
+		Stamp: stampOf(e), ID: a.ID, LinkID: a.LinkID, FromRole: string(a.From), Pack: a.Pack, PackHash: a.PackHash, Kind: string(a.Kind),
 		Outcome: a.Outcome, Stage: string(a.Stage), Place: a.Place, Text: a.Text, Name: a.Name, Office: a.Office, AnsweredOn: a.On, At: a.At,
 	}, nil
 }

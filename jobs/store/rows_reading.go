@@ -8,7 +8,7 @@ import (
 )
 
 type readingRow struct {
-	stamp         `gorm:"embedded"`
+	Stamp         stamp  `gorm:"embedded"`
 	ID            string `gorm:"primaryKey"`
 	CheckID       string
 	CheckKey      string
@@ -42,7 +42,7 @@ func (readingRow) TableName() string { return "readings" }
 
 func readingRowOf(e jobs.Event, r jobs.Reading, body string) readingRow {
 	return readingRow{
-		stamp: stampOf(e), ID: r.ID, CheckID: r.CheckID, CheckKey: r.Check.Key, Stage: string(r.Check.Stage), Place: placeColumnsOf(r.Check.Place),
+		Stamp: stampOf(e), ID: r.ID, CheckID: r.CheckID, CheckKey: r.Check.Key, Stage: string(r.Check.Stage), Place: placeColumnsOf(r.Check.Place),
 		LengthNM: nanometres(r.Answer.Length), Count: r.Answer.Count, Seen: string(r.Answer.Seen), Gauge: string(r.Answer.Gauge), Tool: string(r.Tool),
 		NominalNM: nanometres(r.Check.Nominal), LimitOutcome: string(r.Result.Limit), LayoutOutcome: string(r.Result.Layout),
 		Verdict: string(r.Result.Verdict), MarginNM: int64(r.Result.Margin), DoubtNM: int64(r.Result.Doubt), By: actorColumnsOf(r.By),
@@ -63,7 +63,7 @@ func nanometres(l *length.Length) *int64 {
 }
 
 type photoRow struct {
-	stamp      `gorm:"embedded"`
+	Stamp      stamp  `gorm:"embedded"`
 	ID         string `gorm:"primaryKey"`
 	Number     int
 	Media      string
@@ -86,7 +86,7 @@ func (photoRow) TableName() string { return "photos" }
 
 func photoRowOf(e jobs.Event, p jobs.Photo, body string) photoRow {
 	return photoRow{
-		stamp: stampOf(e), ID: p.ID, Number: p.Number, Media: p.Media.String(), Kind: p.Kind, Bytes: p.Bytes, Width: p.Width, Height: p.Height,
+		Stamp: stampOf(e), ID: p.ID, Number: p.Number, Media: p.Media.String(), Kind: p.Kind, Bytes: p.Bytes, Width: p.Width, Height: p.Height,
 		Place: placeColumnsOf(p.Place), Stage: string(p.Stage), CheckID: p.CheckID, By: actorColumnsOf(p.By), ReceivedAt: p.Received,
 		Version: p.Version, FirstSeq: e.Seq, Body: body,
 	}

@@ -8,7 +8,7 @@ import (
 )
 
 type deviationRow struct {
-	stamp     `gorm:"embedded"`
+	Stamp     stamp  `gorm:"embedded"`
 	ID        string `gorm:"primaryKey"`
 	Number    int
 	Kind      string
@@ -36,7 +36,7 @@ func (deviationRow) TableName() string { return "deviations" }
 func deviationRowOf(e jobs.Event, d jobs.Deviation) (deviationRow, error) {
 	missing, err := list(d.Missing)
 	return deviationRow{
-		stamp: stampOf(e), ID: d.ID, Number: d.Number, Kind: string(d.Kind), CheckID: d.CheckID, Stage: string(d.Stage), Place: placeColumnsOf(d.Place),
+		Stamp: stampOf(e), ID: d.ID, Number: d.Number, Kind: string(d.Kind), CheckID: d.CheckID, Stage: string(d.Stage), Place: placeColumnsOf(d.Place),
 		What: d.What, Missing: missing, ReadingID: reference(d.ReadingID), OpenedAt: d.Opened, OpenedBy: actorColumnsOf(d.OpenedBy),
 		State: string(d.State), EndedAt: moment(d.Ended), EndedBy: actorColumnsOf(d.EndedBy), Reason: d.Reason, Name: d.Name,
 		EndedWith: reference(d.EndedWith), Version: d.Version, FirstSeq: e.Seq,
@@ -54,7 +54,7 @@ func (r deviationRow) deviation() (jobs.Deviation, error) {
 }
 
 type stageRow struct {
-	stamp      `gorm:"embedded"`
+	Stamp      stamp  `gorm:"embedded"`
 	Stage      string `gorm:"primaryKey"`
 	Closed     bool
 	At         time.Time
@@ -71,7 +71,7 @@ func (stageRow) TableName() string { return "stages" }
 func stageRowOf(e jobs.Event, s jobs.StageState) (stageRow, error) {
 	deviations, err := list(s.Deviations)
 	return stageRow{
-		stamp: stampOf(e), Stage: string(s.Stage), Closed: s.Closed, At: s.At, By: actorColumnsOf(s.By), Deviations: deviations,
+		Stamp: stampOf(e), Stage: string(s.Stage), Closed: s.Closed, At: s.At, By: actorColumnsOf(s.By), Deviations: deviations,
 		Reason: s.Reason, Version: s.Version, FirstSeq: e.Seq,
 	}, err
 }
@@ -84,7 +84,7 @@ func (r stageRow) stage() (jobs.StageState, error) {
 }
 
 type coveredRow struct {
-	stamp      `gorm:"embedded"`
+	Stamp      stamp  `gorm:"embedded"`
 	RunID      string `gorm:"primaryKey"`
 	CoveredOn  string
 	At         time.Time
@@ -100,7 +100,7 @@ func (coveredRow) TableName() string { return "covered" }
 func coveredRowOf(e jobs.Event, c jobs.Covered) (coveredRow, error) {
 	deviations, err := list(c.Deviations)
 	return coveredRow{
-		stamp: stampOf(e), RunID: c.RunID, CoveredOn: c.On, At: c.At, By: actorColumnsOf(c.By), Note: c.Note, Deviations: deviations, FirstSeq: e.Seq,
+		Stamp: stampOf(e), RunID: c.RunID, CoveredOn: c.On, At: c.At, By: actorColumnsOf(c.By), Note: c.Note, Deviations: deviations, FirstSeq: e.Seq,
 	}, err
 }
 
@@ -110,7 +110,7 @@ func (r coveredRow) covered() (jobs.Covered, error) {
 }
 
 type diaryRow struct {
-	stamp          `gorm:"embedded"`
+	Stamp          stamp  `gorm:"embedded"`
 	Day            string `gorm:"primaryKey"`
 	Weather        string
 	People         string
@@ -131,7 +131,7 @@ func (diaryRow) TableName() string { return "diary_pages" }
 func diaryRowOf(e jobs.Event, p jobs.DiaryPage) (diaryRow, error) {
 	people, err := list(p.People)
 	return diaryRow{
-		stamp: stampOf(e), Day: p.Day, Weather: p.Weather, People: people, Work: p.Work, Deliveries: p.Deliveries, Delays: p.Delays,
+		Stamp: stampOf(e), Day: p.Day, Weather: p.Weather, People: people, Work: p.Work, Deliveries: p.Deliveries, Delays: p.Delays,
 		Visitors: p.Visitors, FallProtection: p.FallProtection, By: actorColumnsOf(p.By), At: p.At, Version: p.Version, FirstSeq: e.Seq,
 	}, err
 }

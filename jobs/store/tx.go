@@ -94,5 +94,5 @@ func (t *tx) LinkJob(tokenHash string) (string, error) {
 	if err := t.db.Select("job_id").Where("token_hash = ?", tokenHash).Take(&row).Error; err != nil {
 		return "", fmt.Errorf("link: %w", storeError(err))
 	}
-	return row.JobID, nil
+	return row.Stamp.JobID, nil
 }

@@ -14,7 +14,7 @@ const (
 	exifIntro    = "Exif\x00\x00"
 	// maxBlock is the largest Exif block that is read from PNG and WebP, in bytes. A JPEG segment can't exceed 64 KiB.
 	// Common practice, no source.
-	maxBlock = 1 << 20
+	maxBlock = 256 << 10
 )
 
 // container is what the outer structure of a picture file tells before anything is decoded.

@@ -56,7 +56,7 @@ const (
 // header gives what the header holds. It never fails on content; damage is told in Problem, and content of another
 // kind has no Exif. The error is that of r.
 //
-// It allocates a few times the size of the block, which is at most 1 MiB, whatever the block says of itself.
+// What it allocates is bounded by the size of the block, which is at most 256 KiB, whatever the block says of itself.
 func ReadExif(r io.Reader) (Exif, error) {
 	buffered := bufio.NewReaderSize(r, 64<<10)
 	head, err := buffered.Peek(sniffLength)

@@ -11,7 +11,6 @@ import (
 const (
 	maxDirectories = 8
 	maxTags        = 2000
-	maxValueBytes  = 1 << 20
 )
 
 // Tags that point at further directories (Exif 2.32, section 4.6.3).
@@ -43,12 +42,13 @@ var errBlock = errors.New("not a readable TIFF block")
 // bits, follows directories round in circles, and gives up the whole block for one bad entry.
 //
 // In a copy, entries that the reader would stumble over are made harmless, pointers that lead outside, round in
-// circles or too far are cut, and lost counts those that held or led to something. Entries of no length or of
-// unknown type are dropped without being counted: sound files have them. A block with too many tags, or that is not
-// sound after one repair (directories lying across each other), is an error.
+// circles or too far are cut, and values that together are longer than twice the block are left out; lost counts
+// those that held or led to something. Entries of no length or of unknown type are dropped without being counted:
+// sound files have them. A block with too many tags, or that is not sound after one repair (directories lying across
+// each other), is an error.
 func guardBlock(block []byte) (repaired []byte, lost int, err error) {
-	// Four zero bytes stand in for the end of a last directory that the file cuts off.
-	repaired = append(slices.Clip(block), 0, 0, 0, 0)
+	// Zero bytes stand in for the end of a last directory that the file cuts off; no value may lie in them.
+	repaired = append(slices.Clip(block), make([]byte, directoryTail)...)
 	first, err := inspectBlock(repaired)
 	if err != nil {
 		return nil, 0, err
@@ -63,7 +63,7 @@ func guardBlock(block []byte) (repaired []byte, lost int, err error) {
 	return repaired, first.lost, nil
 }
 
-// inspection is one walk through the directories of a block.
+// inspection is one walk through the directories of a block that ends in directoryTail zero bytes of ours.
 type inspection struct {
 	block   []byte
 	order   binary.ByteOrder
@@ -161,7 +161,7 @@ func (in *inspection) entry(at uint64, follow bool) error {
 		return nil
 	}
 	if size > 4 {
-		if uint64(in.order.Uint32(e[8:]))+size > uint64(len(in.block)) || in.values+size > maxValueBytes {
+		if uint64(in.order.Uint32(e[8:]))+size > uint64(len(in.block)-directoryTail) || in.values+size > 2*uint64(len(in.block)) {
 			in.drop(e)
 			in.lost++
 			return nil

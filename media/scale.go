@@ -79,7 +79,7 @@ func encode(img *image.NRGBA, quality int) ([]byte, error) {
 // result is 44 dB from that of the filter alone.
 func resize(img image.Image, width, height int) *image.NRGBA {
 	if planes, ok := img.(*image.YCbCr); ok {
-		for canHalve(planes) && (planes.Rect.Dx()+1)/2 >= width && (planes.Rect.Dy()+1)/2 >= height {
+		for canHalve(planes) && planes.Rect.Dx()/2 >= width && planes.Rect.Dy()/2 >= height {
 			planes = halve(planes)
 		}
 		img = planes
@@ -90,53 +90,57 @@ func resize(img image.Image, width, height int) *image.NRGBA {
 	return imaging.Resize(img, width, height, imaging.Lanczos)
 }
 
-// canHalve reports whether halve knows the layout of the planes.
+// canHalve reports whether halve knows the layout of the planes. Odd sides are left to the filter: rounding them would
+// stretch the picture by a pixel each time.
 func canHalve(img *image.YCbCr) bool {
 	switch img.SubsampleRatio {
 	case image.YCbCrSubsampleRatio444, image.YCbCrSubsampleRatio422,
 		image.YCbCrSubsampleRatio420, image.YCbCrSubsampleRatio440:
-		return img.Rect.Min == image.Point{} && img.Rect.Dx() > 1 && img.Rect.Dy() > 1
+		return img.Rect.Min == image.Point{} && img.Rect.Dx()%2 == 0 && img.Rect.Dy()%2 == 0
 	}
 	return false
 }
 
-// halve returns the picture at half its size, odd sides rounded up, with a chroma sample for every pixel: four luma
-// samples are averaged, and as many chroma samples as the layout has for the four. 4:2:0 chroma is used as it is.
+// halve returns the picture at half its size with a chroma sample for every pixel: four luma samples are averaged, and
+// as many chroma samples as the layout has for the four. 4:2:0 chroma is used as it is.
 func halve(img *image.YCbCr) *image.YCbCr {
-	width, height := img.Rect.Dx(), img.Rect.Dy()
-	chromaWidth, chromaHeight := width, height
-	acrossChroma, downChroma := 2, 2
-	if r := img.SubsampleRatio; r == image.YCbCrSubsampleRatio420 || r == image.YCbCrSubsampleRatio422 {
-		chromaWidth, acrossChroma = (width+1)/2, 1
-	}
-	if r := img.SubsampleRatio; r == image.YCbCrSubsampleRatio420 || r == image.YCbCrSubsampleRatio440 {
-		chromaHeight, downChroma = (height+1)/2, 1
+	width, height := img.Rect.Dx()/2, img.Rect.Dy()/2
+	across, down := 2, 2 // chroma samples for two pixels
+	switch img.SubsampleRatio {
+	case image.YCbCrSubsampleRatio420:
+		across, down = 1, 1
+	case image.YCbCrSubsampleRatio422:
+		across = 1
+	case image.YCbCrSubsampleRatio440:
+		down = 1
 	}
 	out := &image.YCbCr{
-		Y: img.Y, Cb: img.Cb, Cr: img.Cr, YStride: (width + 1) / 2, CStride: img.CStride,
-		SubsampleRatio: image.YCbCrSubsampleRatio444, Rect: image.Rect(0, 0, (width+1)/2, (height+1)/2),
+		Y:              average(img.Y, img.YStride, width, height, 2, 2),
+		Cb:             img.Cb,
+		Cr:             img.Cr,
+		YStride:        width,
+		CStride:        img.CStride,
+		SubsampleRatio: image.YCbCrSubsampleRatio444,
+		Rect:           image.Rect(0, 0, width, height),
 	}
-	out.Y = average(img.Y, img.YStride, width, height, 2, 2)
-	if acrossChroma*downChroma > 1 {
-		out.Cb = average(img.Cb, img.CStride, chromaWidth, chromaHeight, acrossChroma, downChroma)
-		out.Cr = average(img.Cr, img.CStride, chromaWidth, chromaHeight, acrossChroma, downChroma)
-		out.CStride = out.YStride
+	if across*down > 1 {
+		out.Cb = average(img.Cb, img.CStride, width, height, across, down)
+		out.Cr = average(img.Cr, img.CStride, width, height, across, down)
+		out.CStride = width
 	}
 	return out
 }
 
-// average returns a plane with one sample for each block of across by down samples, 1 or 2 each; at an odd edge the
-// last sample is used twice. The new stride is the new width.
+// average returns a plane of width by height samples, each the average of across by down samples, 1 or 2 each, of the
+// plane given.
 func average(plane []byte, stride, width, height, across, down int) []byte {
-	newWidth, newHeight := (width+across-1)/across, (height+down-1)/down
-	out := make([]byte, newWidth*newHeight)
-	for y := range newHeight {
-		first := plane[y*down*stride:][:width]
-		second := plane[min(y*down+down-1, height-1)*stride:][:width]
-		row := out[y*newWidth:][:newWidth]
+	out := make([]byte, width*height)
+	for y := range height {
+		first := plane[y*down*stride:][:width*across]
+		second := plane[(y*down+down-1)*stride:][:width*across]
+		row := out[y*width:][:width]
 		for x := range row {
-			left := x * across
-			right := min(left+across-1, width-1)
+			left, right := x*across, x*across+across-1
 			row[x] = byte((int(first[left]) + int(first[right]) + int(second[left]) + int(second[right]) + 2) / 4)
 		}
 	}

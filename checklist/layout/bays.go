@@ -9,7 +9,7 @@ import (
 )
 
 // mostBays bounds the bays of one run.
-const mostBays = 1000
+const mostBays = 400
 
 // support is what a bay ends at: a post or a wall's face. near is its datum-side face; a wall has no width.
 type support struct {

@@ -56,6 +56,10 @@ func Compute(in Input) Layout {
 	}
 	w.opening = limitOf(in.Rules, key, w.style)
 	if !w.opening.known {
+		// A rule set without a figure for stairs holds them to its general one.
+		w.opening = limitOf(in.Rules, codes.OpeningLevel, w.style)
+	}
+	if !w.opening.known {
 		w.say("Openings: there is no figure in this rule set, so the gaps were held to the design gap alone.")
 	}
 	w.required()

@@ -154,17 +154,25 @@ func (t infillTask) layEqual() (Infill, string, string) {
 	if shrink := t.member - t.dry; shrink > 0 && t.gap > shrink && least > 0 {
 		least = max(least, LeastCount(t.clear, t.member, t.gap-shrink))
 	}
-	n := least
-	for ; ; n++ {
-		if num, _ := gapOf(t.clear, t.member, n); num < 0 {
-			return Infill{}, "", fmt.Sprintf("No count of %s balusters in an opening of %s keeps the gaps %s.",
-				t.text(t.member), t.text(t.clear), t.limit.words)
+	n, most := least, int(t.clear/t.member)
+	if t.limit.known && t.limit.figure.Value > 0 {
+		// The largest rounded gap is never under the ideal one, so counts whose ideal gap fails the limit need no trial.
+		for n = max(n, LeastCount(t.clear, t.member, t.limit.figure.Value)); !t.limit.passes(EqualGap(t.clear, t.member, n)) && n < most; n++ {
 		}
+	}
+	for tries := 0; n <= most && tries < mostTries; n, tries = n+1, tries+1 {
 		if s := t.equal(n); s.smallest() >= 0 && t.passes(s) {
 			return t.report(s, least, n), "", ""
 		}
 	}
+	if !t.limit.known {
+		return Infill{}, "", fmt.Sprintf("No count of %s balusters fits an opening of %s on this marking grid.", t.text(t.member), t.text(t.clear))
+	}
+	return Infill{}, "", fmt.Sprintf("No count of %s balusters in an opening of %s keeps the gaps %s.", t.text(t.member), t.text(t.clear), t.limit.words)
 }
+
+// mostTries bounds the members added for the sake of rounded marks; one is nearly always enough on a sensible grid.
+const mostTries = 64
 
 // layFixed centres the members on a member or on a space: of the counts whose end spaces keep to the limit it takes the one
 // whose end space is nearest to half the centres, which looks best (how-to practice; secondary text), fewer on a tie.
@@ -188,7 +196,7 @@ func (t infillTask) layFixed() (Infill, string, string) {
 	}
 	if !found {
 		// No count leaves legal ends: keep the most members that fit and say so.
-		for n := most; n >= 0 && !found; n-- {
+		for n := most; n >= max(0, most-4) && !found; n-- {
 			best = t.fixed(n)
 			found = best.smallest() >= 0
 		}

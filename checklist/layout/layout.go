@@ -1,8 +1,15 @@
 // Package layout computes where posts, rails, balusters and marks go.
 //
-// Compute turns one Run, its Spec and the rule set's figures into a Layout. Everything is measured from the run's datum
-// end along the run in plan, in exact lengths; ideal marks are rationals, each rounded once, on its own, to the marking grid;
-// limits are tested on the rounded marks. It never reads a file or a clock, and never prints a length: see package length.
+// Callers start with ReadJob and ComputeJob, or with Compute for one run; WriteText and WriteJSON show what came of it.
+// SpecFields and RunFields describe every input once: forms, job descriptions and their schema are made from them.
+//
+// Everything is measured from the run's datum end along the run in plan, in exact lengths. Ideal marks are rationals, each
+// rounded once, on its own, to the marking grid; limits are tested on the rounded marks, wet and dry. A slope is kept as
+// rise and run. What cannot be laid out is a Problem with a sentence, and the rest still is. The same input gives the
+// same layout, to the byte.
+//
+// It never reads a file or a clock, designs nothing (Screen replaces no engineer) and judges no reading. Lengths become text
+// through package length alone. Test it with: go test ./checklist/layout; -update writes the schemas and golden files anew.
 package layout
 
 import "newelbook/checklist/length"

@@ -60,8 +60,10 @@ func (w *work) triangle(s *Stair) {
 	w.say("Stair: the largest sphere through the triangle of riser, tread and bottom rail is %s, with the rail %s above the nosing line and a nosing of %s. A closed riser in the plane of the guard is assumed.",
 		s.Sphere.FormatFine(w.style), w.text(w.spec.RakeBottom), w.text(s.Nosing))
 	lim := limitOf(w.in.Rules, codes.OpeningTriangle, w.style)
-	if !lim.known {
-		lim = limitOf(w.in.Rules, codes.OpeningStair, w.style)
+	for _, general := range []string{codes.OpeningStair, codes.OpeningLevel} {
+		if !lim.known {
+			lim = limitOf(w.in.Rules, general, w.style)
+		}
 	}
 	if !lim.known {
 		return

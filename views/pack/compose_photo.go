@@ -74,7 +74,7 @@ func (c *composer) photoFacts(ph Photo, width float64) []told {
 	} {
 		tone := Plain
 		if f.value == "" {
-			f.value, tone = "not recorded", Attention
+			f.value, tone = "not recorded", Missing
 		}
 		before := 3.0
 		if i == 0 {

@@ -144,10 +144,9 @@ func (c *composer) running(p *page) {
 	}
 }
 
-// titleBlock makes the box of the facts at the foot of the first page, with the code beside them.
-func (c *composer) titleBlock() box {
-	d := c.doc
-	facts := []Fact{}
+// titleBlock lists the cells of the title block.
+func (d *Document) titleBlock() []Fact {
+	var facts []Fact
 	for _, f := range []Fact{
 		{"Job", Cell{Text: d.JobRef, Bold: true}}, {"Pack", Cell{Text: d.Number, Bold: true}}, {"Issued", Cell{Text: d.Issued, Bold: true}},
 		{"Site", Cell{Text: d.Site}}, {"Rules applied", Cell{Text: d.RuleSet}},
@@ -156,7 +155,12 @@ func (c *composer) titleBlock() box {
 			facts = append(facts, f)
 		}
 	}
-	facts = append(facts, d.Facts...)
+	return append(facts, d.Facts...)
+}
+
+// titleBlock makes the box of the facts at the foot of the first page, with the code beside them.
+func (c *composer) titleBlock() box {
+	d, facts := c.doc, c.doc.titleBlock()
 	const abreast, pad, code = 3, 5.0, 96.0
 	e := c.top.child("Div")
 	width := c.flow.width()

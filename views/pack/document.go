@@ -57,25 +57,21 @@ type Tone int
 const (
 	Plain     Tone = iota
 	Good           // inside tolerance and limits
-	Attention      // too close to call, off the layout, not recorded
+	Attention      // something to look at that has no tone of its own
 	Fails          // outside a limit
 	Unchecked      // no reading yet
+	TooClose       // inside a limit by less than the tool's uncertainty
+	OffLayout      // outside the workmanship tolerance, inside the limits
+	Missing        // not recorded
 )
 
 // String names the tone for the text dump.
 func (t Tone) String() string {
-	switch t {
-	case Good:
-		return "good"
-	case Attention:
-		return "attention"
-	case Fails:
-		return "fails"
-	case Unchecked:
-		return "unchecked"
-	default:
+	names := [...]string{"plain", "good", "attention", "fails", "unchecked", "too close", "off layout", "missing"}
+	if t < 0 || int(t) >= len(names) {
 		return "plain"
 	}
+	return names[t]
 }
 
 // Run is a stretch of text in one look. To, where set, is the ID of the section or photo that it leads to.

@@ -18,47 +18,88 @@ func inkOf(t Tone) ink {
 		return pencil
 	case Good:
 		return copper
-	case Unchecked:
+	case Unchecked, Missing:
 		return faint
 	default:
 		return black
 	}
 }
 
-// mark draws the mark of a tone at the baseline (x, y) for type of the given size: a tick, an open triangle, a cross, an
-// open ring. Their shapes differ, so that they tell apart without colour.
+// stroke is one line of a mark in a square of 16, y downwards: corner points or, with curve set, a start and then cubic
+// Bézier curves of three points each. A radius alone is a ring about the middle.
+type stroke struct {
+	points []float64
+	curve  bool
+	closed bool
+	dash   []float64
+	radius float64
+}
+
+// printPen is the width of a mark's stroke in its square of 16. The page's style sheet has a wider one; the finer one keeps
+// the shape open at the sizes of print.
+const printPen = 1.5
+
+// strokes are the marks of the tones, the same on paper and on the page. Their shapes differ, so that they tell apart
+// without colour.
+func strokes(t Tone) []stroke {
+	switch t {
+	case Good: // a tick
+		return []stroke{{curve: true, points: []float64{2.4, 8.9, 3.6, 9.9, 4.6, 11.3, 5.4, 12.9, 7.4, 8.6, 10, 5, 13.8, 2.6}}}
+	case Attention: // a diamond with a point
+		return []stroke{{closed: true, points: []float64{8, 1.6, 14.4, 8, 8, 14.4, 1.6, 8}}, {points: []float64{8, 5, 8, 8.6}}, {points: []float64{8, 10.9, 8, 11.1}}}
+	case Fails: // a cross
+		return []stroke{{curve: true, points: []float64{2.6, 3.2, 6, 6, 9.6, 9.8, 13, 13.2}}, {curve: true, points: []float64{13.2, 2.6, 9.7, 5.8, 6.2, 9.4, 3, 13.4}}}
+	case Unchecked: // a broken ring
+		return []stroke{{radius: 5.6, dash: []float64{2.93, 2.93}}}
+	case TooClose: // two points closing on a line
+		return []stroke{{points: []float64{8, 1.8, 8, 14.2}}, {points: []float64{1.2, 8, 5.5, 8}}, {points: []float64{3.6, 5.9, 5.7, 8, 3.6, 10.1}},
+			{points: []float64{14.8, 8, 10.5, 8}}, {points: []float64{12.4, 5.9, 10.3, 8, 12.4, 10.1}}}
+	case OffLayout: // a carpenter's crow's foot beside the line it should be on
+		return []stroke{{points: []float64{2, 2.6, 5.2, 13.4, 8.4, 2.6}}, {points: []float64{12.6, 1.8, 12.6, 14.2}, dash: []float64{2.2, 1.7}}}
+	case Missing: // a dash
+		return []stroke{{points: []float64{3, 8, 13, 8}}}
+	}
+	return nil
+}
+
+// mark draws the mark of a tone at the baseline (x, y) for type of the given size.
 func (p *page) mark(t Tone, x, y, size float64, c ink) {
-	o := p.out
+	o, unit := p.out, size/16
+	top := y - 0.35*size - 8*unit
 	o.SaveState()
-	p.pen(0.09*size, c)
-	o.SetLineCap(1)
 	o.SetLineJoin(1)
-	at := func(u, v float64) (float64, float64) { return round(x + u*size), p.y(y - v*size) }
-	path := func(points ...float64) {
-		for i := 0; i < len(points); i += 2 {
-			u, v := at(points[i], points[i+1])
-			if i == 0 {
-				o.MoveTo(u, v)
-			} else {
-				o.LineTo(u, v)
+	p.pen(printPen*unit, c)
+	for _, s := range strokes(t) {
+		at := func(i int) (float64, float64) { return round(x + s.points[i]*unit), p.y(top + s.points[i+1]*unit) }
+		dash := make([]float64, len(s.dash))
+		for i, d := range s.dash {
+			dash[i] = round(d * unit)
+		}
+		o.SetDashPattern(dash, 0)
+		o.SetLineCap(1)
+		if len(dash) > 0 {
+			o.SetLineCap(0)
+		}
+		switch {
+		case s.radius > 0:
+			o.Circle(round(x+8*unit), p.y(top+8*unit), round(s.radius*unit))
+		case s.curve:
+			o.MoveTo(at(0))
+			for i := 2; i+5 < len(s.points); i += 6 {
+				a, b := at(i)
+				c, d := at(i + 2)
+				e, f := at(i + 4)
+				o.CurveTo(a, b, c, d, e, f)
+			}
+		default:
+			o.MoveTo(at(0))
+			for i := 2; i < len(s.points); i += 2 {
+				o.LineTo(at(i))
 			}
 		}
-	}
-	switch t {
-	case Good:
-		path(0.06, 0.30, 0.26, 0.08, 0.64, 0.62)
-		o.Stroke()
-	case Attention:
-		path(0.36, 0.68, 0.68, 0.06, 0.04, 0.06)
-		o.ClosePathStroke()
-	case Fails:
-		p.pen(0.13*size, c)
-		path(0.08, 0.08, 0.62, 0.62)
-		path(0.08, 0.62, 0.62, 0.08)
-		o.Stroke()
-	case Unchecked:
-		u, v := at(0.35, 0.35)
-		o.Circle(u, v, round(0.28*size))
+		if s.closed {
+			o.ClosePath()
+		}
 		o.Stroke()
 	}
 	o.RestoreState()

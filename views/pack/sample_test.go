@@ -8,27 +8,19 @@ import (
 	"image/jpeg"
 	"io"
 	"math/rand/v2"
-	"os"
 	"testing"
 	"time"
 
 	"newelbook/views/draw"
+	"newelbook/views/fonts"
 	"newelbook/views/pack"
 )
 
-// fonts are the family that the program ships and the one that lends it characters.
-func fonts(t testing.TB) []pack.Family {
-	t.Helper()
-	read := func(name string) []byte {
-		b, err := os.ReadFile("../fonts/" + name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return b
-	}
+// families are the family that the program ships and the one that lends it characters.
+func families() []pack.Family {
 	return []pack.Family{
-		{Regular: read("Barlow-Regular.ttf"), Bold: read("Barlow-SemiBold.ttf")},
-		{Regular: read("FiraSans-Regular.ttf"), Bold: read("FiraSans-SemiBold.ttf")},
+		{Regular: fonts.Regular(), Bold: fonts.SemiBold()},
+		{Regular: fonts.Wide(), Bold: fonts.WideSemiBold()},
 	}
 }
 
@@ -134,7 +126,7 @@ func summary() pack.Section {
 	return pack.Section{ID: "summary", Heading: "Summary, and what is unusual", Level: 1, Blocks: []pack.Block{
 		pack.Para{Runs: []pack.Run{
 			{Text: "Forty-six checks stand for this stage. "}, {Text: "Two fail a limit", Tone: pack.Fails, To: "deviations"},
-			{Text: ", one is "}, {Text: "too close to call", Tone: pack.Attention},
+			{Text: ", one is "}, {Text: "too close to call", Tone: pack.TooClose},
 			{Text: ", and three have not been checked. The guard stands 3'-6 1/2\" above the finished decking at its lowest, against a limit of 36 in (R312.1.2)."},
 		}},
 		pack.Numbers{Items: []pack.Number{
@@ -142,7 +134,7 @@ func summary() pack.Section {
 			{Value: "4 1/16 in", Label: "widest opening measured", Source: "limit less than 4 in, IRC R312.1.3", Tone: pack.Fails},
 			{Value: "34° 12'", Label: "rake of the stair", Source: "from a rise of 7 1/8 in and a run of 10 1/2 in"},
 		}},
-		pack.Note{Label: "Removable length", Caution: true, Runs: []pack.Run{{Text: "Run R3 can be lifted out. A removable length of guard is not accepted as a required guard in most places; the owner's acknowledgement and the authority's answer are "}, {Text: "not recorded", Bold: true, Tone: pack.Attention}, {Text: "."}}},
+		pack.Note{Label: "Removable length", Caution: true, Runs: []pack.Run{{Text: "Run R3 can be lifted out. A removable length of guard is not accepted as a required guard in most places; the owner's acknowledgement and the authority's answer are "}, {Text: "not recorded", Bold: true, Tone: pack.Missing}, {Text: "."}}},
 	}}
 }
 
@@ -175,7 +167,7 @@ func built() pack.Section {
 			{Key: "Posts", Value: pack.Cell{Text: "4 x 4 nominal, 3 1/2 in measured, southern pine, sleeved"}},
 			{Key: "Rails", Value: pack.Cell{Text: "2 x 4 on edge, connector allowance 1/8 in at each end"}},
 			{Key: "Infill", Value: pack.Cell{Text: "round balusters 3/4 in, equal gaps"}},
-			{Key: "Cap rail", Value: pack.Cell{Text: "not recorded", Tone: pack.Attention}},
+			{Key: "Cap rail", Value: pack.Cell{Text: "not recorded", Tone: pack.Missing}},
 		}},
 		pack.Drawing{Number: "Drawing 1", Caption: "Run R1, elevation from the yard side.", Sheet: s},
 		pack.Drawing{Number: "Drawing 2", Caption: "Runs R1 and R2 in one line.", Sheet: broad},
@@ -200,9 +192,9 @@ func stage() pack.Section {
 		word, tone := "good", pack.Good
 		switch i % 9 {
 		case 3:
-			word, tone = "off the layout", pack.Attention
+			word, tone = "off the layout", pack.OffLayout
 		case 5:
-			word, tone = "too close to call", pack.Attention
+			word, tone = "too close to call", pack.TooClose
 		case 7:
 			word, tone = "fails the limit", pack.Fails
 		case 8:

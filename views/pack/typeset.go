@@ -165,7 +165,7 @@ func (t *setter) marked(words []word, tone Tone, st style) []word {
 	if tone == Plain || len(words) == 0 {
 		return words
 	}
-	m := piece{mark: tone, size: st.size, ink: st.ink, width: 0.95 * st.size}
+	m := piece{mark: tone, size: st.size, ink: st.ink, width: 1.22 * st.size}
 	words[0].pieces = append([]piece{m}, words[0].pieces...)
 	words[0].width += m.width
 	return words

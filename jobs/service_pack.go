@@ -60,7 +60,7 @@ func (s *Service) RecordIssue(ctx context.Context, by By, jobID string, p Issued
 		if p.Number != len(w.rec.Packs)+1 {
 			return "", &ConflictError{What: fmt.Sprintf("pack %d", p.Number)}
 		}
-		p.By = w.by
+		p.By, p.Issued = w.by, p.Issued.UTC()
 		return fmt.Sprint(p.Number), w.emit(EvPackIssued, Change{Pack: &p})
 	})
 	return err

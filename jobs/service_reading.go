@@ -47,7 +47,11 @@ func (s *Service) TakeReadings(ctx context.Context, by By, jobID string, inputs 
 		var bad InvalidError
 		var taken []Reading
 		for _, in := range inputs {
-			if in.Empty() || w.rec.holds(in.ID) {
+			if in.Empty() || w.rec.holds(in.ID) || among(taken, in.ID) {
+				continue
+			}
+			if in.Supersedes != "" && !w.rec.holds(in.Supersedes) && !among(taken, in.Supersedes) {
+				bad.Add(in.Field, "The reading that this one takes the place of is not in the record: open the check again and enter it there.")
 				continue
 			}
 			c, ok := sheet.Check(in.CheckID)
@@ -109,8 +113,10 @@ func (s *Service) SameRest(ctx context.Context, by By, jobID, checkID string, ex
 	return strings.Split(result, " "), err
 }
 
-func (r *Record) holds(readingID string) bool {
-	return readingID != "" && slices.ContainsFunc(r.Readings, func(x Reading) bool { return x.ID == readingID })
+func (r *Record) holds(readingID string) bool { return among(r.Readings, readingID) }
+
+func among(readings []Reading, id string) bool {
+	return id != "" && slices.ContainsFunc(readings, func(x Reading) bool { return x.ID == id })
 }
 
 // take stores readings and what follows from them: deviations, and layouts of bays whose opening was measured.

@@ -76,7 +76,6 @@ func flat[T, R any](write func(any) error, e jobs.Event, object T, to func(jobs.
 	if err != nil {
 		return err
 	}
-	// Times come back from the driver in UTC, whatever they went in as.
 	back, err := from(row)
 	if err := faithful(object, back, err); err != nil {
 		return err

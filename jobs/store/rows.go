@@ -71,7 +71,7 @@ func moment(t time.Time) *time.Time {
 	if t.IsZero() {
 		return nil
 	}
-	return &t
+	return new(t.UTC())
 }
 
 func momentOf(t *time.Time) time.Time {

@@ -22,7 +22,7 @@ func (accountRow) TableName() string { return "accounts" }
 
 func accountRowOf(a jobs.Account) accountRow {
 	return accountRow{
-		ID: a.ID, Name: a.Name, Login: a.Login, Hash: a.Hash, Role: string(a.Role), Disabled: a.Disabled, MadeAt: a.Made, Version: a.Version,
+		ID: a.ID, Name: a.Name, Login: a.Login, Hash: a.Hash, Role: string(a.Role), Disabled: a.Disabled, MadeAt: a.Made.UTC(), Version: a.Version,
 	}
 }
 
@@ -43,7 +43,7 @@ type formRow struct {
 func (formRow) TableName() string { return "forms" }
 
 func formRowOf(f jobs.Form) formRow {
-	return formRow{ID: f.ID, BodyHash: f.Body, Result: f.Result, At: f.At}
+	return formRow{ID: f.ID, BodyHash: f.Body, Result: f.Result, At: f.At.UTC()}
 }
 
 func (r formRow) form() jobs.Form {

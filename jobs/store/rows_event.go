@@ -28,7 +28,7 @@ func (eventRow) TableName() string { return "events" }
 
 func eventRowOf(e jobs.Event) eventRow {
 	return eventRow{
-		JobID: e.JobID, Seq: e.Seq, Version: e.Version, At: e.At, UTCOffset: e.Offset, Actor: actorColumnsOf(e.Actor),
+		JobID: e.JobID, Seq: e.Seq, Version: e.Version, At: e.At.UTC(), UTCOffset: e.Offset, Actor: actorColumnsOf(e.Actor),
 		Type: e.Type, Salt: e.Salt, Payload: string(e.Payload), Digest: e.Digest, Prev: e.Prev, Hash: e.Hash,
 	}
 }

@@ -30,7 +30,7 @@ func (jobRow) TableName() string { return "jobs" }
 func jobRowOf(e jobs.Event, j jobs.Job, body string) jobRow {
 	return jobRow{
 		ID: j.ID, Ref: j.Ref, Name: j.Name, Site: j.Site, RuleSet: j.RuleSet, Units: string(j.Units), Zone: j.Zone, Begun: reference(j.Begun),
-		Lat: j.Lat, Lon: j.Lon, PhotoPolicy: string(j.Photo), MadeAt: j.Made, Version: j.Version, Seq: e.Seq, Body: body,
+		Lat: j.Lat, Lon: j.Lon, PhotoPolicy: string(j.Photo), MadeAt: j.Made.UTC(), Version: j.Version, Seq: e.Seq, Body: body,
 	}
 }
 
@@ -75,7 +75,7 @@ type layoutRow struct {
 func (layoutRow) TableName() string { return "layouts" }
 
 func layoutRowOf(e jobs.Event, v jobs.LayoutVersion, body string) layoutRow {
-	return layoutRow{Stamp: stampOf(e), RunID: v.RunID, Version: v.Version, At: v.At, Basis: v.Basis, Body: body}
+	return layoutRow{Stamp: stampOf(e), RunID: v.RunID, Version: v.Version, At: v.At.UTC(), Basis: v.Basis, Body: body}
 }
 
 func (r layoutRow) layout() (jobs.LayoutVersion, error) { return bodyOf[jobs.LayoutVersion](r.Body) }

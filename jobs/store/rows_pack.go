@@ -27,7 +27,7 @@ func (packRow) TableName() string { return "packs" }
 func packRowOf(e jobs.Event, p jobs.IssuedPack) (packRow, error) {
 	open, err := list(p.Open)
 	return packRow{
-		Stamp: stampOf(e), Number: p.Number, IssuedAt: p.Issued, By: actorColumnsOf(p.By), Purpose: p.Purpose, Hash: p.Hash,
+		Stamp: stampOf(e), Number: p.Number, IssuedAt: p.Issued.UTC(), By: actorColumnsOf(p.By), Purpose: p.Purpose, Hash: p.Hash,
 		RecordHash: p.RecordHash, HeadSeq: p.HeadSeq, HeadHash: p.HeadHash, Originals: p.Originals, Open: open,
 	}, err
 }
@@ -59,8 +59,8 @@ func (linkRow) TableName() string { return "links" }
 
 func linkRowOf(e jobs.Event, l jobs.Link) (linkRow, error) {
 	return linkRow{
-		Stamp: stampOf(e), ID: l.ID, TokenHash: l.TokenHash, ForRole: string(l.For), Name: l.Name, Pack: l.Pack, MadeAt: l.Made,
-		MadeBy: actorColumnsOf(l.MadeBy), ExpiresAt: l.Expires, RevokedAt: l.Revoked, FirstSeq: e.Seq,
+		Stamp: stampOf(e), ID: l.ID, TokenHash: l.TokenHash, ForRole: string(l.For), Name: l.Name, Pack: l.Pack, MadeAt: l.Made.UTC(),
+		MadeBy: actorColumnsOf(l.MadeBy), ExpiresAt: l.Expires.UTC(), RevokedAt: moment(momentOf(l.Revoked)), FirstSeq: e.Seq,
 	}, nil
 }
 
@@ -95,7 +95,7 @@ func (answerRow) TableName() string { return "answers" }
 func answerRowOf(e jobs.Event, a jobs.Answer) (answerRow, error) {
 	return answerRow{
 		Stamp: stampOf(e), ID: a.ID, LinkID: a.LinkID, FromRole: string(a.From), Pack: a.Pack, PackHash: a.PackHash, Kind: string(a.Kind),
-		Outcome: a.Outcome, Stage: string(a.Stage), Place: a.Place, Text: a.Text, Name: a.Name, Office: a.Office, AnsweredOn: a.On, At: a.At,
+		Outcome: a.Outcome, Stage: string(a.Stage), Place: a.Place, Text: a.Text, Name: a.Name, Office: a.Office, AnsweredOn: a.On, At: a.At.UTC(),
 	}, nil
 }
 

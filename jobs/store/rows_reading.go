@@ -46,7 +46,7 @@ func readingRowOf(e jobs.Event, r jobs.Reading, body string) readingRow {
 		LengthNM: nanometres(r.Answer.Length), Count: r.Answer.Count, Seen: string(r.Answer.Seen), Gauge: string(r.Answer.Gauge), Tool: string(r.Tool),
 		NominalNM: nanometres(r.Check.Nominal), LimitOutcome: string(r.Result.Limit), LayoutOutcome: string(r.Result.Layout),
 		Verdict: string(r.Result.Verdict), MarginNM: int64(r.Result.Margin), DoubtNM: int64(r.Result.Doubt), By: actorColumnsOf(r.By),
-		ClaimedAt: r.Claimed, ReceivedAt: r.Received, Device: r.Device, DeviceSeq: r.DeviceSeq, RuleSet: r.RuleSet, LayoutVersion: r.LayoutVersion,
+		ClaimedAt: r.Claimed.UTC(), ReceivedAt: r.Received.UTC(), Device: r.Device, DeviceSeq: r.DeviceSeq, RuleSet: r.RuleSet, LayoutVersion: r.LayoutVersion,
 		Supersedes: reference(r.Supersedes), SameAs: reference(r.SameAs), Body: body,
 	}
 }
@@ -87,7 +87,7 @@ func (photoRow) TableName() string { return "photos" }
 func photoRowOf(e jobs.Event, p jobs.Photo, body string) photoRow {
 	return photoRow{
 		Stamp: stampOf(e), ID: p.ID, Number: p.Number, Media: p.Media.String(), Kind: p.Kind, Bytes: p.Bytes, Width: p.Width, Height: p.Height,
-		Place: placeColumnsOf(p.Place), Stage: string(p.Stage), CheckID: p.CheckID, By: actorColumnsOf(p.By), ReceivedAt: p.Received,
+		Place: placeColumnsOf(p.Place), Stage: string(p.Stage), CheckID: p.CheckID, By: actorColumnsOf(p.By), ReceivedAt: p.Received.UTC(),
 		Version: p.Version, FirstSeq: e.Seq, Body: body,
 	}
 }

@@ -37,7 +37,7 @@ func deviationRowOf(e jobs.Event, d jobs.Deviation) (deviationRow, error) {
 	missing, err := list(d.Missing)
 	return deviationRow{
 		Stamp: stampOf(e), ID: d.ID, Number: d.Number, Kind: string(d.Kind), CheckID: d.CheckID, Stage: string(d.Stage), Place: placeColumnsOf(d.Place),
-		What: d.What, Missing: missing, ReadingID: reference(d.ReadingID), OpenedAt: d.Opened, OpenedBy: actorColumnsOf(d.OpenedBy),
+		What: d.What, Missing: missing, ReadingID: reference(d.ReadingID), OpenedAt: d.Opened.UTC(), OpenedBy: actorColumnsOf(d.OpenedBy),
 		State: string(d.State), EndedAt: moment(d.Ended), EndedBy: actorColumnsOf(d.EndedBy), Reason: d.Reason, Name: d.Name,
 		EndedWith: reference(d.EndedWith), Version: d.Version, FirstSeq: e.Seq,
 	}, err
@@ -71,7 +71,7 @@ func (stageRow) TableName() string { return "stages" }
 func stageRowOf(e jobs.Event, s jobs.StageState) (stageRow, error) {
 	deviations, err := list(s.Deviations)
 	return stageRow{
-		Stamp: stampOf(e), Stage: string(s.Stage), Closed: s.Closed, At: s.At, By: actorColumnsOf(s.By), Deviations: deviations,
+		Stamp: stampOf(e), Stage: string(s.Stage), Closed: s.Closed, At: s.At.UTC(), By: actorColumnsOf(s.By), Deviations: deviations,
 		Reason: s.Reason, Version: s.Version, FirstSeq: e.Seq,
 	}, err
 }
@@ -100,7 +100,7 @@ func (coveredRow) TableName() string { return "covered" }
 func coveredRowOf(e jobs.Event, c jobs.Covered) (coveredRow, error) {
 	deviations, err := list(c.Deviations)
 	return coveredRow{
-		Stamp: stampOf(e), RunID: c.RunID, CoveredOn: c.On, At: c.At, By: actorColumnsOf(c.By), Note: c.Note, Deviations: deviations, FirstSeq: e.Seq,
+		Stamp: stampOf(e), RunID: c.RunID, CoveredOn: c.On, At: c.At.UTC(), By: actorColumnsOf(c.By), Note: c.Note, Deviations: deviations, FirstSeq: e.Seq,
 	}, err
 }
 
@@ -132,7 +132,7 @@ func diaryRowOf(e jobs.Event, p jobs.DiaryPage) (diaryRow, error) {
 	people, err := list(p.People)
 	return diaryRow{
 		Stamp: stampOf(e), Day: p.Day, Weather: p.Weather, People: people, Work: p.Work, Deliveries: p.Deliveries, Delays: p.Delays,
-		Visitors: p.Visitors, FallProtection: p.FallProtection, By: actorColumnsOf(p.By), At: p.At, Version: p.Version, FirstSeq: e.Seq,
+		Visitors: p.Visitors, FallProtection: p.FallProtection, By: actorColumnsOf(p.By), At: p.At.UTC(), Version: p.Version, FirstSeq: e.Seq,
 	}, err
 }
 

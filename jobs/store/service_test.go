@@ -1,8 +1,11 @@
 package store_test
 
 import (
+	"context"
+	"encoding/json"
 	"errors"
 	"testing"
+	"time"
 
 	"newelbook/checklist"
 	"newelbook/jobs"
@@ -105,21 +108,79 @@ func TestFormPostedTwice(t *testing.T) {
 	}
 }
 
-// A use case that fails after some of its events were written leaves none of them.
-func TestFailedUseCaseLeavesNothing(t *testing.T) {
+// What a phone sends may be sent twice over in one go, and may name readings that nobody has.
+func TestTakeReadingsFromADevice(t *testing.T) {
 	x := newSite(t, open(t))
 	x.run(t, "R1", "144")
-	before := x.record(t).Head
-	c := x.check(t, "framing.blocking")
-	good := x.answer(c.Check)
-	good.ID = "reading-1"
-	bad := good
-	bad.ID, bad.Supersedes = "reading-2", "no such reading"
-	if _, err := x.service.TakeReadings(t.Context(), crew, x.job, []jobs.ReadingInput{good, bad}); err == nil {
-		t.Fatal("a reading that supersedes nothing was taken")
+	first := x.answer(x.check(t, "framing.blocking").Check)
+	first.ID = "reading-1"
+	second := first
+	second.ID, second.Supersedes = "reading-2", "reading-1"
+	if ids := x.take(t, first, first, second); len(ids) != 2 {
+		t.Errorf("took %q, want each once", ids)
 	}
-	if r := x.record(t); r.Head != before || len(r.Readings) != 0 {
-		t.Errorf("head = %v with %d readings, want %v with none", r.Head, len(r.Readings), before)
+	before := x.record(t).Head
+	stray := first
+	stray.Field, stray.ID, stray.Supersedes = "f", "reading-3", "no such reading"
+	fine := first
+	fine.ID = "reading-4"
+	var bad *jobs.InvalidError
+	if _, err := x.service.TakeReadings(t.Context(), crew, x.job, []jobs.ReadingInput{fine, stray}); !errors.As(err, &bad) || len(bad.Fields) != 1 || bad.Fields[0].Field != "f" {
+		t.Errorf("a reading that supersedes nothing = %v, want one fault in field f", err)
+	}
+	if got := x.record(t).Head; got != before {
+		t.Errorf("head = %v, want %v: all are taken or none", got, before)
+	}
+	x.agree(t)
+}
+
+// A use case that fails after some of its events were written leaves none of them: here the second pack of a job claims a
+// head that its chain does not have yet.
+func TestFailedUseCaseLeavesNothing(t *testing.T) {
+	x := newSite(t, open(t))
+	before := x.record(t).Head
+	err := x.store.Update(t.Context(), func(tx jobs.Tx) error {
+		inner := jobs.NewService(within{tx}, clock)
+		if _, err := inner.SaveRun(t.Context(), builder, x.job, jobs.RunInput{Fields: map[string]string{"kind": "level", "label": "R1", "length": "144"}}); err != nil {
+			t.Errorf("SaveRun: %v", err)
+		}
+		p := jobs.IssuedPack{Number: 1, Issued: clock(), Hash: jobs.TokenHash("p"), RecordHash: jobs.TokenHash("r"), HeadSeq: 99, HeadHash: jobs.TokenHash("h")}
+		return inner.RecordIssue(t.Context(), builder, x.job, p)
+	})
+	if err == nil {
+		t.Fatal("a pack of a head that is not there was recorded")
+	}
+	if r := x.record(t); r.Head != before || len(r.Runs) != 0 {
+		t.Errorf("head = %v with %d runs, want %v with none", r.Head, len(r.Runs), before)
+	}
+	x.agree(t)
+}
+
+// within is a store whose transactions all happen in one.
+type within struct{ tx jobs.Tx }
+
+func (w within) View(_ context.Context, f func(jobs.Tx) error) error   { return f(w.tx) }
+func (w within) Update(_ context.Context, f func(jobs.Tx) error) error { return f(w.tx) }
+
+// A pack's time is kept in UTC, whoever hands it in.
+func TestIssueInAnotherZone(t *testing.T) {
+	x := newSite(t, open(t))
+	head := x.record(t).Head
+	there := time.FixedZone("", -5*3600)
+	p := jobs.IssuedPack{Number: 1, Issued: clock().In(there), Hash: jobs.TokenHash("p"), RecordHash: jobs.TokenHash("r"), HeadSeq: head.Seq, HeadHash: head.Hash}
+	if err := x.service.RecordIssue(t.Context(), builder, x.job, p); err != nil {
+		t.Fatal(err)
+	}
+	x.agree(t)
+	// The store itself refuses what its columns could not give back.
+	link := jobs.Link{ID: "l1", TokenHash: jobs.TokenHash("t"), For: jobs.RoleOwner, Name: "A. Sample", Pack: 1, Made: clock().In(there), Expires: clock()}
+	payload, err := json.Marshal(jobs.Change{Link: &link})
+	if err != nil {
+		t.Fatal(err)
+	}
+	e := jobs.Event{JobID: x.job, At: clock(), Offset: "+00:00", Actor: builder.Actor, Type: jobs.EvLinkMade, Salt: "5a", Payload: payload}.Seal(x.record(t).Head)
+	if err := x.store.Update(t.Context(), func(tx jobs.Tx) error { return tx.Append(e) }); err == nil {
+		t.Error("Append took a link with a time of another zone")
 	}
 	x.agree(t)
 }

@@ -185,7 +185,7 @@ func (x *site) whole(t tester) {
 	seen := x.check(t, "framing.blocking")
 	x.take(t, x.answer(seen.Check))
 	opening := x.check(t, checklist.KeyOpeningBottom)
-	x.take(t, jobs.ReadingInput{CheckID: opening.Check.ID, Text: "67"})                       // off the layout: a deviation, and the bay laid out again
+	x.take(t, jobs.ReadingInput{CheckID: opening.Check.ID, Text: "67"})                      // off the layout: a deviation, and the bay laid out again
 	x.take(t, jobs.ReadingInput{CheckID: opening.Check.ID, Text: "68", Note: "Read again."}) // supersedes it
 	photo := x.photo(t, 1, run, "framing")
 	x.photo(t, 2, run+"/P1", "framing")

@@ -2,8 +2,6 @@ package server
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"unicode/utf8"
@@ -91,24 +89,16 @@ func (s *server) verify(ctx context.Context, login, password string) (jobs.Accou
 	return a, same && !unknown && a.Hash != "" && !a.Disabled, err
 }
 
-// mark ties a session to the password it was opened with.
-func mark(a jobs.Account) string {
-	sum := sha256.Sum256([]byte(a.Hash))
-	return hex.EncodeToString(sum[:8])
-}
-
 // enter opens a session for an account, under a new token.
 func (s *server) enter(ctx context.Context, a jobs.Account) error {
 	if err := s.sessions.RenewToken(ctx); err != nil {
 		return fmt.Errorf("renew session: %w", err)
 	}
 	s.sessions.Put(ctx, accountKey, a.ID)
-	s.sessions.Put(ctx, markKey, mark(a))
-	return nil
+	return s.Sessions.BindSession(ctx, s.sessions.Token(ctx), a.ID)
 }
 
-// known finds the account of the session. A session whose account is gone or disabled, or was given another password, is
-// no session.
+// known finds the account of the session. A session whose account is gone or disabled is no session.
 func (s *server) known(c *gin.Context) {
 	ctx := c.Request.Context()
 	id := s.sessions.GetString(ctx, accountKey)
@@ -117,7 +107,7 @@ func (s *server) known(c *gin.Context) {
 	}
 	a, err := s.Service.Account(ctx, id)
 	switch {
-	case err == nil && !a.Disabled && s.sessions.GetString(ctx, markKey) == mark(a):
+	case err == nil && !a.Disabled:
 		c.Set(accountKey, a)
 	case err == nil || errors.Is(err, jobs.ErrNotFound):
 		if err := s.sessions.Destroy(ctx); err != nil {

@@ -21,7 +21,7 @@
 // # Security
 //
 // From the outside in: http.CrossOriginProtection refuses cross-site posts; one middleware sets the security headers and a
-// request id; scs keeps sessions on the server, a random token in an HttpOnly cookie; a session ends when its
-// account's password changes. Sign-in is limited by account and by address. Log lines carry no query, and no token of a link
+// request id; scs keeps sessions on the server, a random token in an HttpOnly cookie, bound to its account so that a new
+// password ends them all. Sign-in is limited by account and by address. Log lines carry no query, and no token of a link
 // or of the set-up address.
 package server

@@ -144,3 +144,31 @@ func local(address, otherwise string) string {
 	}
 	return u.String()
 }
+
+// some are the fields of those names that were posted.
+func (f form) some(names []string) map[string]string {
+	out := map[string]string{}
+	for _, name := range names {
+		if f.values.Has(name) {
+			out[name] = f.text(name)
+		}
+	}
+	return out
+}
+
+// formPage builds a page with a form: fresh, or as it came back.
+type formPage func(c *gin.Context, form views.Form, faults []views.FieldError) (any, error)
+
+// showForm shows a page with a form that nobody has typed into.
+func (s *server) showForm(c *gin.Context, page formPage) error {
+	p, err := page(c, s.fresh(), nil)
+	if err != nil {
+		return err
+	}
+	return s.show(c, http.StatusOK, p)
+}
+
+// with is a page for again.
+func (s *server) with(c *gin.Context, page formPage) func(views.Form, []views.FieldError) (any, error) {
+	return func(form views.Form, faults []views.FieldError) (any, error) { return page(c, form, faults) }
+}

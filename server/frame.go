@@ -10,7 +10,6 @@ import (
 // Keys of the session and of gin's own values.
 const (
 	accountKey = "account"
-	markKey    = "mark"
 	flashKey   = "flash"
 )
 
@@ -38,4 +37,15 @@ func (s *server) jobFrame(c *gin.Context, rec *jobs.Record, sheet views.JobSheet
 // record is the record of the job that the path names.
 func (s *server) record(c *gin.Context) (*jobs.Record, error) {
 	return s.Service.Record(c.Request.Context(), c.Param("job"))
+}
+
+// jobForm is the record of the job that the path names, and the frame of a page of it that may have come back with faults.
+func (s *server) jobForm(c *gin.Context, sheet views.JobSheet, title string, faults []views.FieldError) (*jobs.Record, views.Frame, error) {
+	rec, err := s.record(c)
+	if err != nil {
+		return nil, views.Frame{}, err
+	}
+	frame, err := s.jobFrame(c, rec, sheet, title)
+	frame.Errors = faults
+	return rec, frame, err
 }

@@ -47,6 +47,31 @@ func (s *server) routes() []route {
 		{method: post, path: "/people", who: builder, do: s.addPerson},
 
 		{method: get, path: "/jobs", who: crew, do: s.listJobs},
+		{method: get, path: "/jobs/new", who: builder, do: s.newJob},
+		{method: post, path: "/jobs", who: builder, do: s.makeJob},
+		{method: get, path: "/jobs/:job", who: crew, do: s.showJob},
+		{method: get, path: "/jobs/:job/particulars", who: builder, do: s.showParticulars},
+		{method: post, path: "/jobs/:job/particulars", who: builder, do: s.saveParticulars},
+		{method: get, path: "/jobs/:job/specification", who: builder, do: s.showSpecification},
+		{method: post, path: "/jobs/:job/specification", who: builder, do: s.saveSpecification},
+		{method: get, path: "/jobs/:job/rules", who: crew, do: s.showRules},
+		{method: post, path: "/jobs/:job/amendments", who: builder, do: s.amend},
+
+		{method: get, path: "/jobs/:job/runs/new", who: builder, do: s.newRun},
+		{method: post, path: "/jobs/:job/runs", who: builder, do: s.makeRun},
+		{method: get, path: "/jobs/:job/runs/:run/edit", who: builder, do: s.editRun},
+		{method: post, path: "/jobs/:job/runs/:run", who: builder, do: s.saveRun},
+		{method: post, path: "/jobs/:job/runs/:run/retired", who: builder, do: s.retireRun},
+		{method: get, path: "/jobs/:job/runs/:run/cover", who: crew, do: s.showCover},
+		{method: post, path: "/jobs/:job/runs/:run/cover", who: crew, do: s.saveCover},
+
+		{method: get, path: "/jobs/:job/stages/:stage", who: crew, do: s.showStage},
+		{method: get, path: "/jobs/:job/stages/:stage/ask", who: crew, do: s.askStage},
+		{method: post, path: "/jobs/:job/stages/:stage/closing", who: crew, do: s.closeStage},
+		{method: post, path: "/jobs/:job/stages/:stage/reopening", who: builder, do: s.reopenStage},
+		{method: post, path: "/jobs/:job/readings", who: crew, do: s.takeReadings},
+		{method: get, path: "/jobs/:job/check", who: crew, do: s.showCheck},
+		{method: post, path: "/jobs/:job/same", who: crew, do: s.sameRest},
 	}
 }
 

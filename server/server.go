@@ -1,6 +1,7 @@
 package server
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"log/slog"
@@ -16,11 +17,18 @@ import (
 	"newelbook/views"
 )
 
+// Sessions keeps sessions, and can end all of one account at once.
+type Sessions interface {
+	scs.Store
+	// BindSession says whose session a token opens.
+	BindSession(ctx context.Context, token, accountID string) error
+}
+
 // Deps is what the server is joined to.
 type Deps struct {
 	Service  *jobs.Service
 	Media    *media.Library
-	Sessions scs.Store
+	Sessions Sessions
 	Log      *slog.Logger
 	Now      func() time.Time
 

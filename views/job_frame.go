@@ -2,6 +2,8 @@ package views
 
 import (
 	"fmt"
+	"unicode"
+	"unicode/utf8"
 
 	"newelbook/checklist"
 	"newelbook/jobs"
@@ -108,4 +110,13 @@ func some(n int, after string) string {
 		return ""
 	}
 	return fmt.Sprintf("%d%s", n, after)
+}
+
+// upperFirst begins a text with a capital.
+func upperFirst(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
+		return text
+	}
+	return string(unicode.ToUpper(first)) + text[size:]
 }

@@ -5,6 +5,7 @@ func pages() []any {
 	return []any{
 		SpecimenPage{},
 		NoticePage{}, SignInPage{}, SetupPage{}, PeoplePage{},
-		JobListPage{},
+		JobListPage{}, JobNewPage{}, JobShowPage{}, JobParticularsPage{}, JobSpecificationPage{}, RulesShowPage{}, RunEditPage{}, RunCoverPage{},
+		StageShowPage{}, StagePickPage{}, StageAskPage{}, StageBlockedPage{}, CheckShowPage{},
 	}
 }

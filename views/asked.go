@@ -1,0 +1,123 @@
+package views
+
+import (
+	"newelbook/checklist"
+	"newelbook/checklist/length"
+	"newelbook/jobs"
+)
+
+// Asked is one check as a form asks it: the fields that fit how it is answered, and what the answer will be held to. Nothing
+// is filled in but what was typed when the form came back.
+type Asked struct {
+	Place  string
+	Title  string // where it differs from the page's question
+	How    string // where it differs from the page's
+	Held   []Against
+	Last   string // what was read before, with its verdict
+	LastAs *Status
+	URL    string // the check's own page
+
+	Entry, Count, Gauge, Seen *Field // what answers it
+	Skip, Reason, Note        *Field // why there is no answer, and a note
+	More                      string // words over Skip, Reason and Note
+	Open                      bool   // they are shown opened
+	PhotoURL                  string // where a photograph is filed to it
+	PhotoShows                string
+	PhotoCount                string
+}
+
+// Form field names of an answer; what follows the colon is the check's id.
+const (
+	FieldText   = "text:"
+	FieldSeen   = "seen:"
+	FieldGauge  = "gauge:"
+	FieldReason = "reason:"
+	FieldNote   = "note:"
+	FieldTool   = "tool:"
+)
+
+// newAsked asks one check.
+func newAsked(f Frame, jobID string, c *jobs.CheckState, units length.Unit, form Form) Asked {
+	style, check := units.Style(), c.Check
+	a := Asked{Place: check.Place.Label, Held: heldTo(check, style), URL: CheckURL(jobID, check.ID)}
+	label := check.Place.Label
+	text := func(prefix, label, hint string) *Field {
+		v := newField(f, prefix+check.ID, label)
+		v.Hint, v.Value, v.Complete = hint, form.Text(prefix+check.ID, ""), "off"
+		return &v
+	}
+	switch check.Ask {
+	case checklist.AskLength, checklist.AskSigned, checklist.AskGap:
+		a.Entry = text(FieldText, label, "")
+		a.Entry.Unit, a.Entry.Signed = unitMark(units), check.Ask == checklist.AskSigned
+	case checklist.AskCount:
+		a.Count = text(FieldText, label, "A whole number.")
+		a.Count.Size, a.Count.Mode = "short", "numeric"
+	}
+	if check.Ask == checklist.AskGap && gaugeAnswers(check) {
+		a.Gauge = text(FieldGauge, "Or, with a gauge of "+check.Limits[0].Value.Format(style)+" at "+label, "")
+		a.Gauge.Inline, a.Gauge.Options = true, []Option{{Value: string(checklist.GaugeStopped), Label: "It was stopped"}, {Value: string(checklist.GaugePassed), Label: "It passed"}}
+	}
+	answered := text(FieldSeen, label, "")
+	answered.Inline = true
+	a.Reason = text(FieldReason, "Why it does not apply at "+label, "")
+	a.Note = text(FieldNote, "Note on "+label, "")
+	none := Option{Value: string(checklist.SeenNA), Label: "Not applicable"}
+	switch check.Ask {
+	case checklist.AskSeen:
+		a.Seen, a.More = answered, "Note, or why it does not apply"
+		a.Seen.Options = []Option{{Value: string(checklist.SeenYes), Label: "Yes"}, {Value: string(checklist.SeenNo), Label: "No"}, none}
+	case checklist.AskPhoto:
+		a.Skip, a.More = answered, "It cannot be taken"
+		a.Skip.Label, a.Reason.Label, none.Label = "Without a photograph of "+label, "Why it cannot be taken at "+label, "It cannot be taken"
+		a.Skip.Options = []Option{none}
+	default:
+		a.Skip, a.More = answered, "Note, or no reading here"
+		a.Skip.Label, a.Skip.Options = "Without a reading at "+label, []Option{none}
+	}
+	a.Open = a.Reason.Value+a.Note.Value+a.Reason.Error != "" || a.Skip != nil && a.Skip.Value+a.Skip.Error != ""
+	if check.Photo != checklist.PhotoNone {
+		a.PhotoURL, a.PhotoShows, a.PhotoCount = PhotoNewURL(jobID, check.ID), check.PhotoShows, some(len(c.Photos), " filed")
+	}
+	if c.Current != nil {
+		a.Last, a.LastAs = ReadingText(*c.Current, style), NewStatus(c.Verdict().Word())
+	}
+	return a
+}
+
+// gaugeAnswers says whether a gauge can answer: every limit bounds from above.
+func gaugeAnswers(c checklist.Check) bool {
+	_, ok := checklist.CheckAnswer(c, checklist.Answer{Gauge: checklist.GaugeStopped})
+	return ok
+}
+
+// AnswerField is the form field that a fault of a check's answer is told beside.
+func AnswerField(c checklist.Check) string {
+	if c.Ask == checklist.AskSeen || c.Ask == checklist.AskPhoto {
+		return FieldSeen + c.ID
+	}
+	return FieldText + c.ID
+}
+
+// toolField asks what a question is read with. Leaving it takes the usual tool.
+func toolField(f Frame, c checklist.Check, form Form) *Field {
+	if c.Ask == checklist.AskPhoto || c.Ask == checklist.AskCount {
+		return nil
+	}
+	v := newField(f, "tool", "Read with")
+	v.Size, v.Value = "medium", form.Text("tool", "")
+	usual := checklist.ToolTape
+	switch c.Ask {
+	case checklist.AskSeen:
+		usual = checklist.ToolEye
+	case checklist.AskSigned:
+		usual = checklist.ToolLevel
+	}
+	v.Options = []Option{{Label: upperFirst(toolWord(usual)) + ", as usual"}}
+	for _, t := range checklist.Tools() {
+		if t != usual {
+			v.Options = append(v.Options, Option{Value: string(t), Label: upperFirst(toolWord(t))})
+		}
+	}
+	return &v
+}

@@ -1,0 +1,78 @@
+package views
+
+import (
+	"newelbook/checklist/layout"
+	"newelbook/jobs"
+)
+
+// RunEditPage describes a new run or changes one.
+type RunEditPage struct {
+	Frame
+	Form         Form
+	URL, Version string
+	Kind         string // level, rake or removable
+	Kinds        []Option
+	Groups       []FieldGroup // what the run itself is asked for
+	Otherwise    []FieldGroup // the specification fields that it may have otherwise
+	Stands       []Fact
+	Unit         string
+	Save         string // words of the button
+	RetireURL    string // empty for a new run
+	RetireID     string // form id of the form that takes the run out
+	RetireVer    string
+	Caution      string
+	BackURL      string
+}
+
+// NewRunNew is the page for a new run of a kind; an unknown kind is taken as level. The label offered is the next free one.
+func NewRunNew(f Frame, rec *jobs.Record, kind string, form Form) RunEditPage {
+	k := layout.RunKind(form.Text("kind", kind))
+	if k != layout.Rake && k != layout.Removable {
+		k = layout.Level
+	}
+	run := layout.DefaultRun(k, rec.Job.Units)
+	run.Label = nextLabel(rec)
+	p := runPage(f, rec, run, form)
+	p.URL, p.Version, p.Save, p.BackURL = JobURL(rec.Job.ID, "runs"), "0", "Lay out the run", JobURL(rec.Job.ID)
+	for _, o := range []Option{{Value: string(layout.Level), Label: "Level"}, {Value: string(layout.Rake), Label: "Rake, along a stair"}, {Value: string(layout.Removable), Label: "Removable"}} {
+		if o.Value != p.Kind {
+			p.Kinds = append(p.Kinds, Option{Value: JobURL(rec.Job.ID, "runs", "new") + "?kind=" + o.Value, Label: o.Label})
+		}
+	}
+	return p
+}
+
+// NewRunEdit is the page that changes a run; retire is the form that takes it out.
+func NewRunEdit(f Frame, rec *jobs.Record, run jobs.Run, form Form, retireID string) RunEditPage {
+	p := runPage(f, rec, run.Run, form)
+	p.URL, p.Version, p.Save = RunURL(rec.Job.ID, run.ID), form.Version(run.Version), "Save and lay out again"
+	p.Stands = form.Stands(runStands(run.Run, rec.Job.Units))
+	p.RetireURL, p.RetireID, p.RetireVer = JobURL(rec.Job.ID, "runs", run.ID, "retired"), retireID, itoa(run.Version)
+	p.BackURL, p.Place = RunURL(rec.Job.ID, run.ID), run.Label
+	return p
+}
+
+func runPage(f Frame, rec *jobs.Record, run layout.Run, form Form) RunEditPage {
+	units := rec.Job.Units
+	p := RunEditPage{
+		Frame: f, Form: form, Kind: string(run.Kind), Unit: unitMark(units),
+		Groups: runGroups(f, run, units, form), Otherwise: overrideGroups(f, rec.Job, run, form),
+	}
+	if run.Kind == layout.Removable {
+		p.Caution = "A removable length is not accepted as a required guard in most places. It needs the owner's written acknowledgement and, under a permit, the authority's answer: the record opens a deviation for it. While it is out, the opening is a fall hazard."
+	}
+	return p
+}
+
+// nextLabel is the first of R1, R2 … that no run has.
+func nextLabel(rec *jobs.Record) string {
+	had := map[string]bool{}
+	for _, r := range rec.Runs {
+		had[r.Label] = true
+	}
+	for n := 1; ; n++ {
+		if label := "R" + itoa(n); !had[label] {
+			return label
+		}
+	}
+}

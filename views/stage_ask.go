@@ -1,0 +1,137 @@
+package views
+
+import (
+	"slices"
+
+	"newelbook/checklist"
+	"newelbook/jobs"
+)
+
+// StagePickPage asks at which places a question is to be answered. None is picked beforehand.
+type StagePickPage struct {
+	Frame
+	URL, Key    string
+	Left, Done  []Option
+	LeftURL     string // asks all that are left
+	LeftLabel   string
+	BackURL     string
+	Why, Source string
+}
+
+// StageAskPage asks one question of the places that were picked.
+type StageAskPage struct {
+	Frame
+	Form       Form
+	URL, Back  string
+	Key        string
+	How, Why   string
+	Source     string
+	Asked      []Asked
+	Tool       *Field
+	Save       string
+	PhotosOnly bool
+	PickURL    string
+}
+
+// Asking finds the checks that a question and picked places name, in the order of the stage. Places that do not owe the
+// question are passed over. No place at all gives every check of the question.
+func Asking(st *jobs.StageSheet, key string, places []string) []*jobs.CheckState {
+	var out []*jobs.CheckState
+	for _, c := range st.Checks {
+		if c.Check.Key == key && (len(places) == 0 || slices.Contains(places, c.Check.Place.ID)) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// NewStagePick is the page that picks places; checks are all of one question.
+func NewStagePick(f Frame, rec *jobs.Record, sheet *jobs.Sheet, checks []*jobs.CheckState) StagePickPage {
+	first := checks[0].Check
+	f.Title, f.Lead = first.Title, first.How
+	p := StagePickPage{Frame: f, URL: StageURL(rec.Job.ID, first.Stage, "ask"), Key: first.Key, BackURL: StageURL(rec.Job.ID, first.Stage), Why: first.Reason, Source: first.Source}
+	if !sameHow(checks) {
+		p.Lead = ""
+	}
+	var left []string
+	for _, c := range checks {
+		o := Option{Value: c.Check.Place.ID, Label: c.Check.Place.Label}
+		if c.Check.Title != first.Title {
+			o.Hint = c.Check.Title + "."
+		}
+		if !c.Answered() {
+			left = append(left, c.Check.Place.ID)
+			p.Left = append(p.Left, o)
+			continue
+		}
+		o.Hint = join(o.Hint, answeredText(c, sheet))
+		p.Done = append(p.Done, o)
+	}
+	if len(left) > 1 {
+		p.LeftURL, p.LeftLabel = AskURL(rec.Job.ID, first.Stage, first.Key, left...), "All "+itoa(len(left))+" that are left"
+	}
+	return p
+}
+
+// answeredText says what a check has.
+func answeredText(c *jobs.CheckState, sheet *jobs.Sheet) string {
+	if c.Current == nil {
+		return sayFull(counted(len(c.Photos), "photograph") + " filed")
+	}
+	return sayFull(ReadingText(*c.Current, sheet.Style) + ", " + c.Verdict().Word())
+}
+
+func sameHow(checks []*jobs.CheckState) bool {
+	return !slices.ContainsFunc(checks, func(c *jobs.CheckState) bool { return c.Check.How != checks[0].Check.How })
+}
+
+// NewStageAsk is the page that asks one question of the checks; back is where it leads afterwards.
+func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form, back string) StageAskPage {
+	first := checks[0].Check
+	f.Title, f.Errors = first.Title, onPage(f.Errors, checks)
+	p := StageAskPage{
+		Form: form, URL: JobURL(rec.Job.ID, "readings"), Back: back, Key: first.Key, Why: first.Reason, Source: first.Source,
+		Save: "Save the reading", PhotosOnly: true, PickURL: AskURL(rec.Job.ID, first.Stage, first.Key),
+	}
+	if len(checks) == 1 {
+		f.Place = first.Place.Label
+	} else {
+		f.Place, p.Save = counted(len(checks), "place"), "Save the readings"
+	}
+	same := sameHow(checks)
+	if same {
+		p.How = first.How
+	}
+	p.Frame = f
+	for _, c := range checks {
+		a := newAsked(f, rec.Job.ID, c, rec.Job.Units, form)
+		if !same {
+			a.How = c.Check.How
+		}
+		if c.Check.Title != first.Title {
+			a.Title = c.Check.Title
+		}
+		if c.Check.Ask != checklist.AskPhoto {
+			p.PhotosOnly = false
+		}
+		if p.Tool == nil {
+			p.Tool = toolField(f, c.Check, form)
+		}
+		p.Asked = append(p.Asked, a)
+	}
+	if p.PhotosOnly {
+		p.Save = "Save without a photograph"
+	}
+	return p
+}
+
+// onPage keeps the link of an error only where its field is on the page.
+func onPage(faults []FieldError, checks []*jobs.CheckState) []FieldError {
+	out := slices.Clone(faults)
+	for i, e := range out {
+		if !slices.ContainsFunc(checks, func(c *jobs.CheckState) bool { return AnswerField(c.Check) == e.Field }) {
+			out[i].Field = ""
+		}
+	}
+	return out
+}

@@ -1,0 +1,237 @@
+package views
+
+import (
+	"fmt"
+	"slices"
+
+	"newelbook/checklist"
+	"newelbook/jobs"
+)
+
+// StageShowPage is one stage: what was just recorded, what is left in order, what needs another look, and closing it.
+type StageShowPage struct {
+	Frame
+	Form        Form
+	State       *Status
+	Sum         string
+	Taken       []Taken
+	Next        Fact
+	Left, Look  []Row
+	Done        []Table
+	DoneLabel   string
+	Retired     []Row
+	Covers      []Row
+	Owed        []Row
+	Version     string
+	CloseURL    string // empty when closed
+	CloseNote   string
+	Closed      string // who closed it and when
+	ClosedOver  []Row
+	ReopenURL   string // empty for whoever may not
+	Reason      string
+	OtherStages []NavItem
+	Reopened    string
+	OwedLabel   string
+}
+
+// Taken is a reading that has just been saved.
+type Taken struct {
+	Measure Measure
+	Relaid  string // what it made of its bay
+	Links   []Fact
+}
+
+// NewStageShow is the page of a stage. taken are the ids of the readings just saved, shown first; builder says whether the stage
+// may be opened again.
+func NewStageShow(f Frame, rec *jobs.Record, st *jobs.StageSheet, form Form, taken []string, builder bool) (StageShowPage, error) {
+	sheet, err := rec.Sheet()
+	if err != nil {
+		return StageShowPage{}, err
+	}
+	job := rec.Job
+	f.Title = upperFirst(string(st.Stage))
+	p := StageShowPage{
+		Frame: f, Form: form, State: StageStatus(sheet, st.Stage), Sum: fmt.Sprintf("%d of %d answered", st.Answered, st.Total), Taken: takenOf(rec, sheet, taken),
+		Version: form.Version(st.State.Version), Reason: form.Text("reason", ""),
+	}
+	if len(p.Taken) == 1 {
+		p.Place = p.Taken[0].Measure.Place
+	}
+	for _, q := range questions(st) {
+		if left := q.left(); len(left) > 0 {
+			row := q.row(job.ID)
+			if p.Next.URL == "" {
+				p.Next = Fact{Label: q.title, Note: orElse(row.Note, row.Place), URL: row.URL}
+			}
+			p.Left = append(p.Left, row)
+		}
+		if t, ok := q.table(job, sheet); ok {
+			p.Done = append(p.Done, t)
+		}
+	}
+	answered := 0
+	for _, c := range st.Checks {
+		switch c.Verdict() {
+		case checklist.FailsLimit, checklist.TooClose, checklist.OffLayout:
+			p.Look = append(p.Look, checkRow(job.ID, c, sheet))
+		}
+		if c.Moved {
+			p.Look = append(p.Look, Row{Place: c.Check.Place.Label, Label: c.Check.Title, URL: CheckURL(job.ID, c.Check.ID), Note: "judged against another figure than the layout or the rules have now; the verdict stands as it was given"})
+		}
+		if c.Current != nil {
+			answered++
+		}
+	}
+	p.DoneLabel = "Readings so far, " + itoa(answered)
+	for i := range sheet.Retired {
+		if c := &sheet.Retired[i]; c.Check.Stage == st.Stage {
+			p.Retired = append(p.Retired, checkRow(job.ID, c, sheet))
+		}
+	}
+	if st.Stage == checklist.Framing {
+		p.Covers = covers(rec)
+	}
+	p.closing(rec, sheet, st, builder)
+	for _, other := range sheet.Stages {
+		p.OtherStages = append(p.OtherStages, NavItem{Label: upperFirst(string(other.Stage)), URL: StageURL(job.ID, other.Stage), Note: fmt.Sprintf("%d of %d", other.Answered, other.Total), Current: other.Stage == st.Stage})
+	}
+	return p, nil
+}
+
+// closing fills in what belongs to closing the stage or opening it again.
+func (p *StageShowPage) closing(rec *jobs.Record, sheet *jobs.Sheet, st *jobs.StageSheet, builder bool) {
+	job, state := rec.Job, st.State
+	if state.Closed {
+		p.Closed = fmt.Sprintf("Closed by %s, %s.", state.By.Name, stamp(state.At, job.Location()))
+		for _, id := range state.Deviations {
+			if d, ok := rec.Deviation(id); ok {
+				p.ClosedOver = append(p.ClosedOver, deviationRow(job.ID, d))
+			}
+		}
+		if builder {
+			p.ReopenURL = StageURL(job.ID, st.Stage, "reopening")
+		}
+		return
+	}
+	if state.Version > 0 {
+		p.Reopened = fmt.Sprintf("Opened again by %s, %s: %s", state.By.Name, stamp(state.At, job.Location()), sayFull(state.Reason))
+	}
+	p.CloseURL, p.Owed = StageURL(job.ID, st.Stage, "closing"), owedRows(job.ID, st.Outstanding)
+	p.CloseNote = "Everything that the stage asks for is there."
+	if n := len(st.Outstanding); n > 0 {
+		p.CloseNote, p.OwedLabel = "", counted(n, "thing")+" outstanding"
+	}
+}
+
+// takenOf finds the readings just saved, and what followed from them.
+func takenOf(rec *jobs.Record, sheet *jobs.Sheet, ids []string) []Taken {
+	var out []Taken
+	for _, r := range rec.Readings {
+		if !slices.Contains(ids, r.ID) {
+			continue
+		}
+		t := Taken{Measure: ReadingMeasure(r, rec.Job, sheet.Style), Relaid: relaid(r, rec, sheet.Style)}
+		t.Links = append(t.Links, Fact{Label: "Measure again", URL: AskURL(rec.Job.ID, r.Check.Stage, r.Check.Key, r.Check.Place.ID)})
+		if r.Check.Ask == checklist.AskSeen {
+			t.Links[0].Label = "Answer again"
+		}
+		c, live := sheet.Check(r.CheckID)
+		if live && r.Answer.Seen == checklist.SeenYes && len(sameLeft(sheet, c)) > 0 {
+			t.Links = append(t.Links, Fact{Label: "The rest of the run is the same", URL: CheckURL(rec.Job.ID, r.CheckID) + "#same"})
+		}
+		if live && r.Check.Photo != checklist.PhotoNone && len(c.Photos) == 0 {
+			t.Links = append(t.Links, Fact{Label: "Photograph it", URL: PhotoNewURL(rec.Job.ID, r.CheckID)})
+		}
+		if live && c.Deviation != nil && c.Deviation.State == jobs.DevOpen {
+			t.Links = append(t.Links, Fact{Label: fmt.Sprintf("Deviation D%d", c.Deviation.Number), URL: DeviationURL(rec.Job.ID, c.Deviation.ID)})
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// table is the readings of a question, one place a row.
+func (q question) table(job jobs.Job, sheet *jobs.Sheet) (Table, bool) {
+	t := Table{Caption: q.title, Heads: []Head{{Label: "Place"}, {Label: "Read", Number: true}, {Label: "Verdict"}, {Label: "By"}}}
+	for _, c := range q.checks {
+		if c.Current == nil {
+			continue
+		}
+		t.Rows = append(t.Rows, []Cell{
+			{Text: c.Check.Place.Label, URL: CheckURL(job.ID, c.Check.ID)}, {Text: ReadingText(*c.Current, sheet.Style)},
+			{Status: NewStatus(c.Verdict().Word())}, {Text: c.Current.By.Name, Note: stamp(c.Current.Received, job.Location())},
+		})
+	}
+	return t, len(t.Rows) > 0
+}
+
+// covers says of each run whether it is covered, and leads to saying so.
+func covers(rec *jobs.Record) []Row {
+	var out []Row
+	for _, run := range rec.Live() {
+		row := Row{Place: run.Label, Label: "Not covered yet", URL: JobURL(rec.Job.ID, "runs", run.ID, "cover")}
+		if c, ok := rec.CoveredRun(run.ID); ok {
+			row.Label, row.Note, row.Status = "Decked over on "+c.On, c.By.Name, NewStatus("covered")
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+// owedRows lists what is outstanding, each leading to its check.
+func owedRows(jobID string, owed []jobs.Outstanding) []Row {
+	var out []Row
+	for _, o := range owed {
+		row := Row{Place: o.Place, Label: o.Sentence}
+		if o.CheckID != "" {
+			row.URL = CheckURL(jobID, o.CheckID)
+		}
+		if o.Hold {
+			row.Status = NewStatus("hold point")
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+func deviationRow(jobID string, d jobs.Deviation) Row {
+	return Row{Place: d.Place.Label, Label: fmt.Sprintf("D%d", d.Number), Note: d.What, URL: DeviationURL(jobID, d.ID), Status: NewStatus(string(d.State))}
+}
+
+// StageBlockedPage lists what keeps a stage from closing, with a box for the reason to close it over a deviation.
+type StageBlockedPage struct {
+	Frame
+	Form         Form
+	Owed         []Row
+	URL, Version string
+	BackURL      string
+	Builder      bool
+	Reason       string
+	Holds        string
+}
+
+// NewStageBlocked is that page. builder says whether the reason box is offered.
+func NewStageBlocked(f Frame, rec *jobs.Record, st *jobs.StageSheet, blocked *jobs.BlockedError, form Form, builder bool) StageBlockedPage {
+	p := StageBlockedPage{
+		Frame: f, Form: form, Owed: owedRows(rec.Job.ID, blocked.Outstanding), URL: StageURL(rec.Job.ID, st.Stage, "closing"), Version: form.Version(st.State.Version),
+		BackURL: StageURL(rec.Job.ID, st.Stage), Builder: builder, Reason: form.Text("reason", ""),
+	}
+	p.Title = upperFirst(blocked.What) + " is not ready to close"
+	p.Lead = counted(len(blocked.Outstanding), "thing") + " outstanding."
+	p.Holds = holdSentence(blocked.Outstanding)
+	return p
+}
+
+// holdSentence warns of what decking hides.
+func holdSentence(owed []jobs.Outstanding) string {
+	n := 0
+	for _, o := range owed {
+		if o.Hold {
+			n++
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s of it cannot be seen again once the deck is down. Closing over it does not put it right: the pack prints what was missing.", upperFirst(counted(n, "hold point")))
+}

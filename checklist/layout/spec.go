@@ -6,73 +6,73 @@ import "newelbook/checklist/length"
 // (Run.Overrides). Every field is described once, in SpecFields: its key in a job description, its label on a page, its
 // unit and its default. All lengths are actual sizes, not nominal ones, unless the name says otherwise.
 type Spec struct {
-	PostNominal    string        // what the yard calls it, "4x4"; never used in arithmetic
-	PostWidth      length.Length // actual face seen along the run
-	PostDepth      length.Length // actual face across the run
-	PostMount      string        // MountBolted, MountSleeve or MountBase
-	PostsAtCap     string        // PostsUnderCap or PostsThroughCap
-	PostAbove      length.Length // where posts pass through the cap: post top above the finished top
-	PostMaxCentres length.Length // greatest distance between post centres
-	BaseTest       string        // for MountBase: the published guard-load test of the base, in the builder's words; empty refers it
+	PostNominal    string        `json:"post_nominal"`     // what the yard calls it, "4x4"; never used in arithmetic
+	PostWidth      length.Length `json:"post_width"`       // actual face seen along the run
+	PostDepth      length.Length `json:"post_depth"`       // actual face across the run
+	PostMount      string        `json:"post_mount"`       // MountBolted, MountSleeve or MountBase
+	PostsAtCap     string        `json:"posts_at_cap"`     // PostsUnderCap or PostsThroughCap
+	PostAbove      length.Length `json:"post_above"`       // where posts pass through the cap: post top above the finished top
+	PostMaxCentres length.Length `json:"post_max_centres"` // greatest distance between post centres
+	BaseTest       string        `json:"base_test"`        // for MountBase: the published guard-load test of the base, in the builder's words; empty refers it
 
-	RailNominal     string
-	RailThickness   length.Length
-	RailWidth       length.Length
-	RailOrientation string        // RailOnEdge or RailFlat
-	ConnectorTop    length.Length // taken off the top rail at each end, post face to seated end
-	ConnectorBottom length.Length // the same for the bottom rail
+	RailNominal     string        `json:"rail_nominal"`
+	RailThickness   length.Length `json:"rail_thickness"`
+	RailWidth       length.Length `json:"rail_width"`
+	RailOrientation string        `json:"rail_orientation"` // RailOnEdge or RailFlat
+	ConnectorTop    length.Length `json:"connector_top"`    // taken off the top rail at each end, post face to seated end
+	ConnectorBottom length.Length `json:"connector_bottom"` // the same for the bottom rail
 	// ConnectorTopGiven and ConnectorBottomGiven tell an allowance of nothing from one that nobody has measured yet.
-	ConnectorTopGiven    bool
-	ConnectorBottomGiven bool
-	ConnectorName        string        // what the hardware is, in the builder's words
-	RailLengthEdge       string        // on a rake: which edge the length is measured along, EdgeTop or EdgeBottom
-	InfillShape          string        // InfillRound or InfillSquare
-	InfillWidth          length.Length // member width seen along the run
-	InfillMode           string        // EqualGaps or FixedCentres
-	InfillCentres        length.Length // shoe centres on a level run, FixedCentres
-	InfillRake           length.Length // shoe centres along a raked rail, FixedCentres
-	InfillGap            length.Length // design gap, greatest clear distance aimed at; the code limit is another number
-	InfillFix            string        // FixBetween or FixFace
-	InfillMoisture       string        // "dry" or "wet": wet stock is tested again at its dry size
-	UnderRail            length.Length // clear under the bottom rail of a level run
-	LevelHeight          length.Length // finished top, cap rail included, above the decking; zero follows the rule set's limit
-	StairHeight          length.Length // finished top above the nosing line, measured plumb; zero follows the rule set's limit
-	RakeBottom           length.Length // underside of the raked bottom rail above the nosing line, plumb; may be negative
-	CapWidth             length.Length
-	CapThickness         length.Length
-	CapOverhang          length.Length // past the post face, each side
-	CapRakeEnd           string        // EndPlumb or EndSquare
-	Decking              length.Length // thickness
-	JoistWidth           length.Length
-	JoistDepth           length.Length
-	JoistSpacing         length.Length // centre to centre
-	BoltDiameter         length.Length
-	BoltTop              length.Length // top of the framing down to the upper bolt's centre
-	BoltBottom           length.Length // underside of the framing up to the lower bolt's centre
-	HoldDown             string        // the hold-down's name and published capacity in the builder's words; empty when none
-	SleeveMaterial       string        // SleeveWood or SleeveSteel
-	SleeveWall           length.Length // wall thickness
-	SleeveClearance      length.Length // total, both sides together
-	SleeveHeadHole       length.Length // steel sleeves: hole that clears the screw's head and the driver
-	SleeveSwelling       length.Length // expected swelling of the post, total
-	ScrewLength          length.Length // rail and cap screws
-	Species              string        // key of codes.Species
-	FastenerMetal        string        // MetalStainless, MetalGalvanised, MetalOther
-	StockLengths         []length.Length
-	Kerf                 length.Length
-	EndTrim              length.Length
-	Grid                 length.Length // marks are rounded to this, rails down to it
-	TolPostCentre        length.Length
-	TolPostPlumb         length.Length // over 4 ft (or 1,200 mm) of post
-	TolHeight            length.Length // either way, never under the limit
-	TolRailLevel         length.Length // over one bay
-	TolRailShort         length.Length // a rail may be short by this, never long
-	TolGap               length.Length
-	TolBalusterPlumb     length.Length // over its length
-	TolOverhang          length.Length
-	TolMitre             length.Length
-	TolOpening           length.Length // opening at the top against the bottom
-	TolUnderRail         length.Length
+	ConnectorTopGiven    bool            `json:"connector_top"`
+	ConnectorBottomGiven bool            `json:"connector_bottom"`
+	ConnectorName        string          `json:"connector_name"`   // what the hardware is, in the builder's words
+	RailLengthEdge       string          `json:"rail_length_edge"` // on a rake: which edge the length is measured along, EdgeTop or EdgeBottom
+	InfillShape          string          `json:"infill_shape"`     // InfillRound or InfillSquare
+	InfillWidth          length.Length   `json:"infill_width"`     // member width seen along the run
+	InfillMode           string          `json:"infill_mode"`      // EqualGaps or FixedCentres
+	InfillCentres        length.Length   `json:"infill_centres"`   // shoe centres on a level run, FixedCentres
+	InfillRake           length.Length   `json:"infill_rake"`      // shoe centres along a raked rail, FixedCentres
+	InfillGap            length.Length   `json:"infill_gap"`       // design gap, greatest clear distance aimed at; the code limit is another number
+	InfillFix            string          `json:"infill_fix"`       // FixBetween or FixFace
+	InfillMoisture       string          `json:"infill_moisture"`  // "dry" or "wet": wet stock is tested again at its dry size
+	UnderRail            length.Length   `json:"under_rail"`       // clear under the bottom rail of a level run
+	LevelHeight          length.Length   `json:"level_height"`     // finished top, cap rail included, above the decking; zero follows the rule set's limit
+	StairHeight          length.Length   `json:"stair_height"`     // finished top above the nosing line, measured plumb; zero follows the rule set's limit
+	RakeBottom           length.Length   `json:"rake_bottom"`      // underside of the raked bottom rail above the nosing line, plumb; may be negative
+	CapWidth             length.Length   `json:"cap_width"`
+	CapThickness         length.Length   `json:"cap_thickness"`
+	CapOverhang          length.Length   `json:"cap_overhang"` // past the post face, each side
+	CapRakeEnd           string          `json:"cap_rake_end"` // EndPlumb or EndSquare
+	Decking              length.Length   `json:"decking"`      // thickness
+	JoistWidth           length.Length   `json:"joist_width"`
+	JoistDepth           length.Length   `json:"joist_depth"`
+	JoistSpacing         length.Length   `json:"joist_spacing"` // centre to centre
+	BoltDiameter         length.Length   `json:"bolt_diameter"`
+	BoltTop              length.Length   `json:"bolt_top"`         // top of the framing down to the upper bolt's centre
+	BoltBottom           length.Length   `json:"bolt_bottom"`      // underside of the framing up to the lower bolt's centre
+	HoldDown             string          `json:"hold_down"`        // the hold-down's name and published capacity in the builder's words; empty when none
+	SleeveMaterial       string          `json:"sleeve_material"`  // SleeveWood or SleeveSteel
+	SleeveWall           length.Length   `json:"sleeve_wall"`      // wall thickness
+	SleeveClearance      length.Length   `json:"sleeve_clearance"` // total, both sides together
+	SleeveHeadHole       length.Length   `json:"sleeve_head_hole"` // steel sleeves: hole that clears the screw's head and the driver
+	SleeveSwelling       length.Length   `json:"sleeve_swelling"`  // expected swelling of the post, total
+	ScrewLength          length.Length   `json:"screw_length"`     // rail and cap screws
+	Species              string          `json:"species"`          // key of codes.Species
+	FastenerMetal        string          `json:"fastener_metal"`   // MetalStainless, MetalGalvanised, MetalOther
+	StockLengths         []length.Length `json:"stock_lengths"`
+	Kerf                 length.Length   `json:"kerf"`
+	EndTrim              length.Length   `json:"end_trim"`
+	Grid                 length.Length   `json:"grid"` // marks are rounded to this, rails down to it
+	TolPostCentre        length.Length   `json:"tol_post_centre"`
+	TolPostPlumb         length.Length   `json:"tol_post_plumb"` // over 4 ft (or 1,200 mm) of post
+	TolHeight            length.Length   `json:"tol_height"`     // either way, never under the limit
+	TolRailLevel         length.Length   `json:"tol_rail_level"` // over one bay
+	TolRailShort         length.Length   `json:"tol_rail_short"` // a rail may be short by this, never long
+	TolGap               length.Length   `json:"tol_gap"`
+	TolBalusterPlumb     length.Length   `json:"tol_baluster_plumb"` // over its length
+	TolOverhang          length.Length   `json:"tol_overhang"`
+	TolMitre             length.Length   `json:"tol_mitre"`
+	TolOpening           length.Length   `json:"tol_opening"` // opening at the top against the bottom
+	TolUnderRail         length.Length   `json:"tol_under_rail"`
 }
 
 // Post mounts.

@@ -139,7 +139,7 @@ func (t infillTask) lay() (in Infill, warning string, refused string) {
 		return Infill{}, "", "Shoe centres must be wider than the baluster."
 	case t.mode != FixedCentres && t.gap <= 0:
 		return Infill{}, "", "Enter the design gap: nothing can be set out without it."
-	case t.clear/t.member > mostMembers:
+	case t.clear/t.member > mostMembers, t.mode == FixedCentres && t.cut/t.centres > mostMembers:
 		return Infill{}, "", fmt.Sprintf("More than %d balusters would be needed: check the opening and the baluster width.", mostMembers)
 	}
 	if t.mode == FixedCentres {

@@ -22,8 +22,8 @@ type Spec struct {
 	ConnectorTop    length.Length `json:"connector_top"`    // taken off the top rail at each end, post face to seated end
 	ConnectorBottom length.Length `json:"connector_bottom"` // the same for the bottom rail
 	// ConnectorTopGiven and ConnectorBottomGiven tell an allowance of nothing from one that nobody has measured yet.
-	ConnectorTopGiven    bool            `json:"connector_top"`
-	ConnectorBottomGiven bool            `json:"connector_bottom"`
+	ConnectorTopGiven    bool            `json:"connector_top_given"`
+	ConnectorBottomGiven bool            `json:"connector_bottom_given"`
 	ConnectorName        string          `json:"connector_name"`   // what the hardware is, in the builder's words
 	RailLengthEdge       string          `json:"rail_length_edge"` // on a rake: which edge the length is measured along, EdgeTop or EdgeBottom
 	InfillShape          string          `json:"infill_shape"`     // InfillRound or InfillSquare

@@ -1,0 +1,123 @@
+package pack
+
+import (
+	"fmt"
+	"strings"
+
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+	"newelbook/views/draw"
+)
+
+// drawingWidth is the width that drawings are made for, in millimetres: the text width of the narrower sheet.
+const drawingWidth = 170
+
+// built says what was built: a table of the runs, then each run with its drawing, rails, marks and heights, planned and
+// as built.
+func (b *builder) built() []Section {
+	s := Section{ID: "built", Heading: "What was built", Level: 1}
+	t := Table{Caption: "The runs", Columns: []Column{
+		{Head: "Run", Weight: 0.7}, {Head: "Kind", Weight: 1}, {Head: "Length in plan", Weight: 1.2, Align: Right, Measure: true}, {Head: "Posts", Weight: 0.6, Align: Right}, {Head: "Bays", Weight: 0.6, Align: Right},
+		{Head: "Finished top", Weight: 1.2, Align: Right, Measure: true}, {Head: "Is a guard asked for here?", Weight: 3}, {Head: "Covered", Weight: 1.3}}}
+	for _, l := range b.x.Layouts {
+		covered := Cell{Text: "not recorded", Tone: Attention}
+		for _, c := range b.x.Covered {
+			if c.RunID == l.RunID {
+				covered = Cell{Text: b.day(c.On) + ", " + c.By.Name}
+			}
+		}
+		t.Rows = append(t.Rows, []Cell{{Text: l.Label, Bold: true, To: "run-" + l.RunID}, {Text: string(l.Kind)}, {Text: b.text(l.Length)}, {Text: fmt.Sprint(len(l.Posts))}, {Text: fmt.Sprint(len(l.Bays))},
+			{Text: b.text(l.Heights.Finished)}, {Text: l.Required.Why}, covered})
+	}
+	s.Blocks = append(s.Blocks, t)
+	out := []Section{s}
+	for i, l := range b.x.Layouts {
+		out = append(out, b.run(i+1, l))
+	}
+	return out
+}
+
+func (b *builder) run(number int, l layout.Layout) Section {
+	s := Section{ID: "run-" + l.RunID, Heading: fmt.Sprintf("%s, %s", l.Label, l.Kind), Level: 2}
+	s.Blocks = append(s.Blocks, Drawing{
+		Number: fmt.Sprintf("Drawing %d", number), Caption: fmt.Sprintf("%s, layout version %d. %s", l.Label, l.Version, l.Basis),
+		Sheet: draw.Elevation(l, draw.ElevationOptions{Width: drawingWidth, Style: b.style}),
+	})
+	if l.Stair != nil {
+		s.Blocks = append(s.Blocks, KeyValues{Facts: []Fact{
+			{Key: "Risers and treads", Value: Cell{Text: fmt.Sprintf("%d risers of %s, treads of %s", l.Stair.Risers, b.text(l.Stair.Riser), b.text(l.Stair.Tread))}},
+			{Key: "Rake", Value: Cell{Text: fmt.Sprintf("%.1f degrees above level", l.Stair.Angle)}},
+			{Key: "Largest ball through the triangle of riser, tread and bottom rail", Value: Cell{Text: b.text(l.Stair.Sphere)}},
+			{Key: "Handrail", Value: Cell{Text: l.Stair.Handrail}},
+		}})
+	}
+	s.Blocks = append(s.Blocks, b.bays(l))
+	s.Blocks = append(s.Blocks, KeyValues{Facts: []Fact{
+		{Key: "Heights are marked from", Value: Cell{Text: l.Heights.Datum}},
+		{Key: "Finished top", Value: Cell{Text: b.text(l.Heights.Finished)}},
+		{Key: "Clear under the bottom rail", Value: Cell{Text: b.text(l.Heights.Under)}},
+	}})
+	if lift := l.Lift; lift != nil {
+		s.Blocks = append(s.Blocks, KeyValues{Facts: []Fact{
+			{Key: "Why it is removable", Value: recorded(lift.Why)}, {Key: "Where it stands while out", Value: recorded(lift.Store)},
+			{Key: "Weight to carry", Value: Cell{Text: fmt.Sprintf("about %.0f kg, worked out from species and pieces", lift.Weight)}}, {Key: "How it lifts", Value: recorded(lift.Note)},
+		}})
+	}
+	for _, p := range l.Problems {
+		s.Blocks = append(s.Blocks, Note{Label: "At odds", Runs: []Run{{Text: strings.TrimSpace(p.Place + " " + p.Sentence)}}})
+	}
+	return s
+}
+
+// bays shows each bay's opening, rails and infill, planned and as built side by side.
+func (b *builder) bays(l layout.Layout) Table {
+	t := Table{Caption: l.Label + ": bays, planned and as built", Columns: []Column{
+		{Head: "Bay", Weight: 1}, {Head: "", Weight: 1}, {Head: "Clear opening", Weight: 1.3, Align: Right, Measure: true}, {Head: "Top rail", Weight: 1.2, Align: Right, Measure: true},
+		{Head: "Bottom rail", Weight: 1.2, Align: Right, Measure: true}, {Head: "Balusters", Weight: 0.9, Align: Right}, {Head: "Widest gap by layout", Weight: 1.3, Align: Right, Measure: true}}}
+	row := func(label, which string, p *layout.Parts) {
+		t.Rows = append(t.Rows, []Cell{{Text: label, Bold: true}, {Text: which}, {Text: b.opening(p.ClearBottom, p.ClearTop)}, {Text: b.text(p.Top.Cut)}, {Text: b.text(p.Bottom.Cut)}, {Text: fmt.Sprint(p.Infill.Count)}, {Text: b.text(p.Infill.Largest)}})
+	}
+	for _, bay := range l.Bays {
+		if bay.Planned == nil && bay.Built == nil {
+			t.Rows = append(t.Rows, []Cell{{Text: bay.Label, Bold: true}, {Text: "no layout", Tone: Attention}})
+			continue
+		}
+		label := bay.Label
+		if bay.Planned != nil {
+			row(label, "planned", bay.Planned)
+			label = ""
+		}
+		if bay.Built != nil {
+			row(label, "as built", bay.Built)
+		}
+	}
+	return t
+}
+
+// opening is a clear opening: one figure where bottom and top agree.
+func (b *builder) opening(bottom, top length.Length) string {
+	if bottom == top {
+		return b.text(bottom)
+	}
+	return fmt.Sprintf("%s bottom\n%s top", b.text(bottom), b.text(top))
+}
+
+// rules lists every figure that was applied, with clause, edition, standing and amendment.
+func (b *builder) rules() Section {
+	set := b.x.Rules
+	s := Section{ID: "rules", Heading: "The rules applied", Level: 1, Blocks: []Block{
+		para(fmt.Sprintf("%s, %s, %s. Each figure stands with the clause that it comes from and how it was seen: in the official text, quoted in a secondary text, or from memory. The adopted edition and its local amendments govern.", set.Name, set.Place, set.Edition)),
+	}}
+	t := Table{Caption: "Figures of the rule set", Columns: []Column{{Head: "Figure", Weight: 3}, {Head: "Value", Weight: 1.5, Align: Right, Measure: true}, {Head: "Clause", Weight: 2}, {Head: "Standing", Weight: 1.5}}}
+	for _, f := range b.x.Rules.Figures {
+		value := strings.TrimSpace(string(f.Bound) + " " + f.Show(b.style))
+		standing := Cell{Text: string(f.Standing)}
+		if f.Amendment != nil {
+			standing = Cell{Text: fmt.Sprintf("said by %s; the code itself: %s %s", f.SaidBy(), f.Base.Bound, f.Base.Show(b.style)), Tone: Attention}
+		}
+		t.Rows = append(t.Rows, []Cell{{Text: f.Title}, {Text: value}, {Text: f.Clause}, standing})
+	}
+	s.Blocks = append(s.Blocks, t)
+	s.Blocks = append(s.Blocks, para("Workmanship tolerances (plumb, level, lengths, gaps) have no published source that was found: they are this job's own settings."))
+	return s
+}

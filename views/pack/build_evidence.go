@@ -1,0 +1,103 @@
+package pack
+
+import (
+	"fmt"
+	"strings"
+
+	"newelbook/jobs"
+)
+
+// diary is the site diary, a day at a time, with what the record itself says of that day.
+func (b *builder) diary() Section {
+	s := Section{ID: "diary", Heading: "Site diary", Level: 1}
+	if len(b.x.Diary) == 0 {
+		s.Blocks = append(s.Blocks, para("No page was written."))
+		return s
+	}
+	readings, photos := map[string]int{}, map[string]int{}
+	count := func(checks []jobs.ExportCheck) {
+		for _, c := range checks {
+			for _, r := range c.Readings {
+				readings[b.x.Job.Day(r.Received)]++
+			}
+		}
+	}
+	for _, st := range b.x.Stages {
+		count(st.Checks)
+	}
+	count(b.x.Retired)
+	for _, p := range b.x.Photos {
+		photos[b.x.Job.Day(p.Received)]++
+	}
+	t := Table{Caption: "Days", Columns: []Column{{Head: "Day", Weight: 1.1}, {Head: "Weather and people", Weight: 2}, {Head: "Work, deliveries, delays, visitors", Weight: 4}, {Head: "Recorded", Weight: 1.3}}}
+	for _, p := range b.x.Diary {
+		var people []string
+		for _, h := range p.People {
+			people = append(people, h.Name+" "+h.Hours)
+		}
+		var work []string
+		for _, part := range []struct{ head, text string }{{"", p.Work}, {"Deliveries: ", p.Deliveries}, {"Delays: ", p.Delays}, {"Visitors: ", p.Visitors}, {"Fall protection: ", p.FallProtection}} {
+			if part.text != "" {
+				work = append(work, part.head+part.text)
+			}
+		}
+		t.Rows = append(t.Rows, []Cell{{Text: b.day(p.Day), Bold: true}, {Text: strings.Join(append([]string{p.Weather}, people...), "\n")}, {Text: strings.Join(work, "\n")},
+			{Text: fmt.Sprintf("%s\n%s", plural(readings[p.Day], "reading"), plural(photos[p.Day], "photograph"))}})
+	}
+	s.Blocks = append(s.Blocks, t)
+	return s
+}
+
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// photographs shows each photograph with what its file claims, when it was received, and what does not fit.
+func (b *builder) photographs() Section {
+	s := Section{ID: "photographs", Heading: "Photographs", Level: 1}
+	if len(b.x.Photos) == 0 {
+		s.Blocks = append(s.Blocks, para("No photograph was recorded."))
+		return s
+	}
+	s.Blocks = append(s.Blocks, para("A photograph is a record of what was seen; it is not an inspection. The time under a picture is what its file claims; the time of receipt is this record's own. The originals are kept untouched under their SHA-256."))
+	for _, p := range b.x.Photos {
+		s.Blocks = append(s.Blocks, b.photo(p))
+	}
+	return s
+}
+
+func (b *builder) photo(p jobs.ExportPhoto) Block {
+	caption := p.Caption
+	if caption == "" {
+		caption = "No caption."
+	}
+	photo := Photo{
+		Number: fmt.Sprintf("Photo %d", p.Number), ID: "photo-" + p.ID, Caption: fmt.Sprintf("%s, %s. %s", p.Place.Label, p.Stage, caption), Place: p.Place.Label,
+		Claimed: claimed(p), Received: fmt.Sprintf("%s from %s", b.moment(p.Received), p.By.Name), ShortHash: p.Media.Short(),
+		Alt: fmt.Sprintf("Photograph %d at %s, %s stage: %s", p.Number, p.Place.Label, p.Stage, caption),
+	}
+	for _, f := range p.Flags {
+		photo.Flags = append(photo.Flags, f.Sentence)
+	}
+	pic, ok := b.Pictures[p.Media]
+	if !ok {
+		return Note{Label: photo.Number, Runs: []Run{{Text: fmt.Sprintf("%s The picture could not be shown when the pack was made; the original is held under %s.", photo.Caption, p.Media)}}}
+	}
+	photo.Picture, photo.Open, photo.Size, photo.W, photo.H = pic.Path, pic.Open, pic.Size, pic.W, pic.H
+	return photo
+}
+
+// claimed is what the file says of its own time, never converted.
+func claimed(p jobs.ExportPhoto) string {
+	c := p.Exif.Capture
+	switch {
+	case c.Local.IsZero():
+		return "not recorded"
+	case c.Offset == "":
+		return c.Local.String() + ", zone not recorded"
+	}
+	return c.Local.String() + " " + c.Offset
+}

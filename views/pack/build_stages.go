@@ -1,0 +1,186 @@
+package pack
+
+import (
+	"fmt"
+	"strings"
+
+	"newelbook/checklist"
+	"newelbook/jobs"
+)
+
+// stages says, stage by stage, what was required, what was measured, with what, by whom, when, and the verdict.
+func (b *builder) stages() []Section {
+	out := []Section{{ID: "stages", Heading: "Stage by stage", Level: 1, Blocks: []Block{
+		para("Every check that layout, specification and rule set ask for, with the reading that stands and, under it, any reading before it. A check with no reading is not checked, and never counts as passed."),
+	}}}
+	for _, st := range b.x.Stages {
+		out = append(out, b.stage(st))
+	}
+	if len(b.x.Retired) > 0 {
+		s := Section{ID: "retired", Heading: "Readings at places that the layout no longer has", Level: 2}
+		s.Blocks = append(s.Blocks, b.checks("Readings kept from earlier layouts", b.x.Retired))
+		out = append(out, s)
+	}
+	return out
+}
+
+func (b *builder) stage(st jobs.ExportStage) Section {
+	s := Section{ID: "stage-" + strings.ReplaceAll(string(st.Stage), " ", "-"), Heading: upperFirst(string(st.Stage)), Level: 2}
+	switch {
+	case st.Closed && len(st.Deviations) > 0:
+		s.Blocks = append(s.Blocks, Note{Label: "Closed over a deviation", Runs: []Run{{Text: fmt.Sprintf("Closed %s by %s over %s.", b.moment(st.At), st.By.Name, b.deviationNames(st.Deviations)), To: "deviations"}}})
+	case st.Closed:
+		s.Blocks = append(s.Blocks, para(fmt.Sprintf("Closed %s by %s.", b.moment(st.At), st.By.Name)))
+	case st.Reason != "":
+		s.Blocks = append(s.Blocks, Note{Label: "Open", Runs: []Run{{Text: fmt.Sprintf("Opened again %s by %s: %s", b.moment(st.At), st.By.Name, finished(st.Reason))}}})
+	default:
+		s.Blocks = append(s.Blocks, Note{Label: "Open", Runs: []Run{{Text: "This stage was not closed when the pack was issued."}}})
+	}
+	var measured, photos []jobs.ExportCheck
+	for _, c := range st.Checks {
+		if c.Check.Ask == checklist.AskPhoto {
+			photos = append(photos, c)
+		} else {
+			measured = append(measured, c)
+		}
+	}
+	if len(measured) > 0 {
+		s.Blocks = append(s.Blocks, b.checks(upperFirst(string(st.Stage))+": required and measured", measured))
+	}
+	if len(photos) > 0 {
+		s.Blocks = append(s.Blocks, b.evidence(upperFirst(string(st.Stage))+": photographs asked for", photos))
+	}
+	return s
+}
+
+func (b *builder) checks(caption string, checks []jobs.ExportCheck) Table {
+	t := Table{Caption: caption, Columns: []Column{
+		{Head: "Where", Weight: 1}, {Head: "Check", Weight: 2.4}, {Head: "Held to", Weight: 2.1}, {Head: "Measured", Weight: 1.1, Align: Right, Measure: true},
+		{Head: "Verdict", Weight: 1.3}, {Head: "By, when, with", Weight: 1.7}}}
+	for _, c := range checks {
+		r := current(c)
+		row := []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: c.Check.Title}, {Text: b.heldTo(c)}, {Text: "not recorded", Tone: Unchecked}, {Text: c.Verdict.Word(), Tone: toneOf(c.Verdict)}, {}}
+		if r != nil {
+			row[3], row[5] = b.answer(r), Cell{Text: b.who(r)}
+			if c.Moved {
+				row[4].Text += "\nagainst an earlier layout"
+			}
+		}
+		t.Rows = append(t.Rows, row)
+		for i := len(c.Readings) - 1; i >= 0; i-- {
+			if before := &c.Readings[i]; r == nil || before.ID != r.ID {
+				t.Rows = append(t.Rows, []Cell{{}, {Text: "before"}, {Text: before.Result.HeldTo}, b.answer(before), {Text: before.Result.Verdict.Word(), Tone: toneOf(before.Result.Verdict)}, {Text: b.who(before)}})
+			}
+		}
+	}
+	return t
+}
+
+// heldTo is what the standing reading was judged against, or what a reading would be held to.
+func (b *builder) heldTo(c jobs.ExportCheck) string {
+	text := c.Check.HeldTo(b.style)
+	if r := current(c); r != nil {
+		text = r.Result.HeldTo
+	}
+	if c.Check.Built && c.Check.Was != nil {
+		text += fmt.Sprintf("\nas built; planned %s", b.text(*c.Check.Was))
+	}
+	if text == "" {
+		return "looked at"
+	}
+	return text
+}
+
+func (b *builder) answer(r *jobs.Reading) Cell {
+	text := r.Answer.Show(b.style)
+	if r.Answer.Reason != "" {
+		text += "\n" + r.Answer.Reason
+	}
+	return Cell{Text: text, Tone: toneUnlessGood(r.Result.Verdict)}
+}
+
+// toneUnlessGood leaves what is good plain, so that a page of good readings stays calm.
+func toneUnlessGood(v checklist.Verdict) Tone {
+	if v == checklist.Good {
+		return Plain
+	}
+	return toneOf(v)
+}
+
+func (b *builder) who(r *jobs.Reading) string {
+	text := fmt.Sprintf("%s, %s, %s", r.By.Name, r.Claimed.In(b.loc).Format("2 Jan 15:04"), r.Tool)
+	if r.SameAs != "" {
+		text += "\nsame as the rest of the run"
+	}
+	return text
+}
+
+func (b *builder) evidence(caption string, checks []jobs.ExportCheck) Table {
+	t := Table{Caption: caption, Columns: []Column{{Head: "Where", Weight: 1}, {Head: "What it must show", Weight: 4}, {Head: "Photographs", Weight: 2}}}
+	number := map[string]int{}
+	for _, p := range b.x.Photos {
+		number[p.ID] = p.Number
+	}
+	for _, c := range checks {
+		var held []string
+		for _, id := range c.Photos {
+			held = append(held, fmt.Sprintf("Photo %d", number[id]))
+		}
+		cell := Cell{Text: strings.Join(held, ", ")}
+		switch r := current(c); {
+		case len(held) > 0:
+		case r != nil:
+			cell = Cell{Text: "none: " + r.Answer.Reason, Tone: Attention}
+		default:
+			cell = Cell{Text: "not recorded", Tone: Unchecked}
+		}
+		t.Rows = append(t.Rows, []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: c.Check.Title + ": " + c.Check.PhotoShows}, cell})
+	}
+	return t
+}
+
+func (b *builder) deviationNames(ids []string) string {
+	var names []string
+	for _, d := range b.x.Deviations {
+		for _, id := range ids {
+			if d.ID == id {
+				names = append(names, fmt.Sprintf("D%d", d.Number))
+			}
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// deviations lists every deviation and what became of it.
+func (b *builder) deviations() Section {
+	s := Section{ID: "deviations", Heading: "Deviations and what became of them", Level: 1}
+	if len(b.x.Deviations) == 0 {
+		s.Blocks = append(s.Blocks, para("None was opened."))
+		return s
+	}
+	t := Table{Caption: "Deviations", Columns: []Column{{Head: "No.", Weight: 0.5}, {Head: "Where", Weight: 1}, {Head: "What", Weight: 3.4}, {Head: "What became of it", Weight: 3}}}
+	for _, d := range b.x.Deviations {
+		end := Cell{Text: "open", Tone: Attention}
+		if d.State != jobs.DevOpen {
+			parts := []string{string(d.State), b.moment(d.Ended) + " by " + d.EndedBy.Name}
+			if d.Name != "" {
+				parts = append(parts, "name: "+d.Name)
+			}
+			end = Cell{Text: strings.Join(append(parts, d.Reason), "\n")}
+		}
+		what := fmt.Sprintf("%s\nOpened %s by %s.", d.What, b.moment(d.Opened), d.OpenedBy.Name)
+		for _, m := range d.Missing {
+			what += "\n- " + m
+		}
+		t.Rows = append(t.Rows, []Cell{{Text: fmt.Sprintf("D%d", d.Number), Bold: true}, {Text: d.Place.Label}, {Text: what}, end})
+	}
+	s.Blocks = append(s.Blocks, t)
+	return s
+}
+
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

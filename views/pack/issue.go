@@ -1,0 +1,203 @@
+package pack
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"newelbook/checklist/length"
+	"newelbook/jobs"
+	"newelbook/media"
+	"newelbook/views/fonts"
+)
+
+// Issuer issues packs and opens issued ones. Dir is the folder of frozen packs; each stands under its job's id.
+type Issuer struct {
+	Service *jobs.Service
+	Media   *media.Library
+	Dir     string
+}
+
+// Order is what a pack is to be.
+type Order struct {
+	Purpose   string // handover, or which inspection it is for; empty is handover
+	Originals bool   // enclose the photographs as received
+}
+
+// Issue freezes the job as it stands into the next pack: record.json, PDF, HTML, tables, the pictures shown and, where
+// asked, the originals, then records the issue. When somebody else issued a pack meanwhile the answer is a
+// jobs.ConflictError and nothing is kept. The same form again returns the pack that it made the first time.
+func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (jobs.IssuedPack, error) {
+	if err := jobs.MayIssue(by.Actor); err != nil {
+		return jobs.IssuedPack{}, err
+	}
+	rec, events, err := i.Service.RecordWithEvents(ctx, jobID)
+	if err != nil {
+		return jobs.IssuedPack{}, err
+	}
+	if earlier, repeated, err := i.Service.Repeated(ctx, by); err != nil || repeated {
+		if err != nil {
+			return jobs.IssuedPack{}, err
+		}
+		var number int
+		if _, err := fmt.Sscan(earlier, &number); err != nil {
+			return jobs.IssuedPack{}, fmt.Errorf("result of form %s: %w", by.Form, err)
+		}
+		p, ok := rec.Pack(number)
+		if !ok {
+			return jobs.IssuedPack{}, jobs.ErrNotFound
+		}
+		return p, nil
+	}
+	x, err := rec.Export(events, by.Actor, o.Purpose, o.Originals, i.Service.Now())
+	if err != nil {
+		return jobs.IssuedPack{}, err
+	}
+	bag, record, err := i.bag(ctx, rec, x)
+	if err != nil {
+		return jobs.IssuedPack{}, fmt.Errorf("make pack %d of job %s: %w", x.Pack, jobID, err)
+	}
+	p := jobs.IssuedPack{
+		Number: x.Pack, Issued: x.Frozen, By: by.Actor, Purpose: o.Purpose, Hash: bag.Hash().String(), RecordHash: record.String(),
+		HeadSeq: x.Head.Seq, HeadHash: x.Head.Hash, Originals: o.Originals, Open: x.Open,
+	}
+	dir := i.folder(jobID, p)
+	if err := os.MkdirAll(filepath.Dir(dir), 0o750); err != nil {
+		return jobs.IssuedPack{}, fmt.Errorf("make pack folder: %w", err)
+	}
+	if err := Freeze(ctx, dir, bag); err != nil {
+		return jobs.IssuedPack{}, err
+	}
+	if err := i.Service.RecordIssue(ctx, by, jobID, p); err != nil {
+		return jobs.IssuedPack{}, errors.Join(err, os.RemoveAll(dir))
+	}
+	return p, nil
+}
+
+// Open is an issued pack as a bag: its files, and WriteZIP for the archive.
+func (i Issuer) Open(jobID string, p jobs.IssuedPack) (Bag, error) {
+	return OpenFrozen(i.folder(jobID, p), func(h Hash) (io.ReadCloser, error) {
+		r, _, err := i.Media.Originals().Open(context.Background(), media.ID(h))
+		return r, err
+	})
+}
+
+// folder is named by number and hash, so that what a crash left behind is never in the way of the next issue.
+func (i Issuer) folder(jobID string, p jobs.IssuedPack) string {
+	return filepath.Join(i.Dir, jobID, fmt.Sprintf("%d-%.12s", p.Number, p.Hash))
+}
+
+// bag gathers the files of a pack, and the hash of its record.json.
+func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x jobs.Export) (Bag, Hash, error) {
+	record, err := json.MarshalIndent(x, "", " ")
+	if err != nil {
+		return Bag{}, Hash{}, fmt.Errorf("encode record.json: %w", err)
+	}
+	record = append(record, '\n')
+	facts := Facts{Record: x, RecordHash: sha256.Sum256(record), Pictures: map[media.ID]Picture{}}
+	files := []Payload{Bytes("data/record.json", record), Bytes("data/record.schema.json", recordSchema)}
+	for _, id := range rec.Originals() {
+		pic, err := i.picture(ctx, id)
+		if err != nil {
+			return Bag{}, Hash{}, err
+		}
+		facts.Pictures[id] = pic
+		files = append(files, pic.Payload)
+	}
+	if x.Originals {
+		originals, err := i.originals(ctx, rec)
+		if err != nil {
+			return Bag{}, Hash{}, err
+		}
+		files = append(files, originals...)
+	}
+	doc := Build(facts)
+	paper := Letter
+	if x.Job.Units == length.Millimetres {
+		paper = A4
+	}
+	var pdf, page bytes.Buffer
+	if err := WritePDF(&pdf, doc, Options{Paper: paper, Fonts: Fonts()}); err != nil {
+		return Bag{}, Hash{}, err
+	}
+	if err := WriteHTML(&page, doc, HTML{Style: "pack.css", Picture: func(name string) string { return "../" + name[len("data/"):] }}); err != nil {
+		return Bag{}, Hash{}, err
+	}
+	files = append(files, Bytes("data/pack.pdf", pdf.Bytes()), Bytes("data/html/index.html", page.Bytes()), Bytes("data/html/pack.css", htmlStyle))
+	tables, err := tables(x)
+	if err != nil {
+		return Bag{}, Hash{}, err
+	}
+	return Bag{
+		Name:  fmt.Sprintf("pack-%s-%d", x.Job.ID, x.Pack),
+		Info:  Info{Created: x.Frozen.In(x.Job.Location()), Organization: x.Job.Builder, Identifier: fmt.Sprintf("%s/%d", x.Job.Ref, x.Pack), Description: x.Job.Name},
+		Files: append(files, tables...),
+		Tags:  []Payload{Bytes("README.txt", []byte(readme))},
+	}, facts.RecordHash, nil
+}
+
+// Fonts is the product's own family, then the one for the characters that it lacks, for WritePDF.
+func Fonts() []Family {
+	return []Family{{Regular: fonts.Regular(), Bold: fonts.SemiBold()}, {Regular: fonts.Wide(), Bold: fonts.WideSemiBold()}}
+}
+
+// picture is the derived view of an original as a file of the pack.
+func (i Issuer) picture(ctx context.Context, id media.ID) (Picture, error) {
+	view, err := i.Media.OpenView(ctx, id, media.View)
+	if err != nil {
+		return Picture{}, fmt.Errorf("picture of original %s: %w", id, err)
+	}
+	p := Picture{W: view.Width, H: view.Height}
+	body, err := io.ReadAll(view)
+	if err := errors.Join(err, view.Close()); err != nil {
+		return Picture{}, fmt.Errorf("picture of original %s: %w", id, err)
+	}
+	p.Payload = Bytes("data/pictures/"+id.String()+".jpg", body)
+	p.Payload.Open = func() (io.ReadCloser, error) { return i.Media.OpenView(ctx, id, media.View) }
+	return p, nil
+}
+
+// originals are the photographs as received; a frozen pack lists them by hash without holding them twice.
+func (i Issuer) originals(ctx context.Context, rec *jobs.Record) ([]Payload, error) {
+	kind := map[media.ID]string{}
+	for _, p := range rec.Photos {
+		kind[p.Media] = p.Kind
+	}
+	var out []Payload
+	for _, id := range rec.Originals() {
+		r, size, err := i.Media.Originals().Open(ctx, id)
+		if err != nil {
+			return nil, fmt.Errorf("original %s: %w", id, err)
+		}
+		if err := r.Close(); err != nil {
+			return nil, fmt.Errorf("original %s: %w", id, err)
+		}
+		out = append(out, Payload{
+			Path: "data/originals/" + id.String() + "." + kind[id], Size: size, SHA256: Hash(id), Elsewhere: true,
+			Open: func() (io.ReadCloser, error) {
+				r, _, err := i.Media.Originals().Open(ctx, id)
+				return r, err
+			},
+		})
+	}
+	return out, nil
+}
+
+const readme = `This is a pack of a deck-guard job: a BagIt bag (RFC 8493).
+
+data/pack.pdf          the pack to read and print
+data/html/index.html   the same, for a browser, with no server and no network
+data/record.json       every fact, reading and event; record.schema.json says its form
+data/csv/              readings, pieces, photographs and events as tables
+data/pictures/         the pictures that the pack shows, made from the originals
+data/originals/        the photographs as received, where they were enclosed
+
+To tell that nothing was changed, with no program of ours:  sha256sum -c manifest-sha256.txt
+The pack's own hash is the SHA-256 of manifest-sha256.txt.
+`

@@ -45,9 +45,6 @@ func Freeze(ctx context.Context, dir string, b Bag) (err error) {
 	if _, err := os.Lstat(dir); err == nil {
 		return fmt.Errorf("freeze %s: %w", dir, fs.ErrExist)
 	}
-	if err := b.check(); err != nil {
-		return fmt.Errorf("freeze %s: %w", dir, err)
-	}
 	all, err := b.complete()
 	if err != nil {
 		return fmt.Errorf("freeze %s: %w", dir, err)

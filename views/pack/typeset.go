@@ -106,7 +106,7 @@ const units = " in ft mm cm m yd lb kg kN psi deg ° % "
 // run sets text as words, separated by blanks and line feeds.
 func (t *setter) run(text string, st style, to string) []word {
 	var words []word
-	for i, row := range strings.Split(text, "\n") {
+	for i, row := range strings.Split(clean(text), "\n") {
 		if i > 0 {
 			if len(words) == 0 {
 				words = append(words, t.blank(st))
@@ -116,6 +116,22 @@ func (t *setter) run(text string, st style, to string) []word {
 		words = append(words, t.row(row, st, to)...)
 	}
 	return words
+}
+
+// clean takes out of a text what has no place on paper: other controls than a line feed become blanks, and marks that only
+// turn or join what stands around them go.
+func clean(text string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n':
+			return r
+		case r < ' ' || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029:
+			return ' '
+		case r == 0xad || r >= 0x200b && r <= 0x200f || r >= 0x202a && r <= 0x202e || r >= 0x2060 && r <= 0x206f || r == 0xfeff:
+			return -1
+		}
+		return r
+	}, text)
 }
 
 // row sets text that holds no line feed. A number with its fraction and its unit is one word.

@@ -80,7 +80,7 @@ func (b *builder) fact(key, value string) Fact { return Fact{Key: key, Value: re
 // recorded is a cell that says so when there is nothing to put in it.
 func recorded(text string) Cell {
 	if strings.TrimSpace(text) == "" {
-		return Cell{Text: "not recorded", Tone: Attention}
+		return Cell{Text: "not recorded", Tone: Missing}
 	}
 	return Cell{Text: text}
 }
@@ -121,8 +121,10 @@ func toneOf(v checklist.Verdict) Tone {
 	switch v {
 	case checklist.Good:
 		return Good
-	case checklist.TooClose, checklist.OffLayout:
-		return Attention
+	case checklist.TooClose:
+		return TooClose
+	case checklist.OffLayout:
+		return OffLayout
 	case checklist.FailsLimit:
 		return Fails
 	}

@@ -20,7 +20,7 @@ func (b *builder) built() []Section {
 		{Head: "Run", Weight: 0.7}, {Head: "Kind", Weight: 1}, {Head: "Length in plan", Weight: 1.2, Align: Right, Measure: true}, {Head: "Posts", Weight: 0.6, Align: Right}, {Head: "Bays", Weight: 0.6, Align: Right},
 		{Head: "Finished top", Weight: 1.2, Align: Right, Measure: true}, {Head: "Is a guard asked for here?", Weight: 3}, {Head: "Covered", Weight: 1.3}}}
 	for _, l := range b.x.Layouts {
-		covered := Cell{Text: "not recorded", Tone: Attention}
+		covered := Cell{Text: "not recorded", Tone: Missing}
 		for _, c := range b.x.Covered {
 			if c.RunID == l.RunID {
 				covered = Cell{Text: b.day(c.On) + ", " + c.By.Name}

@@ -59,7 +59,7 @@ func (b *builder) checks(caption string, checks []jobs.ExportCheck) Table {
 		{Head: "Verdict", Weight: 1.3}, {Head: "By, when, with", Weight: 1.7}}}
 	for _, c := range checks {
 		r := current(c)
-		row := []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: c.Check.Title}, {Text: b.heldTo(c)}, {Text: "not recorded", Tone: Unchecked}, {Text: c.Verdict.Word(), Tone: toneOf(c.Verdict)}, {}}
+		row := []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: c.Check.Title}, {Text: b.heldTo(c)}, {Text: "not recorded", Tone: Missing}, {Text: c.Verdict.Word(), Tone: toneOf(c.Verdict)}, {}}
 		if r != nil {
 			row[3], row[5] = b.answer(r), Cell{Text: b.who(r)}
 			if c.Moved {
@@ -132,7 +132,7 @@ func (b *builder) evidence(caption string, checks []jobs.ExportCheck) Table {
 		case r != nil:
 			cell = Cell{Text: "none: " + r.Answer.Reason, Tone: Attention}
 		default:
-			cell = Cell{Text: "not recorded", Tone: Unchecked}
+			cell = Cell{Text: "not recorded", Tone: Missing}
 		}
 		t.Rows = append(t.Rows, []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: c.Check.Title + ": " + c.Check.PhotoShows}, cell})
 	}

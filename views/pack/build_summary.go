@@ -23,8 +23,8 @@ func (b *builder) summary() []Section {
 	at := Section{ID: "attention", Heading: "What needs attention", Level: 1}
 	at.Blocks = append(at.Blocks, Numbers{Items: []Number{
 		{Value: fmt.Sprint(counts[checklist.FailsLimit]), Label: "fail a limit", Tone: countTone(counts[checklist.FailsLimit], Fails)},
-		{Value: fmt.Sprint(counts[checklist.TooClose]), Label: "too close to call", Tone: countTone(counts[checklist.TooClose], Attention)},
-		{Value: fmt.Sprint(counts[checklist.OffLayout]), Label: "off the layout", Tone: countTone(counts[checklist.OffLayout], Attention)},
+		{Value: fmt.Sprint(counts[checklist.TooClose]), Label: "too close to call", Tone: countTone(counts[checklist.TooClose], TooClose)},
+		{Value: fmt.Sprint(counts[checklist.OffLayout]), Label: "off the layout", Tone: countTone(counts[checklist.OffLayout], OffLayout)},
 		{Value: fmt.Sprint(counts[checklist.NotChecked]), Label: "not checked", Tone: countTone(counts[checklist.NotChecked], Unchecked)},
 		{Value: fmt.Sprint(counts[checklist.Good]), Label: "good", Tone: countTone(counts[checklist.Good], Good)},
 	}})

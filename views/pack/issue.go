@@ -129,7 +129,8 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x jobs.Export) (Bag, 
 	if err := WriteHTML(&page, doc, HTML{Style: "pack.css", Picture: func(name string) string { return "../" + name[len("data/"):] }}); err != nil {
 		return Bag{}, Hash{}, err
 	}
-	files = append(files, Bytes("data/pack.pdf", pdf.Bytes()), Bytes("data/html/index.html", page.Bytes()), Bytes("data/html/pack.css", htmlStyle))
+	files = append(files, Bytes("data/pack.pdf", pdf.Bytes()), Bytes("data/html/index.html", page.Bytes()))
+	files = append(files, HTMLFiles("data/html")...)
 	tables, err := tables(x)
 	if err != nil {
 		return Bag{}, Hash{}, err

@@ -181,6 +181,12 @@ func (b Bag) info() []byte {
 	return []byte(out.String())
 }
 
+// Verify reads the file once and says whether it still has the bytes that were listed: errors.Is(err, ErrChanged).
+func (f Payload) Verify(ctx context.Context) error {
+	_, err := f.measure(ctx, io.Discard)
+	return err
+}
+
 // measure reads a payload once, checks it against what was listed and returns it with its CRC.
 func (f Payload) measure(ctx context.Context, w io.Writer) (Payload, error) {
 	if err := ctx.Err(); err != nil {

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 
 	"newelbook/jobs"
@@ -34,7 +35,7 @@ func (s *Store) CheckChains(ctx context.Context, scratchPath string) (findings [
 	}
 	scratch, err := Open(ctx, scratchPath, s.opt)
 	if err != nil {
-		return nil, fmt.Errorf("check: scratch database: %w", err)
+		return nil, errors.Join(fmt.Errorf("check: scratch database: %w", err), removeDatabase(scratchPath))
 	}
 	defer func() { err = errors.Join(err, scratch.Close(), removeDatabase(scratchPath)) }()
 
@@ -43,11 +44,14 @@ func (s *Store) CheckChains(ctx context.Context, scratchPath string) (findings [
 		c.held = held.(*tx)
 		return c.run(ctx)
 	})
-	if err != nil {
+	if err != nil && !errors.Is(err, errBrokenFile) {
 		return nil, fmt.Errorf("check: %w", err)
 	}
 	return c.findings, nil
 }
+
+// errBrokenFile ends a check whose findings say that the file is broken: its rows say nothing about the record.
+var errBrokenFile = errors.New("broken database file")
 
 // removeDatabase removes a closed database with the files that SQLite may have left beside it.
 func removeDatabase(path string) error {
@@ -64,6 +68,7 @@ func removeDatabase(path string) error {
 type check struct {
 	held     *tx
 	fresh    *Store
+	events   []jobs.Event // of the job that is being looked at
 	findings []Finding
 	found    map[string]bool // jobs with a finding
 }
@@ -74,8 +79,8 @@ func (c *check) say(f Finding) {
 }
 
 func (c *check) run(ctx context.Context) error {
-	if sound, err := c.file(); err != nil || !sound {
-		return err // the rows of a broken file say nothing about the record
+	if err := c.file(); err != nil {
+		return err
 	}
 	ids, err := c.jobs()
 	if err != nil {
@@ -94,22 +99,25 @@ func (c *check) run(ctx context.Context) error {
 	return c.references()
 }
 
-// file asks SQLite whether the file is whole.
-func (c *check) file() (sound bool, err error) {
+// file asks SQLite whether the file is whole: errBrokenFile where it is not. On a read-only connection SQLite leaves CHECK
+// constraints out of it; the comparison of rows finds what they would have found.
+func (c *check) file() error {
 	var lines []string
 	if err := c.held.db.Raw("PRAGMA integrity_check").Scan(&lines).Error; err != nil {
 		if code, ok := errorCode(err); !ok || code&0xff != 11 && code&0xff != 26 { // SQLITE_CORRUPT, SQLITE_NOTADB
-			return false, err
+			return err
 		}
-		lines = []string{err.Error()}
+		lines = append(lines, err.Error())
 	}
 	if len(lines) == 1 && lines[0] == "ok" {
-		return true, nil
+		return nil
 	}
-	for _, line := range lines {
-		c.say(Finding{Sentence: "The database file is damaged: " + strings.TrimSpace(line) + "."})
+	for line := range strings.Lines(strings.Join(lines, "\n")) {
+		if line = strings.TrimSpace(line); !strings.HasPrefix(line, "***") { // the heading of a database
+			c.say(Finding{Sentence: "The database file is damaged: " + line + "."})
+		}
 	}
-	return false, nil
+	return errBrokenFile
 }
 
 // jobs lists the id of every job that any table names.
@@ -123,20 +131,19 @@ func (c *check) jobs() ([]string, error) {
 	return ids, err
 }
 
-// chain verifies a job's chain and writes it into the fresh database.
-func (c *check) chain(ctx context.Context, jobID string) error {
-	events, err := c.events(jobID)
-	if err != nil {
+// chain verifies a job's chain and writes it into the fresh database. A job that only the job tables know has no events.
+func (c *check) chain(ctx context.Context, jobID string) (err error) {
+	if c.events, err = c.held.Events(jobID, 1); err != nil && !errors.Is(err, jobs.ErrNotFound) {
 		return c.unreadable(Finding{Job: jobID, Table: "events"}, err)
 	}
-	for _, fault := range jobs.VerifyChain(events) {
+	for _, fault := range jobs.VerifyChain(c.events) {
 		c.say(Finding{Job: jobID, Table: "events", Sentence: fault})
 	}
 	if c.found[jobID] {
 		return nil
 	}
 	err = c.fresh.Update(ctx, func(fresh jobs.Tx) error {
-		for _, e := range events {
+		for _, e := range c.events {
 			if err := fresh.Append(e); err != nil {
 				return err
 			}
@@ -146,19 +153,12 @@ func (c *check) chain(ctx context.Context, jobID string) error {
 	return c.unreadable(Finding{Job: jobID, Table: "events"}, err)
 }
 
-// events reads a job's chain; none where only the job tables know the job.
-func (c *check) events(jobID string) ([]jobs.Event, error) {
-	events, err := c.held.Events(jobID, 1)
-	if errors.Is(err, jobs.ErrNotFound) {
-		return nil, nil
-	}
-	return events, err
-}
-
 // unreadable turns an error that the data themselves brought about into a finding, and leaves others as they are.
 func (c *check) unreadable(f Finding, err error) error {
-	switch {
-	case err == nil, errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded), errors.Is(err, ErrFull), errors.Is(err, ErrBusy):
+	if err == nil || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		return err
+	}
+	if code, ok := errorCode(err); ok && !slices.Contains([]int{11, 19, 20}, code&0xff) { // SQLITE_CORRUPT, _CONSTRAINT, _MISMATCH
 		return err
 	}
 	f.Sentence = "It cannot be read: " + strings.TrimSuffix(err.Error(), ".") + "."
@@ -168,11 +168,7 @@ func (c *check) unreadable(f Finding, err error) error {
 
 // record compares a job's record as loaded from the tables with the one that its events replay to.
 func (c *check) record(_ context.Context, jobID string) error {
-	events, err := c.events(jobID)
-	if err != nil {
-		return err
-	}
-	replayed, err := jobs.Replay(events)
+	replayed, err := jobs.Replay(c.events)
 	if err != nil {
 		return c.unreadable(Finding{Job: jobID, Table: "events"}, err)
 	}

@@ -30,8 +30,7 @@ func dsn(path string, a access) string {
 		pragmas = append(pragmas, "journal_mode(WAL)", "synchronous(FULL)")
 		q.Set("_txlock", "immediate")
 	} else {
-		pragmas = append(pragmas, "query_only(1)")
-		q.Set("mode", "ro")
+		q.Set("mode", "ro") // query_only(1) would refuse VACUUM INTO as well
 	}
 	q["_pragma"] = pragmas
 	return fileURI(path) + "?" + q.Encode()

@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"io"
 	"time"
 )
 
@@ -52,18 +53,18 @@ type Change struct {
 // Digest is SHA-256 of Salt followed by Payload, so that a payload can be withheld and the chain still be verified. Hash is
 // SHA-256 of the canonical header (see Header), which holds the hash before it.
 type Event struct {
-	Version int             `json:"version"`
-	JobID   string          `json:"job_id"`
-	Seq     int             `json:"seq"`    // 1, 2, 3 …
-	At      time.Time       `json:"at"`     // UTC
-	Offset  string          `json:"offset"` // the job zone's offset at that instant, +hh:mm
-	Actor   Actor           `json:"actor"`
-	Type    string          `json:"type"`
-	Salt    string          `json:"salt"` // 16 random bytes, hex
-	Payload json.RawMessage `json:"payload,omitempty"`
-	Digest  string          `json:"digest"`
-	Prev    string          `json:"prev"` // hash of the event before; empty for the first
-	Hash    string          `json:"hash"`
+	Version int       `json:"version"`
+	JobID   string    `json:"job_id"`
+	Seq     int       `json:"seq"`    // 1, 2, 3 …
+	At      time.Time `json:"at"`     // UTC
+	Offset  string    `json:"offset"` // the job zone's offset at that instant, +hh:mm
+	Actor   Actor     `json:"actor"`
+	Type    string    `json:"type"`
+	Salt    string    `json:"salt"`              // 16 random bytes, hex
+	Payload string    `json:"payload,omitempty"` // text, so that no writer of JSON can lay it out otherwise
+	Digest  string    `json:"digest"`
+	Prev    string    `json:"prev"` // hash of the event before; empty for the first
+	Hash    string    `json:"hash"`
 }
 
 // Head is the last event of a chain.
@@ -120,10 +121,10 @@ func VerifyChain(events []Event) []string {
 	return faults
 }
 
-func digest(salt string, payload []byte) string {
+func digest(salt, payload string) string {
 	h := sha256.New()
-	h.Write([]byte(salt))
-	h.Write(payload)
+	io.WriteString(h, salt)
+	io.WriteString(h, payload)
 	return hex.EncodeToString(h.Sum(nil))
 }
 

@@ -105,7 +105,7 @@ func (r *Record) Export(events []Event, by Actor, purpose string, originals bool
 	}
 	for _, e := range events {
 		if e.Type == EvLinkMade || e.Type == EvLinkRevoked {
-			e.Salt, e.Payload = "", nil
+			e.Salt, e.Payload = "", ""
 		}
 		x.Chain = append(x.Chain, e)
 	}

@@ -59,7 +59,7 @@ func (r *Record) Clone() *Record {
 // Apply takes one event in. The event's payload is decoded and its object put in its place; nothing is judged again.
 func (r *Record) Apply(e Event) error {
 	var c Change
-	if err := json.Unmarshal(e.Payload, &c); err != nil {
+	if err := json.Unmarshal([]byte(e.Payload), &c); err != nil {
 		return fmt.Errorf("decode event %d of job %s: %w", e.Seq, e.JobID, err)
 	}
 	r.Take(c)

@@ -183,7 +183,7 @@ func (w *work) emit(kind string, c Change) error {
 	}
 	e := Event{
 		JobID: w.rec.Job.ID, At: w.at, Offset: w.at.In(w.rec.Job.Location()).Format("-07:00"), Actor: w.by,
-		Type: kind, Salt: hex.EncodeToString(salt), Payload: payload,
+		Type: kind, Salt: hex.EncodeToString(salt), Payload: string(payload),
 	}.Seal(w.rec.Head)
 	if err := w.tx.Append(e); err != nil {
 		return fmt.Errorf("append %s to job %s: %w", kind, e.JobID, err)

@@ -32,7 +32,7 @@ func event(jobID string, head jobs.Head, kind string, c jobs.Change) (jobs.Event
 	return jobs.Event{
 		JobID: jobID, At: at().Add(time.Duration(head.Seq) * time.Minute), Offset: "-05:00",
 		Actor: jobs.Actor{ID: "a1", Name: "Sam Sample", Role: jobs.RoleBuilder},
-		Type:  kind, Salt: strings.Repeat("5a", 16), Payload: payload,
+		Type:  kind, Salt: strings.Repeat("5a", 16), Payload: string(payload),
 	}.Seal(head), nil
 }
 

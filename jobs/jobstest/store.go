@@ -1,10 +1,10 @@
 package jobstest
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
+	"strings"
 	"sync"
 	"testing"
 
@@ -95,7 +95,7 @@ func testOrder(t *testing.T, s jobs.Store) {
 	}
 	gap := func(e jobs.Event, seq int) jobs.Event { e.Seq = seq; return e }
 	changed := sound
-	changed.Payload = bytes.Replace(sound.Payload, []byte("Back deck"), []byte("Sack deck"), 1)
+	changed.Payload = strings.Replace(sound.Payload, "Back deck", "Sack deck", 1)
 	for name, e := range map[string]jobs.Event{
 		"a repeat":                     gap(sound, 2),
 		"a gap":                        gap(sound, 4),
@@ -124,7 +124,7 @@ func testOrder(t *testing.T, s jobs.Store) {
 		if faults := jobs.VerifyChain(events); len(faults) > 0 {
 			t.Errorf("VerifyChain found %q", faults)
 		}
-		if len(events) == 3 && (!bytes.Equal(events[2].Payload, sound.Payload) || !events[2].At.Equal(sound.At)) {
+		if len(events) == 3 && (events[2].Payload != sound.Payload || !events[2].At.Equal(sound.At)) {
 			t.Errorf("event 3 came back as %+v, want %+v", events[2], sound)
 		}
 		later, err := tx.Events("one", 3)

@@ -205,7 +205,7 @@ func TestCheckFindsResealedEvent(t *testing.T) {
 	closeNow()
 	last := events[len(events)-1]
 	forged := last
-	forged.Payload = []byte(strings.Replace(string(last.Payload), "B. Sample", "C. Sample", 1))
+	forged.Payload = strings.Replace(last.Payload, "B. Sample", "C. Sample", 1)
 	forged = forged.Seal(events[len(events)-2].Head())
 	drop, restore := free(t, path, "events")
 	damage(t, path, drop...)
@@ -214,7 +214,7 @@ func TestCheckFindsResealedEvent(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer db.Close()
-	if _, err := db.Exec("UPDATE events SET payload = ?, digest = ?, hash = ? WHERE job_id = ? AND seq = ?", string(forged.Payload), forged.Digest, forged.Hash, x.job, last.Seq); err != nil {
+	if _, err := db.Exec("UPDATE events SET payload = ?, digest = ?, hash = ? WHERE job_id = ? AND seq = ?", forged.Payload, forged.Digest, forged.Hash, x.job, last.Seq); err != nil {
 		t.Fatal(err)
 	}
 	damage(t, path, restore...)

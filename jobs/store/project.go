@@ -16,7 +16,7 @@ import (
 // otherwise write other bodies for old events, and the check would find fault with every one.
 func (t *tx) project(e jobs.Event) error {
 	var objects map[string]json.RawMessage
-	if err := json.Unmarshal(e.Payload, &objects); err != nil {
+	if err := json.Unmarshal([]byte(e.Payload), &objects); err != nil {
 		return fmt.Errorf("decode payload: %w", err)
 	}
 	if len(objects) != 1 {
@@ -27,7 +27,7 @@ func (t *tx) project(e jobs.Event) error {
 		body = string(raw)
 	}
 	var c jobs.Change
-	if err := json.Unmarshal(e.Payload, &c); err != nil {
+	if err := json.Unmarshal([]byte(e.Payload), &c); err != nil {
 		return fmt.Errorf("decode payload: %w", err)
 	}
 	switch {

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"encoding/json"
 	"time"
 
 	"newelbook/jobs"
@@ -29,13 +28,13 @@ func (eventRow) TableName() string { return "events" }
 func eventRowOf(e jobs.Event) eventRow {
 	return eventRow{
 		JobID: e.JobID, Seq: e.Seq, Version: e.Version, At: e.At.UTC(), UTCOffset: e.Offset, Actor: actorColumnsOf(e.Actor),
-		Type: e.Type, Salt: e.Salt, Payload: string(e.Payload), Digest: e.Digest, Prev: e.Prev, Hash: e.Hash,
+		Type: e.Type, Salt: e.Salt, Payload: e.Payload, Digest: e.Digest, Prev: e.Prev, Hash: e.Hash,
 	}
 }
 
 func (r eventRow) event() jobs.Event {
 	return jobs.Event{
 		Version: r.Version, JobID: r.JobID, Seq: r.Seq, At: r.At, Offset: r.UTCOffset, Actor: r.Actor.actor(),
-		Type: r.Type, Salt: r.Salt, Payload: json.RawMessage(r.Payload), Digest: r.Digest, Prev: r.Prev, Hash: r.Hash,
+		Type: r.Type, Salt: r.Salt, Payload: r.Payload, Digest: r.Digest, Prev: r.Prev, Hash: r.Hash,
 	}
 }

@@ -178,7 +178,7 @@ func TestIssueInAnotherZone(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e := jobs.Event{JobID: x.job, At: clock(), Offset: "+00:00", Actor: builder.Actor, Type: jobs.EvLinkMade, Salt: "5a", Payload: payload}.Seal(x.record(t).Head)
+	e := jobs.Event{JobID: x.job, At: clock(), Offset: "+00:00", Actor: builder.Actor, Type: jobs.EvLinkMade, Salt: "5a", Payload: string(payload)}.Seal(x.record(t).Head)
 	if err := x.store.Update(t.Context(), func(tx jobs.Tx) error { return tx.Append(e) }); err == nil {
 		t.Error("Append took a link with a time of another zone")
 	}

@@ -1,0 +1,98 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"newelbook/checklist/layout"
+)
+
+func layoutCommand(e env) *cobra.Command {
+	var asJSON, schema, outputSchema bool
+	c := &cobra.Command{
+		Use:   "layout FILE",
+		Short: "Compute the layout of a job description",
+		Long: `Read a job description in JSON and print where posts, rails, balusters and marks go. FILE may be - for standard input.
+Lengths are written as people write them ("6' 4 1/2\"", "76 1/2", "1940 mm"); bare ones take the job's units. The
+form of the description is published as a JSON Schema (--schema), and so is that of --json (--output-schema).
+
+Exit code: 0 laid out; 1 the description is at fault, or a bay could not be laid out; 2 the file could not be read.`,
+		Example: `  newelbook layout testdata/sample-job.json
+  newelbook layout --json testdata/sample-job.json
+  newelbook layout --schema`,
+		Args: func(c *cobra.Command, args []string) error {
+			if schema || outputSchema {
+				return cobra.NoArgs(c, args)
+			}
+			if len(args) != 1 {
+				return errors.New("name the file that holds the job description, or - for standard input; newelbook layout --schema prints its form")
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			switch {
+			case schema:
+				_, err := e.out.Write(layout.Schema())
+				return err
+			case outputSchema:
+				_, err := e.out.Write(layout.OutputSchema())
+				return err
+			}
+			return layOut(e, args[0], asJSON)
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print the layout as JSON")
+	c.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of a job description")
+	c.Flags().BoolVar(&outputSchema, "output-schema", false, "print the JSON Schema of what --json prints")
+	return c
+}
+
+func layOut(e env, name string, asJSON bool) error {
+	in := e.in
+	if name != "-" {
+		f, err := os.Open(name)
+		if err != nil {
+			return fmt.Errorf("read the job description: %w", err)
+		}
+		defer f.Close()
+		in = f
+	}
+	return writeLayout(e.out, e.err, in, name, asJSON)
+}
+
+func writeLayout(out, faults io.Writer, in io.Reader, name string, asJSON bool) error {
+	job, wrong := layout.ReadJob(in)
+	if len(wrong) > 0 {
+		for _, f := range wrong {
+			if f.Field == "" {
+				fmt.Fprintf(faults, "%s: %s\n", name, f.Message)
+			} else {
+				fmt.Fprintf(faults, "%s: %s: %s\n", name, f.Field, f.Message)
+			}
+		}
+		return &foundError{fmt.Sprintf("%s: nothing was laid out; put the above right and try again", name)}
+	}
+	layouts, err := layout.ComputeJob(job)
+	if err != nil {
+		return &foundError{plain(err)}
+	}
+	write := layout.WriteText
+	if asJSON {
+		write = layout.WriteJSON
+	}
+	if err := write(out, job, layouts); err != nil {
+		return fmt.Errorf("write the layout: %w", err)
+	}
+	for _, l := range layouts {
+		for _, p := range l.Problems {
+			if p.Fatal {
+				return &foundError{fmt.Sprintf("%s could not be laid out; the rest is above", p.Place)}
+			}
+		}
+	}
+	return nil
+}

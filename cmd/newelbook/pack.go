@@ -1,0 +1,153 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"newelbook/jobs"
+	"newelbook/views/pack"
+)
+
+func packCommand(e env) *cobra.Command {
+	var dir, as, out, purpose string
+	var number int
+	var without bool
+	c := &cobra.Command{
+		Use:   "pack JOB",
+		Short: "Issue a job's pack, or write an issued one to a file",
+		Long: `Issue the next pack of a job, named by its reference: freeze the record as it stands, number it, and write the archive.
+With --number an issued pack is written again, byte for byte as before, and nothing is issued. What is missing or open
+does not stop an issue; it is printed in the pack.`,
+		Example: `  newelbook pack H-114 --as maren
+  newelbook pack H-114 --as maren --purpose "framing inspection" --out framing.zip
+  newelbook pack H-114 --number 1`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			ctx := c.Context()
+			d, err := openData(ctx, e, dir, false)
+			if err != nil {
+				return err
+			}
+			order := pack.Order{Purpose: purpose, Originals: !without}
+			return errors.Join(d.pack(ctx, e, args[0], as, number, order, out), d.Close())
+		},
+	}
+	dataFlag(c, &dir)
+	c.Flags().StringVar(&as, "as", "", "sign-in `name` of the builder who issues it")
+	c.Flags().IntVar(&number, "number", 0, "write this issued pack again instead of issuing one")
+	c.Flags().StringVar(&out, "out", "", "`file` to write the archive to; by default named after job and number")
+	c.Flags().StringVar(&purpose, "purpose", "", "what it is issued for; by default handover")
+	c.Flags().BoolVar(&without, "without-originals", false, "leave the original photographs out of the archive")
+	return c
+}
+
+func (d *data) pack(ctx context.Context, e env, name, as string, number int, order pack.Order, out string) error {
+	job, err := d.job(ctx, name)
+	if err != nil {
+		return err
+	}
+	var issued jobs.IssuedPack
+	if number == 0 {
+		if as == "" {
+			return errors.New("name the builder who issues the pack with --as, or an issued pack with --number")
+		}
+		who, err := d.service.AccountByLogin(ctx, as)
+		if errors.Is(err, jobs.ErrNotFound) {
+			return fmt.Errorf("nobody signs in as %q here: newelbook account list shows who does", as)
+		} else if err != nil {
+			return err
+		}
+		if issued, err = d.packs.Issue(ctx, jobs.By{Actor: who.Actor()}, job.ID, order); err != nil {
+			return err
+		}
+	} else {
+		rec, err := d.service.Record(ctx, job.ID)
+		if err != nil {
+			return err
+		}
+		var ok bool
+		if issued, ok = rec.Pack(number); !ok {
+			return fmt.Errorf("%s has no pack %d: %d issued so far", job.Ref, number, len(rec.Packs))
+		}
+	}
+	bag, err := d.packs.Open(job.ID, issued)
+	if err != nil {
+		return err
+	}
+	if out == "" {
+		out = fileName(job.Ref) + "-pack-" + fmt.Sprint(issued.Number) + ".zip"
+	}
+	if err := writeZIP(ctx, bag, out); err != nil {
+		return err
+	}
+	fmt.Fprintf(e.out, "Pack %d of %s is in %s\nIts hash is %s\n", issued.Number, job.Ref, out, issued.Hash)
+	for _, line := range issued.Open {
+		fmt.Fprintln(e.out, "It prints as missing or open: "+line)
+	}
+	return nil
+}
+
+// writeZIP writes the archive beside its place and moves it there when it is whole.
+func writeZIP(ctx context.Context, bag pack.Bag, out string) error {
+	if _, err := os.Lstat(out); err == nil {
+		return fmt.Errorf("%s exists already: name another file with --out", out)
+	}
+	f, err := os.CreateTemp(filepath.Dir(out), ".pack-*")
+	if err != nil {
+		return fmt.Errorf("write the archive: %w", err)
+	}
+	err = errors.Join(bag.WriteZIP(ctx, f), f.Sync(), f.Close())
+	if err == nil {
+		err = os.Rename(f.Name(), out)
+	}
+	if err != nil {
+		return errors.Join(fmt.Errorf("write %s: %w", out, err), os.Remove(f.Name()))
+	}
+	return nil
+}
+
+// fileName makes a reference fit for a file's name.
+func fileName(ref string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9', r == '-', r == '.', r == '_':
+			return r
+		}
+		return '-'
+	}, ref)
+}
+
+func verifyCommand(e env) *cobra.Command {
+	return &cobra.Command{
+		Use:   "verify PACK",
+		Short: "Tell whether anything in a pack was changed",
+		Long: `Check a pack, an archive or an unpacked folder, without the server that made it: that every listed file is there with
+the bytes that were listed, that nothing was added, that the archive's own structure is as it was written, and that the
+job's chain of events holds together and ends where the record says. Each fault is named with its file.
+
+Exit code: 0 nothing was changed; 1 something was; 2 the pack could not be read.`,
+		Example: `  newelbook verify H-114-pack-1.zip
+  newelbook verify unpacked/pack-k7d2-1`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			report, err := pack.Verify(args[0], pack.CheckRecord)
+			if err != nil {
+				return err
+			}
+			for _, f := range report.Findings {
+				fmt.Fprintln(e.out, f)
+			}
+			if !report.Sound {
+				return &foundError{fmt.Sprintf("%s is not as it was issued", args[0])}
+			}
+			fmt.Fprintf(e.out, "%d files are as they were listed, and the chain of events holds together.\nThe pack's hash is %s: compare it with the one that the builder gave you.\n", report.Files, report.Hash)
+			return nil
+		},
+	}
+}

@@ -7,5 +7,7 @@ func pages() []any {
 		NoticePage{}, SignInPage{}, SetupPage{}, PeoplePage{},
 		JobListPage{}, JobNewPage{}, JobShowPage{}, JobParticularsPage{}, JobSpecificationPage{}, RulesShowPage{}, RunEditPage{}, RunCoverPage{},
 		StageShowPage{}, StagePickPage{}, StageAskPage{}, StageBlockedPage{}, CheckShowPage{},
+		PhotoListPage{}, PhotoNewPage{}, PhotoShowPage{}, DiaryListPage{}, DiaryDayPage{}, DeviationListPage{}, DeviationShowPage{}, DeviationNewPage{},
+		PackListPage{}, LinkShowPage{}, GuestShowPage{}, GuestReceiptPage{}, GuestClosedPage{}, RecordShowPage{},
 	}
 }

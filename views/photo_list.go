@@ -1,0 +1,79 @@
+package views
+
+import (
+	"slices"
+
+	"newelbook/checklist"
+	"newelbook/jobs"
+)
+
+// PhotoListPage is the wall of photographs: what is still missing first, then what is there, by stage and place.
+type PhotoListPage struct {
+	Frame
+	Before, Wanted []Row // photographs that are missing: hold points, and the others
+	Groups         []PhotoGroup
+	Policy         string
+	Stage, Place   *Field
+	URL, NewURL    string
+	AllURL         string // the whole wall, where only a part is shown
+	Empty          string
+}
+
+// PhotoGroup is the photographs of one stage.
+type PhotoGroup struct {
+	Name   string
+	Photos []Photo
+}
+
+// NewPhotoList is the wall, of one stage or place where they are given.
+func NewPhotoList(f Frame, rec *jobs.Record, stage checklist.Stage, placeID string) (PhotoListPage, error) {
+	sheet, err := rec.Sheet()
+	if err != nil {
+		return PhotoListPage{}, err
+	}
+	job := rec.Job
+	p := PhotoListPage{Policy: policyText(job), URL: JobURL(job.ID, "photos"), NewURL: JobURL(job.ID, "photos", "new") + query("place", placeID, "stage", string(stage))}
+	if stage != "" || placeID != "" {
+		p.AllURL = p.URL
+	}
+	if place, ok := rec.Place(placeID); ok && place.Kind != checklist.PlaceJob {
+		f.Place = place.Label
+	}
+	before, wanted := owedPhotos(sheet, stage, placeID)
+	p.Before, p.Wanted = owedPhotoRows(rec, byPlace(rec, before), stage, placeID == ""), owedPhotoRows(rec, byPlace(rec, wanted), stage, placeID == "")
+	p.Stage, p.Place = filterField(f, "stage", "Stage", stageOptions("Every stage"), string(stage)), filterField(f, "place", "Place", placeOptions(rec, "Every place"), placeID)
+
+	at, shown := placeOrder(rec), 0
+	for _, s := range checklist.Stages() {
+		var of []jobs.Photo
+		for _, x := range rec.Photos {
+			if x.Stage == s && (stage == "" || s == stage) && (placeID == "" || x.Place.ID == placeID) {
+				of = append(of, x)
+			}
+		}
+		if len(of) == 0 {
+			continue
+		}
+		slices.SortStableFunc(of, func(a, b jobs.Photo) int { return at(a.Place.ID) - at(b.Place.ID) })
+		g := PhotoGroup{Name: upperFirst(string(s)) + ", " + counted(len(of), "photograph")}
+		for _, x := range of {
+			g.Photos = append(g.Photos, photo(rec, x))
+		}
+		p.Groups, shown = append(p.Groups, g), shown+len(of)
+	}
+	switch {
+	case shown > 0:
+	case len(rec.Photos) > 0:
+		p.Empty = "No photograph of this stage and place."
+	default:
+		p.Empty = "No photograph yet. Each one is kept as it was received, under the hash of its bytes."
+	}
+	p.Frame = f
+	return p, nil
+}
+
+func filterField(f Frame, name, label string, options []Option, value string) *Field {
+	v := newField(f, name, label)
+	v.Options, v.Value, v.Size = options, value, "medium"
+	return &v
+}

@@ -1,0 +1,156 @@
+package views
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"newelbook/jobs"
+	"newelbook/media"
+)
+
+// PhotoShowPage is one photograph: a large view, every claim of the file against what is known, and where it is filed.
+type PhotoShowPage struct {
+	Frame
+	Form        Form
+	Picture     Picture
+	OriginalURL string
+	Facts       []Fact // filing and receipt
+	Claims      []Fact // what the file says of itself
+	NoClaims    string
+	Flags       []string
+	Before      Fact // Label and URL of the photograph before
+	After       Fact
+	Stands      []Fact
+	URL         string
+	Version     string
+	Check       Field
+	At, Stage   Field
+	Caption     Field
+}
+
+// Picture is a picture shown large.
+type Picture struct {
+	URL, Alt      string
+	Width, Height int // pixels, for the room that is kept for it
+}
+
+// NewPhotoShow is the page of a photograph.
+func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, form Form) (PhotoShowPage, error) {
+	sheet, err := rec.Sheet()
+	if err != nil {
+		return PhotoShowPage{}, err
+	}
+	job := rec.Job
+	f.Title, f.Place = fmt.Sprintf("Photograph %d", x.Number), x.Place.Label
+	f.Lead = photoCaption(rec, x)
+	w, h := media.View.Fit(x.Width, x.Height)
+	p := PhotoShowPage{
+		Form: form, Picture: Picture{URL: PhotoURL(job.ID, x.ID, "view"), Alt: photoAlt(x), Width: w, Height: h},
+		OriginalURL: PhotoURL(job.ID, x.ID, "original"), URL: PhotoURL(job.ID, x.ID), Version: form.Version(x.Version),
+	}
+	p.Facts = []Fact{
+		{Label: "Received", Value: momentText(x.Received, job.Location()), Note: "from " + x.By.Name},
+		{Label: "Filed at", Value: x.Place.Label + ", " + string(x.Stage), URL: PhotosURL(job.ID, "", x.Place.ID)},
+	}
+	if c, ok := sheet.Check(x.CheckID); ok {
+		p.Facts = append(p.Facts, Fact{Label: "Answers", Value: c.Check.Title, URL: CheckURL(job.ID, x.CheckID)})
+	} else if x.CheckID != "" {
+		p.Facts = append(p.Facts, Fact{Label: "Answered", Value: x.CheckID, Note: "a check that the layout no longer has"})
+	}
+	p.Facts = append(p.Facts,
+		Fact{Label: "Original", Value: fmt.Sprintf("%s, %d by %d pixels, %s", media.Kind(x.Kind).MediaType(), x.Width, x.Height, bytesText(x.Bytes)), Note: "kept as it was received, never written over"},
+		Fact{Label: "SHA-256", Value: groupsOf(x.Media.String(), 8)},
+		Fact{Label: "Sent as", Value: x.Name, Note: "the name it had on the device"},
+	)
+	p.Claims, p.NoClaims = claims(x.Exif)
+	for _, flag := range rec.Flags(x) {
+		p.Flags = append(p.Flags, flag.Sentence)
+	}
+	for i := range rec.Photos {
+		if rec.Photos[i].ID != x.ID {
+			continue
+		}
+		if i > 0 {
+			p.Before = Fact{Label: photoNumber(rec.Photos[i-1]), URL: PhotoURL(job.ID, rec.Photos[i-1].ID)}
+		}
+		if i+1 < len(rec.Photos) {
+			p.After = Fact{Label: photoNumber(rec.Photos[i+1]), URL: PhotoURL(job.ID, rec.Photos[i+1].ID)}
+		}
+	}
+	p.Check = *filterField(f, "check", "What it answers", photoOptions(sheet, "No check: the place and stage below"), form.Text("check", x.CheckID))
+	p.Check.Hint, p.Check.Size = "Place and stage follow from the check.", ""
+	p.At, p.Stage = *filterField(f, "place", "Place", placeOptions(rec, "Choose the run, post or bay"), form.Text("place", x.Place.ID)), *filterField(f, "stage", "Stage", stageOptions("Choose the stage"), form.Text("stage", string(x.Stage)))
+	p.Caption = newField(f, "caption", "Caption")
+	p.Caption.Value, p.Caption.Complete = form.Text("caption", x.Caption), "off"
+	p.Stands = labelled(form.Stands([]Stand{{"check", p.Check.Label, x.CheckID}, {"place", p.At.Label, x.Place.ID}, {"stage", p.Stage.Label, string(x.Stage)}, {"caption", p.Caption.Label, x.Caption}}), p.Check, p.At, p.Stage)
+	p.Frame = f
+	return p, nil
+}
+
+// labelled shows picked values by their labels.
+func labelled(facts []Fact, fields ...Field) []Fact {
+	for i := range facts {
+		for _, v := range fields {
+			for _, o := range v.Options {
+				if v.Label == facts[i].Label && o.Value == facts[i].Value {
+					facts[i].Value = o.Label
+				}
+			}
+		}
+	}
+	return facts
+}
+
+// claims is what a file says of itself.
+func claims(e media.Exif) (facts []Fact, none string) {
+	if !e.Present {
+		return nil, "The file carries no Exif, so it makes no claim of when, where or with what it was taken."
+	}
+	source := ""
+	if e.Capture.Source != "" {
+		source = "its tag " + e.Capture.Source
+	}
+	facts = append(facts, Fact{Label: "Taken", Value: claimed(e.Capture), Note: source})
+	if !e.ModifyDate.IsZero() {
+		facts = append(facts, Fact{Label: "Last saved", Value: claimed(e.ModifyDate), Note: between("by ", e.Software, "")})
+	}
+	if camera := strings.TrimSpace(e.Make + " " + e.Model); camera != "" {
+		facts = append(facts, Fact{Label: "Camera", Value: camera})
+	}
+	place := Fact{Label: "Position"}
+	if pos := e.Position; pos != nil {
+		place.Value = fmt.Sprintf("%.5f, %.5f", pos.Lat, pos.Lon)
+		if pos.Accuracy != nil {
+			place.Note = fmt.Sprintf("give or take %.0f m", *pos.Accuracy)
+		}
+	}
+	facts = append(facts, place)
+	if e.GPSTime != nil {
+		facts = append(facts, Fact{Label: "Satellite time", Value: e.GPSTime.UTC().Format("2 Jan 2006, 15:04 -07:00"), Note: "may be that of an earlier fix"})
+	}
+	if e.Problem != "" {
+		facts = append(facts, Fact{Label: "Damage", Value: e.Problem})
+	}
+	return facts, ""
+}
+
+// bytesText is a length of a file for people.
+func bytesText(n int64) string {
+	switch {
+	case n >= 1_000_000:
+		return strconv.FormatFloat(float64(n)/1e6, 'f', 1, 64) + " MB"
+	case n >= 1000:
+		return strconv.FormatFloat(float64(n)/1e3, 'f', 0, 64) + " kB"
+	}
+	return strconv.FormatInt(n, 10) + " bytes"
+}
+
+// groupsOf sets spaces into a long hash, so that it can be read out and breaks over lines.
+func groupsOf(text string, n int) string {
+	out := ""
+	for len(text) > n {
+		out, text = out+text[:n]+" ", text[n:]
+	}
+	return out + text
+}

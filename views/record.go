@@ -1,0 +1,140 @@
+package views
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"time"
+
+	"newelbook/jobs"
+)
+
+// recordRows is how many events the record shows at once.
+const recordRows = 50
+
+// RecordShowPage is the chain of a job's events in plain words, newest first.
+type RecordShowPage struct {
+	Frame
+	Facts  []Fact
+	Faults []string // what does not hold in the chain; none when it is sound
+	Events []RecordEvent
+	Older  string // URL of the events before those shown
+	Newer  string
+}
+
+// RecordEvent is one event in plain words.
+type RecordEvent struct {
+	Seq           int
+	Place, What   string
+	At, Who, Hash string
+	URL           string
+	Verdict       *Status
+}
+
+// NewRecordShow is the record of a chain, from the event of number from downward; 0 is from the newest.
+func NewRecordShow(f Frame, rec *jobs.Record, events []jobs.Event, from int) (RecordShowPage, error) {
+	sheet, err := rec.Sheet()
+	if err != nil {
+		return RecordShowPage{}, err
+	}
+	job := rec.Job
+	f.Lead = "Every change, with who made it and when. Each entry carries the hash of the one before, so nothing can be taken out or altered without its showing."
+	p := RecordShowPage{Faults: jobs.VerifyChain(events)}
+	sound := Fact{Label: "Read through now", Value: "every entry follows from the one before"}
+	if len(p.Faults) > 0 {
+		sound.Value = counted(len(p.Faults), "fault") + " found"
+	}
+	p.Facts = []Fact{{Label: "Entries", Value: itoa(rec.Head.Seq)}, {Label: "Head", Value: groupsOf(rec.Head.Hash, 8), Note: "printed on every pack, so that a cut chain shows"}, sound}
+	if from < 1 || from > len(events) {
+		from = len(events)
+	}
+	last := max(from-recordRows, 0)
+	for i := from - 1; i >= last; i-- {
+		p.Events = append(p.Events, recordEvent(rec, sheet, events[i]))
+	}
+	here := JobURL(job.ID, "record")
+	if last > 0 {
+		p.Older = here + query("from", itoa(last))
+	}
+	if from < len(events) {
+		p.Newer = here + query("from", itoa(min(from+recordRows, len(events))))
+	}
+	p.Frame = f
+	return p, nil
+}
+
+// recordEvent says what an event changed.
+func recordEvent(rec *jobs.Record, sheet *jobs.Sheet, e jobs.Event) RecordEvent {
+	out := RecordEvent{Seq: e.Seq, At: e.At.In(eventZone(e)).Format("2 Jan 2006, 15:04 -07:00"), Who: e.Actor.Name, Hash: e.Hash[:min(12, len(e.Hash))]}
+	if role := string(e.Actor.Role); role != "" {
+		out.Who += ", " + role
+	}
+	var c jobs.Change
+	if len(e.Payload) == 0 || json.Unmarshal([]byte(e.Payload), &c) != nil {
+		out.What = upperFirst(strings.ReplaceAll(e.Type, ".", ", ")) + "; its content is withheld or cannot be read."
+		return out
+	}
+	out.describe(rec, sheet, e.Type, c)
+	return out
+}
+
+// eventZone is the job's offset as it stood when the event was written.
+func eventZone(e jobs.Event) *time.Location {
+	t, err := time.Parse("-07:00", e.Offset)
+	if err != nil {
+		return time.UTC
+	}
+	return t.Location()
+}
+
+// describe puts the object of a change into a sentence.
+func (r *RecordEvent) describe(rec *jobs.Record, sheet *jobs.Sheet, kind string, c jobs.Change) {
+	job := rec.Job
+	say := func(place, url, text string, args ...any) {
+		r.Place, r.URL, r.What = place, url, fmt.Sprintf(text, args...)
+	}
+	switch {
+	case c.Job != nil && kind == jobs.EvJobMade:
+		say("", JobURL(job.ID), "The job %s was made: %s, %s.", c.Job.Ref, c.Job.Name, c.Job.Site)
+	case c.Job != nil:
+		say("", JobURL(job.ID), "Particulars, specification or rules were changed; version %d.", c.Job.Version)
+	case c.Run != nil && c.Run.Retired:
+		say(c.Run.Label, "", "The run was taken out.")
+	case c.Run != nil:
+		say(c.Run.Label, RunURL(job.ID, c.Run.ID), "The run was described; version %d.", c.Run.Version)
+	case c.Layout != nil:
+		say(c.Layout.Layout.Label, RunURL(job.ID, c.Layout.RunID), "Layout v%d was computed. %s", c.Layout.Version, c.Layout.Basis)
+	case c.Reading != nil:
+		say(c.Reading.Check.Place.Label, CheckURL(job.ID, c.Reading.CheckID), "%s: %s.", c.Reading.Check.Title, ReadingText(*c.Reading, sheet.Style))
+		r.Verdict = NewStatus(c.Reading.Result.Verdict.Word())
+	case c.Photo != nil && kind == jobs.EvPhotoAdded:
+		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was taken in and filed under %s. SHA-256 %s.", c.Photo.Number, c.Photo.Stage, shortHash(c.Photo.Media))
+	case c.Photo != nil:
+		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was filed otherwise, under %s.", c.Photo.Number, c.Photo.Stage)
+	case c.Deviation != nil && kind == jobs.EvDeviationOpened:
+		say(c.Deviation.Place.Label, DeviationURL(job.ID, c.Deviation.ID), "Deviation D%d was opened. %s", c.Deviation.Number, sayFull(c.Deviation.What))
+	case c.Deviation != nil:
+		say(c.Deviation.Place.Label, DeviationURL(job.ID, c.Deviation.ID), "Deviation D%d: %s%s. %s", c.Deviation.Number, c.Deviation.State, between(", ", c.Deviation.Name, ""), sayFull(c.Deviation.Reason))
+	case c.Stage != nil && c.Stage.Closed && len(c.Stage.Deviations) > 0:
+		say("", StageURL(job.ID, c.Stage.Stage), "The stage %s was closed over %s.", c.Stage.Stage, counted(len(c.Stage.Deviations), "deviation"))
+	case c.Stage != nil && c.Stage.Closed:
+		say("", StageURL(job.ID, c.Stage.Stage), "The stage %s was closed.", c.Stage.Stage)
+	case c.Stage != nil:
+		say("", StageURL(job.ID, c.Stage.Stage), "The stage %s was opened again. %s", c.Stage.Stage, sayFull(c.Stage.Reason))
+	case c.Covered != nil:
+		run, _ := rec.Run(c.Covered.RunID)
+		say(run.Label, RunURL(job.ID, c.Covered.RunID), "Decked over on %s.", c.Covered.On)
+	case c.Diary != nil:
+		say("", DiaryURL(job.ID, c.Diary.Day), "The diary of %s was saved.", dayText(c.Diary.Day))
+	case c.Pack != nil:
+		say("", PacksURL(job.ID), "Pack %d was issued: %s.", c.Pack.Number, orElse(c.Pack.Purpose, "handover"))
+	case c.Link != nil && c.Link.Revoked != nil:
+		say("", PacksURL(job.ID), "The link to pack %d for %s was taken back.", c.Link.Pack, c.Link.Name)
+	case c.Link != nil:
+		say("", PacksURL(job.ID), "A link to pack %d was made for %s, %s.", c.Link.Pack, c.Link.Name, c.Link.For)
+	case c.Answer != nil:
+		say("", PacksURL(job.ID), "Pack %d was answered: %s.", c.Answer.Pack, answerText(*c.Answer))
+	default:
+		say("", "", "%s.", upperFirst(strings.ReplaceAll(kind, ".", ", ")))
+	}
+}

@@ -8,7 +8,7 @@
 // and, through project, the row of the object that the event changed; Load reads those rows alone, and gives what Replay
 // of the events gives. Rows refuse what they could not give back.
 //
-// Lengths are whole nanometres. Times are UTC; Foreign keys, WAL and full synchronisation are set on each connection by
+// Lengths are whole nanometres. Times are UTC. Foreign keys, WAL and full synchronisation are set on each connection by
 // the connection string, which one function makes. The schema is numbered SQL in package migrations, run by goose; a file
 // that was applied and has changed since stops Open, and an existing database is copied beside itself before it is migrated.
 //

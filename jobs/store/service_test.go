@@ -2,7 +2,6 @@ package store_test
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"testing"
 	"time"
@@ -174,11 +173,10 @@ func TestIssueInAnotherZone(t *testing.T) {
 	x.agree(t)
 	// The store itself refuses what its columns could not give back.
 	link := jobs.Link{ID: "l1", TokenHash: jobs.TokenHash("t"), For: jobs.RoleOwner, Name: "A. Sample", Pack: 1, Made: clock().In(there), Expires: clock()}
-	payload, err := json.Marshal(jobs.Change{Link: &link})
+	e, err := sealed(x.job, x.record(t).Head, jobs.EvLinkMade, jobs.Change{Link: &link})
 	if err != nil {
 		t.Fatal(err)
 	}
-	e := jobs.Event{JobID: x.job, At: clock(), Offset: "+00:00", Actor: builder.Actor, Type: jobs.EvLinkMade, Salt: "5a", Payload: string(payload)}.Seal(x.record(t).Head)
 	if err := x.store.Update(t.Context(), func(tx jobs.Tx) error { return tx.Append(e) }); err == nil {
 		t.Error("Append took a link with a time of another zone")
 	}

@@ -207,6 +207,15 @@ func (x *site) whole(t tester) {
 	must("RevokeLink", x.service.RevokeLink(ctx, builder, x.job, shut))
 }
 
+// sealed is the event that follows head with a change in it.
+func sealed(jobID string, head jobs.Head, kind string, c jobs.Change) (jobs.Event, error) {
+	payload, err := json.Marshal(c)
+	if err != nil {
+		return jobs.Event{}, err
+	}
+	return jobs.Event{JobID: jobID, At: clock(), Offset: "-05:00", Actor: builder.Actor, Type: kind, Salt: "5a", Payload: string(payload)}.Seal(head), nil
+}
+
 // agree compares the record that the tables give with the one that the events give.
 func (x *site) agree(t tester) {
 	t.Helper()

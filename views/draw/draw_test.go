@@ -55,21 +55,27 @@ func TestSVG(t *testing.T) {
 		if err := draw.SVGWith(&again, sample(), c.options); err != nil || !bytes.Equal(buf.Bytes(), again.Bytes()) {
 			t.Errorf("%s: the same drawing gave other bytes (error %v)", c.name, err)
 		}
-		wellFormed(t, buf.Bytes())
-		file := filepath.Join("testdata", "golden", c.name+".svg.golden")
-		if *update {
-			if err := os.WriteFile(file, buf.Bytes(), 0o644); err != nil {
-				t.Fatal(err)
-			}
-			continue
+		golden(t, c.name, buf.Bytes())
+	}
+}
+
+// golden compares an element with its golden file, or writes it.
+func golden(t *testing.T, name string, svg []byte) {
+	t.Helper()
+	wellFormed(t, svg)
+	file := filepath.Join("testdata", "golden", name+".svg.golden")
+	if *update {
+		if err := os.WriteFile(file, svg, 0o644); err != nil {
+			t.Fatal(err)
 		}
-		want, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatalf("%v (write it with -update)", err)
-		}
-		if !bytes.Equal(buf.Bytes(), want) {
-			t.Errorf("%s differs from %s\n got: %s\nwant: %s", c.name, file, buf.Bytes(), want)
-		}
+		return
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatalf("%v (write it with -update)", err)
+	}
+	if !bytes.Equal(svg, want) {
+		t.Errorf("%s differs from %s\n got: %s\nwant: %s", name, file, svg, want)
 	}
 }
 

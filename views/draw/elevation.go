@@ -9,58 +9,243 @@ import (
 )
 
 // ElevationOptions say how an elevation is drawn. Width is the paper there is, in millimetres; the sheet is never wider
-// where a scale of the series fits. Run and Spec are what the layout was computed from, overrides laid over; without them
-// the drawing leaves out what a layout does not say: joists, decking, ground, and what the ends are.
+// where a scale of the series fits. Run and Spec are what the layout was computed from, the run's overrides laid over the
+// specification; without them the drawing leaves out what a layout does not say: joists, decking, ground, what the ends
+// are, and which way a stair goes (it is then drawn from its foot). Brief leaves out the framing, the gap and the smaller
+// heights, and sets the lettering larger, for a drawing that stays in view. Height is the greatest height where a scale of
+// the series keeps to it; zero is as high as wide.
 type ElevationOptions struct {
-	Width float64
-	Style length.Style
-	Run   layout.Run
-	Spec  layout.Spec
+	Width, Height float64
+	Style         length.Style
+	Run           layout.Run
+	Spec          layout.Spec
+	Brief         bool
 }
 
-// Elevation draws a run as it is seen from outside, to scale: posts, rails, every baluster at its mark, cap rail. The
-// outlines of posts and bays carry the ids of their places, so that a page can link them.
+// narrow is the width in millimetres below which there is no room for words beside figures.
+const narrow = 140
+
+// sheetMargin is the empty edge round a drawing in millimetres.
+const sheetMargin = 2.5
+
+// Elevation draws a run to scale with its datum end at the left: posts, rails, cap, every baluster at its mark, what holds
+// the posts, the stair of a rake; clear openings, post centres from the datum, and heights from their one reference. The
+// outlines of posts and bays carry the ids of their places (run id, then /P3 or /B2), so that a page can link them. A bay
+// that could not be laid out or is at odds with a figure is hatched in red and named. No two texts overlap: on a long run
+// labels and figures are thinned, and the tables beside the drawing have them all.
 func Elevation(l layout.Layout, o ElevationOptions) Sheet {
-	const margin = 4.0
-	span := math.Max(l.Length.Millimetres(), 1)
-	den := 500.0
-	for _, d := range []float64{10, 12, 16, 20, 24, 32, 48, 64, 96, 128, 192} {
-		if span/d+8*margin <= o.Width {
-			den = d
+	if o.Height <= 0 {
+		o.Height = o.Width
+	}
+	var s Sheet
+	for _, den := range scales(o.Style) {
+		s = newElevation(l, o, den, 1).sheet()
+		if o.Brief {
+			// Lettering of a drawing in view keeps its share of the height.
+			s = newElevation(l, o, den, math.Min(math.Max(s.Height*0.052/figureType, 1), 2.4)).sheet()
+		}
+		if s.Width <= o.Width && s.Height <= o.Height {
 			break
 		}
 	}
-	h := l.Heights
-	top := math.Max(h.Finished.Millimetres(), h.PostTop.Millimetres()) / den
-	s := Sheet{Width: span/den + 8*margin, Height: top + 6*margin, Scale: fmt.Sprintf("1:%g", den),
-		Title: "Elevation of " + l.Label, Alt: fmt.Sprintf("%s, %d posts and %d bays.", l.Label, len(l.Posts), len(l.Bays))}
-	x := func(v length.Length) float64 { return 4*margin + v.Millimetres()/den }
-	y := func(v length.Length) float64 { return 4*margin + top - v.Millimetres()/den }
-	box := func(x1, z1, x2, z2 length.Length) []Point {
-		return []Point{{x(x1), y(z1)}, {x(x2), y(z1)}, {x(x2), y(z2)}, {x(x1), y(z2)}}
-	}
-	posts := map[int]layout.Post{}
-	for _, p := range l.Posts {
-		posts[p.Number] = p
-	}
-	for _, b := range l.Bays {
-		from := posts[b.FromPost]
-		parts := b.Used()
-		if parts == nil {
-			continue
-		}
-		start := from.Face + from.Width
-		s.Items = append(s.Items, Outline{Points: box(start, h.Under, start+parts.ClearTop, h.TopRailTop), Weight: Hairline, Tone: Faint, ID: fmt.Sprintf("%s/B%d", l.RunID, b.Number)},
-			Outline{Points: box(start, h.Under, start+parts.ClearBottom, h.BottomRailTop), Weight: Medium, Fill: Paper},
-			Outline{Points: box(start, h.TopRailTop-h.RailVertical, start+parts.ClearTop, h.TopRailTop), Weight: Medium, Fill: Paper})
-		for _, c := range parts.Infill.FromPost {
-			half := parts.Infill.Member / 2
-			s.Items = append(s.Items, Outline{Points: box(start+c-half, h.BottomRailTop, start+c+half, h.TopRailTop-h.RailVertical), Weight: Light})
-		}
-	}
-	for _, p := range l.Posts {
-		s.Items = append(s.Items, Outline{Points: box(p.Face, 0, p.Face+p.Width, h.PostTop), Weight: Heavy, Fill: Paper, ID: fmt.Sprintf("%s/P%d", l.RunID, p.Number)},
-			Text{At: Point{x(p.Centre), y(h.PostTop) - 2}, Body: p.Label, Size: 3, Anchor: Middle, Bold: true})
-	}
 	return s
 }
+
+// scales lists the denominators of the usual scales, the largest drawing first.
+func scales(style length.Style) []float64 {
+	if style == length.Metric {
+		return []float64{5, 10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 250, 300, 400, 500, 1000}
+	}
+	return []float64{4, 6, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 96, 128, 160, 192, 256, 320, 384, 768}
+}
+
+// Type sizes in millimetres.
+const (
+	labelType  = 3.5
+	figureType = 3.2
+	wordType   = 2.6
+)
+
+// elevation is a drawing in the making. Places are in millimetres of the real thing, x in plan from the datum and z
+// upwards from the decking, or from the foot of a stair; items are in millimetres of paper with their origin there.
+type elevation struct {
+	l     layout.Layout
+	o     ElevationOptions
+	den   float64
+	size  float64 // multiplies type sizes
+	posts map[int]layout.Post
+	bays  []bayView
+
+	slope, at0 float64 // the reference line: its height over the datum and its rise to one of run
+	low, high  float64 // extent of the guard in x, cap included
+
+	together bool // some clear openings are dimensioned together
+
+	items []Item
+	boxes []box
+}
+
+// bayView is a bay with its place on the drawing.
+type bayView struct {
+	layout.Bay
+	from, to float64       // faces of its opening as planned
+	planned  length.Length // between them
+	odds     string        // what is said of it in red, may be empty
+}
+
+func newElevation(l layout.Layout, o ElevationOptions, den, size float64) *elevation {
+	e := &elevation{l: l, o: o, den: den, size: size, posts: map[int]layout.Post{}}
+	for _, p := range l.Posts {
+		e.posts[p.Number] = p
+	}
+	if st := l.Stair; st != nil && st.Tread > 0 {
+		e.slope = float64(st.Riser) / float64(st.Tread)
+		e.at0 = mm(st.Riser)
+		if e.down() {
+			e.slope, e.at0 = -e.slope, e.stairTop()
+		}
+	}
+	odds := map[string]string{}
+	for _, p := range l.Problems {
+		if p.Fatal {
+			odds[p.Place] = "not laid out"
+		} else if odds[p.Place] == "" {
+			odds[p.Place] = "at odds"
+		}
+	}
+	for _, b := range l.Bays {
+		v := bayView{Bay: b, odds: odds[b.Label]}
+		from := e.posts[b.FromPost]
+		near, far := from.Face+from.Width, l.Length
+		if to, ok := e.posts[b.ToPost]; ok {
+			far = to.Face
+		}
+		v.from, v.to, v.planned = mm(near), mm(far), far-near
+		e.bays = append(e.bays, v)
+	}
+	e.low, e.high = e.capEnds()
+	return e
+}
+
+// down says whether the stair goes down from the datum.
+func (e *elevation) down() bool {
+	return e.o.Run.Start == layout.EndStairHead || e.o.Run.End == layout.EndStairFoot
+}
+
+// stairTop is the height of the landing over the foot, the sum of the risers as drawn.
+func (e *elevation) stairTop() float64 { return float64(e.l.Stair.Risers) * mm(e.l.Stair.Riser) }
+
+// capEnds is where the cap rail begins and ends in plan, or the run where there is no cap.
+func (e *elevation) capEnds() (low, high float64) {
+	wallStart, wallEnd := true, true
+	high = mm(e.l.Length)
+	var first, last float64
+	if n := len(e.l.Posts); n > 0 {
+		a, b := e.l.Posts[0], e.l.Posts[n-1]
+		wallStart, wallEnd = len(e.bays) > 0 && e.bays[0].FromPost == 0, len(e.bays) > 0 && e.bays[len(e.bays)-1].ToPost == 0
+		first, last = mm(a.Centre), mm(b.Centre)
+		if !wallStart {
+			low = mm(a.Face)
+		}
+		if !wallEnd {
+			high = mm(b.Face + b.Width)
+		}
+	}
+	if e.through() || len(e.l.Cap) == 0 {
+		return low, high
+	}
+	over := -e.span(wallStart, wallEnd, first, last, high)
+	for _, c := range e.l.Cap {
+		over += mm(c.Length) * math.Cos(math.Atan(e.slope))
+	}
+	switch {
+	case wallStart && wallEnd:
+	case wallStart:
+		high = last + over
+	case wallEnd:
+		low = first - over
+	default:
+		low, high = first-over/2, last+over/2
+	}
+	return low, high
+}
+
+// span is the plan length between the centres of the end posts, or the walls.
+func (e *elevation) span(wallStart, wallEnd bool, first, last, far float64) float64 {
+	if wallStart {
+		first = 0
+	}
+	if wallEnd {
+		last = far
+	}
+	return last - first
+}
+
+// through says whether the posts pass through the cap.
+func (e *elevation) through() bool { return e.l.Heights.PostTop > e.l.Heights.Finished }
+
+// sheet puts the parts together, the things first, then the lettering.
+func (e *elevation) sheet() Sheet {
+	e.ground()
+	e.framing()
+	e.stairs()
+	for _, b := range e.bays {
+		e.bay(b)
+	}
+	e.cap()
+	for _, p := range e.l.Posts {
+		e.post(p)
+	}
+	e.labels()
+	e.heights()
+	e.groundName()
+	e.rake()
+	e.lift()
+	bottom := e.clears(e.bottom() + 2)
+	bottom = e.centres(bottom)
+	e.scaleBar(bottom)
+	return e.trim(Sheet{
+		Scale: e.scaleName(), Title: "Elevation of " + e.l.Label, Alt: e.alt(),
+	})
+}
+
+// scaleName is the scale in words, such as 1:16, 3/4" to a foot.
+func (e *elevation) scaleName() string {
+	name := fmt.Sprintf("1:%g", e.den)
+	switch {
+	case e.o.Style == length.Metric:
+		return name + ", millimetres"
+	case math.Mod(12*64, e.den) != 0:
+		return name
+	}
+	return name + ", " + (length.Foot / length.Length(e.den)).Format(length.InchFraction) + " to a foot"
+}
+
+// alt says what the drawing shows.
+func (e *elevation) alt() string {
+	built := 0
+	for _, b := range e.bays {
+		if b.Built != nil {
+			built++
+		}
+	}
+	h := e.l.Heights
+	return fmt.Sprintf("%s, %s run of %s with its datum end at the left: %d posts, %d bays, %d of them as built. Finished top %s above %s.",
+		e.l.Label, e.l.Kind, e.text(e.l.Length), len(e.l.Posts), len(e.bays), built, e.text(h.Finished), h.Datum)
+}
+
+func (e *elevation) text(l length.Length) string { return l.Format(e.o.Style) }
+
+// figure is a length in a row of figures. Millimetres stand without their mark, as the scale names them.
+func (e *elevation) figure(l length.Length) string {
+	switch {
+	case l == 0:
+		return "0"
+	case e.o.Style == length.Metric:
+		return l.FormatBare(e.o.Style)
+	}
+	return e.text(l)
+}
+
+// mm is a length in millimetres, for drawing.
+func mm(l length.Length) float64 { return l.Millimetres() }

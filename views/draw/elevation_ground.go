@@ -1,0 +1,215 @@
+package draw
+
+import (
+	"math"
+	"strings"
+
+	"newelbook/checklist/layout"
+)
+
+const (
+	wallThickness = 90.0 // of a house wall as drawn, in millimetres of the real thing; only its face matters
+	edgeBeyond    = 60.0 // of the decking past the last post, likewise
+	treadNosing   = 30.0 // thickness of a tread as drawn where the specification has no decking
+	deepest       = 8.0  // paper between framing and ground before the ground is broken off, in millimetres
+)
+
+// holds says whether the specification tells what holds the posts.
+func (e *elevation) holds() bool { return e.o.Spec.JoistDepth > 0 }
+
+// edge is the extent of the decking.
+func (e *elevation) edge() (from, to float64) {
+	from, to = e.low-edgeBeyond, e.high+edgeBeyond
+	if e.wallAt(true) {
+		from = 0
+	}
+	if e.wallAt(false) {
+		to = mm(e.l.Length)
+	}
+	return from, to
+}
+
+// wallAt says whether the run ends at a wall.
+func (e *elevation) wallAt(start bool) bool {
+	if len(e.bays) == 0 {
+		return false
+	}
+	if start {
+		return e.bays[0].FromPost == 0
+	}
+	return e.bays[len(e.bays)-1].ToPost == 0
+}
+
+// depth is how far the framing reaches below the decking's top.
+func (e *elevation) depth() float64 {
+	if !e.holds() {
+		return 0
+	}
+	return mm(e.o.Spec.Decking + e.o.Spec.JoistDepth)
+}
+
+// ground draws walls, and the ground under a level run, broken off where it is far below.
+func (e *elevation) ground() {
+	h := e.l.Heights
+	top := math.Max(mm(h.Finished), mm(h.PostTop)) + 80
+	for _, start := range []bool{true, false} {
+		if !e.wallAt(start) {
+			continue
+		}
+		x1, x2 := -wallThickness, 0.0
+		if !start {
+			x1, x2 = mm(e.l.Length), mm(e.l.Length)+wallThickness
+		}
+		low := -e.floor() * e.den
+		if e.l.Stair != nil {
+			low = math.Min(e.step(x1), e.step(x2))
+		}
+		e.put(Outline{Points: e.rect(x1, low, x2, math.Max(e.ref(x1), e.ref(x2))+top), Weight: Hairline, Tone: Faint, Fill: Hatch})
+	}
+	z, _, ok := e.grade()
+	if !ok {
+		return
+	}
+	from, to := e.edge()
+	e.line(from, z, to, z, Medium, Solid, Faint)
+	for x := from; x < to-2*e.den; x += 7 * e.den {
+		for k := range 3 {
+			a := x + float64(k)*1.2*e.den
+			e.line(a+1.4*e.den, z, a, z-1.4*e.den, Hairline, Solid, Faint)
+		}
+	}
+}
+
+// grade is the height of the ground as drawn, and whether it is nearer than it should be.
+func (e *elevation) grade() (z float64, broken, ok bool) {
+	if e.l.Stair != nil || e.o.Brief || e.o.Run.DeckHeight <= 0 {
+		return 0, false, false
+	}
+	z = -mm(e.o.Run.DeckHeight)
+	if -z > e.depth()+deepest*e.den {
+		return -e.depth() - 5.5*e.den, true, true
+	}
+	return z, false, true
+}
+
+// groundName writes how far down the ground is.
+func (e *elevation) groundName() {
+	z, broken, ok := e.grade()
+	if !ok {
+		return
+	}
+	size := wordType * e.size
+	words := []string{"ground, " + e.text(e.o.Run.DeckHeight) + " down"}
+	if broken {
+		words = append(words, "not to scale")
+	}
+	if !e.wide() {
+		from, _ := e.edge()
+		e.label(Text{At: Point{from/e.den + 1, -z/e.den + 1.8 + size}, Body: strings.Join(words, ", "), Size: size, Tone: Faint})
+		return
+	}
+	y := math.Max(-z/e.den, bottomOf(e.boxes)+size*0.9)
+	for i, w := range words {
+		e.rowName(w, y+float64(i)*size*1.15)
+	}
+}
+
+// framing draws the edge of the deck: decking, rim, and behind it joists and blocking.
+func (e *elevation) framing() {
+	if e.l.Stair != nil {
+		return
+	}
+	from, to := e.edge()
+	s := e.o.Spec
+	if !e.holds() {
+		e.line(from, 0, to, 0, Medium, Solid, Faint)
+		return
+	}
+	e.put(Outline{Points: e.rect(from, -mm(s.Decking), to, 0), Weight: Medium, Tone: Faint})
+	if e.o.Brief {
+		return
+	}
+	e.put(Outline{Points: e.rect(from, -e.depth(), to, -mm(s.Decking)), Weight: Medium, Tone: Faint})
+	if e.o.Run.Joists != layout.JoistsAcross || s.JoistWidth <= 0 || s.JoistSpacing <= s.JoistWidth {
+		return
+	}
+	half := mm(s.JoistWidth) / 2
+	joist := func(n int) float64 { return mm(e.o.Run.FirstJoist) + float64(n)*mm(s.JoistSpacing) }
+	for n := 0; joist(n)+half < to; n++ {
+		if joist(n)-half > from {
+			e.put(Outline{Points: e.rect(joist(n)-half, -e.depth(), joist(n)+half, -mm(s.Decking)), Weight: Hairline, Dash: Hidden, Tone: Faint})
+		}
+	}
+	for _, p := range e.l.Posts {
+		if len(p.Blocking) == 0 {
+			continue
+		}
+		n := int(math.Floor((mm(p.Centre) - joist(0)) / mm(s.JoistSpacing)))
+		spaces := []int{n}
+		if p.JoistClsh {
+			// A post on a joist has a piece on each side of it.
+			at := int(math.Round((mm(p.Centre) - joist(0)) / mm(s.JoistSpacing)))
+			spaces = []int{at - 1, at}
+		}
+		for _, k := range spaces {
+			if a, b := joist(k)+half, math.Min(joist(k+1)-half, to); k >= 0 {
+				e.put(Outline{Points: e.rect(a, -e.depth()+6, b, -mm(s.Decking)-6), Weight: Light, Dash: Hidden})
+			}
+		}
+	}
+}
+
+// step is the height of the walking surface of the stair at x.
+func (e *elevation) step(x float64) float64 {
+	st := e.l.Stair
+	if st == nil || st.Tread <= 0 {
+		return 0
+	}
+	if e.down() {
+		x = float64(st.Treads)*mm(st.Tread) - x
+	}
+	if x < 0 {
+		return 0
+	}
+	return math.Min(math.Floor(x/mm(st.Tread)+1e-9)+1, float64(st.Risers)) * mm(st.Riser)
+}
+
+// stairs draws the steps with their nosings, floor and landing, and the nosing line. The first or the top nosing stands at
+// the datum.
+func (e *elevation) stairs() {
+	st := e.l.Stair
+	if st == nil || st.Tread <= 0 || st.Risers == 0 {
+		return
+	}
+	r, t, n := mm(st.Riser), mm(st.Tread), mm(st.Nosing)
+	board := mm(e.o.Spec.Decking)
+	if board <= 0 {
+		board = treadNosing
+	}
+	length := float64(st.Treads) * t
+	// u runs up the stair from its first nosing.
+	x := func(u float64) float64 {
+		if e.down() {
+			return length - u
+		}
+		return u
+	}
+	u, z := -math.Max(t, 250), 0.0
+	to := func(u2, z2 float64) {
+		e.line(x(u), z, x(u2), z2, Medium, Solid, Faint)
+		u, z = u2, z2
+	}
+	for i := range st.Risers {
+		nosing := float64(i) * t
+		to(nosing+n, z)
+		if n > 0 {
+			to(nosing+n, z+r-board)
+			to(nosing, z)
+			to(nosing, z+board)
+		} else {
+			to(nosing, z+r)
+		}
+	}
+	to(length+math.Max(t, 250), z)
+	e.line(x(-40), e.ref(x(-40)), x(length+40), e.ref(x(length+40)), Hairline, Centre, Ink)
+}

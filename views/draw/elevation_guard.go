@@ -1,0 +1,130 @@
+package draw
+
+import (
+	"fmt"
+
+	"newelbook/checklist/layout"
+)
+
+// bay draws the opening, which a page links, its rails and every member of its infill at its mark.
+func (e *elevation) bay(b bayView) {
+	h := e.l.Heights
+	opening := Outline{Points: e.along(b.from, b.to, mm(h.Under), mm(h.TopRailTop)), Weight: Hairline, Tone: Faint, ID: fmt.Sprintf("%s/B%d", e.l.RunID, b.Number)}
+	if b.odds != "" {
+		opening.Fill, opening.Tone = Hatch, Red
+	}
+	if h.Finished > 0 {
+		e.put(opening)
+	}
+	parts := b.Used()
+	if parts == nil {
+		return
+	}
+	face := e.o.Spec.InfillFix == layout.FixFace
+	if !face {
+		e.infill(b, parts.Infill, false)
+	}
+	e.rail(b, parts.Bottom, mm(h.Under), mm(h.BottomRailTop))
+	e.rail(b, parts.Top, mm(h.TopRailTop-h.RailVertical), mm(h.TopRailTop))
+	if face {
+		e.infill(b, parts.Infill, true)
+	}
+}
+
+// rail draws a rail between its connectors; what rounding took off it is shared between its ends.
+func (e *elevation) rail(b bayView, r layout.Rail, low, high float64) {
+	cut := mm(r.Cut)
+	if r.Ideal > 0 {
+		cut = mm(r.Clear-2*r.Allowance) * float64(r.Cut) / float64(r.Ideal)
+	}
+	start := b.from + (mm(r.Clear)-cut)/2
+	e.put(Outline{Points: e.along(start, start+cut, low, high), Weight: Medium, Fill: Paper})
+}
+
+// infill draws every member at its mark in plan from the datum-side post face.
+func (e *elevation) infill(b bayView, in layout.Infill, face bool) {
+	h := e.l.Heights
+	low, high := mm(h.BottomRailTop), mm(h.TopRailTop-h.RailVertical)
+	if face {
+		low, high = mm(h.Under), mm(h.TopRailTop)
+	}
+	weight := Light
+	if mm(in.Member)/e.den < 0.8 {
+		weight = Hairline // two light lines so close would run together
+	}
+	for _, mark := range in.FromPost {
+		x := b.from + mm(mark)
+		o := Outline{Points: e.along(x-mm(in.Member)/2, x+mm(in.Member)/2, low, high), Weight: weight}
+		if face || b.odds != "" {
+			o.Fill = Paper
+		}
+		e.put(o)
+	}
+}
+
+// cap draws the cap rail with its joints, or its pieces between posts that pass through it.
+func (e *elevation) cap() {
+	h := e.l.Heights
+	low, high := mm(h.TopRailTop), mm(h.Finished)
+	if len(e.l.Cap) == 0 || high <= low {
+		return
+	}
+	if e.through() {
+		for _, b := range e.bays {
+			e.put(Outline{Points: e.along(b.from, b.to, low, high), Weight: Medium, Fill: Paper})
+		}
+		return
+	}
+	e.put(Outline{Points: e.along(e.low, e.high, low, high), Weight: Medium, Fill: Paper})
+	total, done := 0.0, 0.0
+	for _, c := range e.l.Cap {
+		total += mm(c.Length)
+	}
+	for _, c := range e.l.Cap[:len(e.l.Cap)-1] {
+		done += mm(c.Length)
+		x := e.low + (e.high-e.low)*done/total
+		e.line(x, e.ref(x)+low, x, e.ref(x)+high, Medium, Solid, Ink)
+	}
+}
+
+// post draws a post: solid where it is seen, hidden where framing or a stair stands before it.
+func (e *elevation) post(p layout.Post) {
+	near, far := mm(p.Face), mm(p.Face+p.Width)
+	ref := e.ref(mm(p.Centre))
+	top := ref + mm(p.Top)
+	if !e.through() && len(e.l.Cap) > 0 && e.slope != 0 {
+		top = ref + mm(e.l.Heights.TopRailTop) // its top is cut to the rake under the cap
+	}
+	seen := ref
+	if e.l.Stair != nil {
+		seen = e.step(mm(p.Centre))
+	}
+	tone := Ink
+	if p.JoistClsh {
+		tone = Red
+	}
+	o := Outline{Points: e.rect(near, seen, far, top), Weight: Heavy, Fill: Paper, Tone: tone, ID: fmt.Sprintf("%s/P%d", e.l.RunID, p.Number)}
+	if !e.through() && len(e.l.Cap) > 0 {
+		o.Points[2].Y, o.Points[3].Y = e.at(far, e.ref(far)+mm(e.l.Heights.TopRailTop)).Y, e.at(near, e.ref(near)+mm(e.l.Heights.TopRailTop)).Y
+	}
+	e.put(o)
+	if p.SharedAs != "" {
+		e.line(near, seen, far, top, Hairline, Solid, Faint)
+		e.line(near, top, far, seen, Hairline, Solid, Faint)
+	}
+	if e.o.Brief {
+		return
+	}
+	if bottom := ref + mm(p.Top-p.Cut); bottom < seen && e.holds() && e.l.Stair == nil {
+		e.put(Outline{Points: e.rect(near, bottom, far, seen), Weight: Light, Dash: Hidden, Tone: tone})
+	}
+	if s := p.Sleeve; s != nil && e.l.Stair == nil {
+		half := mm(s.Outside) / 2
+		e.put(Outline{Points: e.rect(mm(p.Centre)-half, ref-mm(s.Height), mm(p.Centre)+half, ref), Weight: Medium, Dash: Hidden, Tone: Accent})
+	}
+	for _, b := range p.Bolts {
+		if e.l.Stair == nil && e.holds() {
+			e.put(Circle{Centre: e.at(mm(p.Centre), ref-mm(e.o.Spec.Decking+b.FromTop)), Radius: max(mm(e.o.Spec.BoltDiameter)/e.den, 0.45), Weight: Hairline, Fill: Paper})
+		}
+	}
+}

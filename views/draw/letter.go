@@ -1,0 +1,166 @@
+package draw
+
+import (
+	"math"
+	"slices"
+)
+
+// textDescent is how far a comma or a tail hangs below the baseline, in type sizes.
+const textDescent = 0.2
+
+// box is the room that something takes on paper.
+type box struct{ x1, y1, x2, y2 float64 }
+
+func (b box) overlaps(o box) bool { return b.x1 < o.x2 && o.x1 < b.x2 && b.y1 < o.y2 && o.y1 < b.y2 }
+
+func (b box) with(o box) box {
+	return box{math.Min(b.x1, o.x1), math.Min(b.y1, o.y1), math.Max(b.x2, o.x2), math.Max(b.y2, o.y2)}
+}
+
+// textBox is the room that a text takes: its width by the metrics, from its tails to the top of its figures.
+func textBox(t Text) box {
+	w := TextWidth(t.Body, t.Size, t.Bold)
+	from := 0.0
+	switch t.Anchor {
+	case Middle:
+		from = -w / 2
+	case End:
+		from = -w
+	}
+	sin, cos := math.Sincos(t.Angle * math.Pi / 180)
+	all := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for _, along := range []float64{from, from + w} {
+		for _, up := range []float64{-textDescent * t.Size, capHeight * t.Size} {
+			x, y := t.At.X+along*cos-up*sin, t.At.Y-along*sin-up*cos
+			all = all.with(box{x, y, x, y})
+		}
+	}
+	return all
+}
+
+// itemBox is the room that an item takes, its pen left out.
+func itemBox(it Item) box {
+	all := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	point := func(p Point) { all = all.with(box{p.X, p.Y, p.X, p.Y}) }
+	switch v := it.(type) {
+	case Line:
+		point(v.A)
+		point(v.B)
+	case Outline:
+		for _, p := range v.Points {
+			point(p)
+		}
+	case Circle:
+		point(Point{v.Centre.X - v.Radius, v.Centre.Y - v.Radius})
+		point(Point{v.Centre.X + v.Radius, v.Centre.Y + v.Radius})
+	case Text:
+		return textBox(v)
+	}
+	return all
+}
+
+// moved is an item shifted on the paper.
+func moved(it Item, dx, dy float64) Item {
+	shift := func(p Point) Point { return Point{p.X + dx, p.Y + dy} }
+	switch v := it.(type) {
+	case Line:
+		v.A, v.B = shift(v.A), shift(v.B)
+		return v
+	case Outline:
+		points := make([]Point, len(v.Points))
+		for i, p := range v.Points {
+			points[i] = shift(p)
+		}
+		v.Points = points
+		return v
+	case Circle:
+		v.Centre = shift(v.Centre)
+		return v
+	case Text:
+		v.At = shift(v.At)
+		return v
+	}
+	return it
+}
+
+// put draws items whatever stands there already; texts among them keep later labels away.
+func (e *elevation) put(items ...Item) {
+	for _, it := range items {
+		if t, ok := it.(Text); ok {
+			e.boxes = append(e.boxes, textBox(t))
+		}
+	}
+	e.items = append(e.items, items...)
+}
+
+// label draws a text where no other text stands, and says whether it did.
+func (e *elevation) label(t Text) bool {
+	if !e.free(t) {
+		return false
+	}
+	e.put(t)
+	return true
+}
+
+// free says whether texts would stand clear of every other.
+func (e *elevation) free(texts ...Text) bool {
+	for _, t := range texts {
+		b := textBox(t)
+		b = box{b.x1 - textMargin/2, b.y1, b.x2 + textMargin/2, b.y2}
+		if slices.ContainsFunc(e.boxes, b.overlaps) {
+			return false
+		}
+	}
+	return true
+}
+
+// all is the room taken so far.
+func (e *elevation) all() box {
+	b := itemBox(e.items[0])
+	for _, it := range e.items[1:] {
+		b = b.with(itemBox(it))
+	}
+	return b
+}
+
+// bottomOf is the lowest place that boxes take; far above everything where there are none.
+func bottomOf(boxes []box) float64 {
+	low := math.Inf(-1)
+	for _, b := range boxes {
+		low = math.Max(low, b.y2)
+	}
+	return low
+}
+
+// bottom is the lowest place on paper taken so far.
+func (e *elevation) bottom() float64 { return e.all().y2 }
+
+// trim moves the drawing into its sheet.
+func (e *elevation) trim(s Sheet) Sheet {
+	b := e.all()
+	for _, it := range e.items {
+		s.Items = append(s.Items, moved(it, sheetMargin-b.x1, sheetMargin-b.y1))
+	}
+	s.Width, s.Height = b.x2-b.x1+2*sheetMargin, b.y2-b.y1+2*sheetMargin
+	return s
+}
+
+// at is a place on paper.
+func (e *elevation) at(x, z float64) Point { return Point{x / e.den, -z / e.den} }
+
+// ref is the height of the decking or the nosing line at x.
+func (e *elevation) ref(x float64) float64 { return e.at0 + e.slope*x }
+
+// rect is an upright rectangle between real places.
+func (e *elevation) rect(x1, z1, x2, z2 float64) []Point {
+	return []Point{e.at(x1, z1), e.at(x2, z1), e.at(x2, z2), e.at(x1, z2)}
+}
+
+// along is a piece that follows the reference line, between two heights above it, its ends plumb.
+func (e *elevation) along(x1, x2, low, high float64) []Point {
+	return []Point{e.at(x1, e.ref(x1)+low), e.at(x2, e.ref(x2)+low), e.at(x2, e.ref(x2)+high), e.at(x1, e.ref(x1)+high)}
+}
+
+func (e *elevation) line(x1, z1, x2, z2 float64, w Weight, d Dash, t Tone) {
+	e.put(Line{A: e.at(x1, z1), B: e.at(x2, z2), Weight: w, Dash: d, Tone: t})
+}

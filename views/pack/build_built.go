@@ -41,7 +41,7 @@ func (b *builder) run(number int, l layout.Layout) Section {
 	s := Section{ID: "run-" + l.RunID, Heading: fmt.Sprintf("%s, %s", l.Label, l.Kind), Level: 2}
 	s.Blocks = append(s.Blocks, Drawing{
 		Number: fmt.Sprintf("Drawing %d", number), Caption: fmt.Sprintf("%s, layout version %d. %s", l.Label, l.Version, l.Basis),
-		Sheet: draw.Elevation(l, draw.ElevationOptions{Width: drawingWidth, Style: b.style}),
+		Sheet: draw.Elevation(l, b.elevation(l.RunID)),
 	})
 	if l.Stair != nil {
 		s.Blocks = append(s.Blocks, KeyValues{Facts: []Fact{
@@ -67,6 +67,18 @@ func (b *builder) run(number int, l layout.Layout) Section {
 		s.Blocks = append(s.Blocks, Note{Label: "At odds", Runs: []Run{{Text: strings.TrimSpace(p.Place + " " + p.Sentence)}}})
 	}
 	return s
+}
+
+// elevation is how a run is drawn: as it and the job's specification are at the freeze.
+func (b *builder) elevation(runID string) draw.ElevationOptions {
+	o := draw.ElevationOptions{Width: drawingWidth, Style: b.style}
+	for _, run := range b.x.Runs {
+		if run.ID == runID {
+			o.Run = run.Run
+			o.Spec, _ = b.x.Job.Spec.With(run.Overrides, b.x.Job.Units) // faults were refused when the run was saved
+		}
+	}
+	return o
 }
 
 // bays shows each bay's opening, rails and infill, planned and as built side by side.

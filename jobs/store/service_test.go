@@ -2,7 +2,9 @@ package store_test
 
 import (
 	"context"
+	"database/sql"
 	"errors"
+	"path/filepath"
 	"testing"
 	"time"
 
@@ -25,6 +27,24 @@ func TestWholeJob(t *testing.T) {
 	}
 	if found := findings(t, x.store); len(found) > 0 {
 		t.Errorf("CheckChains of a sound store found %+v", found)
+	}
+}
+
+// A row that was written again still says which event made it.
+func TestFirstSeqStays(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "newelbook.db")
+	s, _ := openAt(t, path)
+	newSite(t, s).whole(t)
+	db, err := sql.Open("sqlite", path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	for _, changed := range []string{"runs WHERE retired = 1", "photos WHERE version = 2", "deviations WHERE version = 2", "diary_pages WHERE version = 2", "links WHERE revoked_at IS NOT NULL"} {
+		var first, last int
+		if err := db.QueryRow("SELECT first_seq, seq FROM "+changed).Scan(&first, &last); err != nil || first >= last {
+			t.Errorf("%s: first_seq %d, seq %d, %v, want the first before the last", changed, first, last, err)
+		}
 	}
 }
 

@@ -54,11 +54,10 @@ func (s *SessionStore) BindSession(ctx context.Context, token, accountID string)
 	return s.save(ctx, &row, "account_id")
 }
 
-// save writes the named columns of a session that has not ended, or makes it.
+// save writes the named columns of a session, or makes it. One that has ended stays ended.
 func (s *SessionStore) save(ctx context.Context, row *sessionRow, columns ...string) error {
 	return storeError(s.store.w.WithContext(ctx).Clauses(clause.OnConflict{
 		Columns: []clause.Column{{Name: "token_hash"}}, DoUpdates: clause.AssignmentColumns(columns),
-		Where: clause.Where{Exprs: []clause.Expression{clause.Eq{Column: clause.Column{Table: "sessions", Name: "ended"}, Value: false}}},
 	}).Create(row).Error)
 }
 

@@ -125,5 +125,5 @@ func TestRules(t *testing.T) {
 	v.Set("value", "42")
 	done := b.follow(b.post(action, v))
 	done.says("The authority's own figures", "Iris Sample", "at least 42", "36 in, R312.1.2")
-	s.as("ben").page(job+"/rules").silent("Who said so")
+	s.as("ben").page(job + "/rules").silent("Who said so")
 }

@@ -57,7 +57,7 @@ func (s *server) logged(c *gin.Context) {
 	began := s.Now()
 	c.Next()
 	s.Log.Info("request", "id", requestID(c.Request.Context()), "method", c.Request.Method, "path", redact(c.Request.URL.Path),
-		"status", c.Writer.Status(), "bytes", c.Writer.Size(), "took", s.Now().Sub(began), "from", c.ClientIP())
+		"status", c.Writer.Status(), "bytes", max(c.Writer.Size(), 0), "took", s.Now().Sub(began), "from", c.ClientIP())
 }
 
 // redact takes the token out of the path of a link or of the set-up address.

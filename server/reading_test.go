@@ -52,9 +52,9 @@ func TestAskAndJudge(t *testing.T) {
 	stage.says("Framing", "Left to check", "Upper bolt below the top of the framing", "hold point", "Decked over")
 	key := "framing.bolt_upper"
 	pick := ben.page(job + "/stages/framing/ask?key=" + key)
-	pick.says("Upper bolt below the top of the framing", "R1-P1", "All 3 that are left")
-	if got := pick.fields(job + "/stages/framing/ask"); len(got["at"]) != 0 {
-		t.Errorf("picked beforehand: %v", got["at"])
+	pick.says("Upper bolt below the top of the framing", "R1-P1", "All 3 left")
+	if got := pick.fields(job + "/stages/framing/ask"); len(got["at"]) != 0 || got.Get("key") != key {
+		t.Errorf("the form that picks places holds %v, want the key alone", got)
 	}
 
 	p1, at1 := s.checkID(job, key, "R1-P1")
@@ -97,6 +97,9 @@ func TestAskAndJudge(t *testing.T) {
 	if got := other.fields(job + "/readings").Get("text:" + p1); got != "2 1/8" {
 		t.Errorf("text kept = %q", got)
 	}
+
+	// What is answered already can be picked too.
+	ben.page(job+"/stages/framing/ask?"+url.Values{"key": {key}, "again": {at2}}.Encode()).says("Read before", "1 1/4")
 
 	// Measured again and good: the deviation is put right, both readings stay.
 	form = ben.ask(job, "framing", key, at2)

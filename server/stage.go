@@ -52,8 +52,8 @@ func (s *server) askStage(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	picked := c.QueryArray("at")
-	checks := views.Asking(st, c.Query("key"), picked)
+	picked := append(c.QueryArray("at"), c.QueryArray("again")...)
+	checks := views.Asking(st, c.Query("key"), c.Query("as"), picked)
 	if len(checks) == 0 {
 		return jobs.ErrNotFound
 	}
@@ -93,8 +93,12 @@ func (s *server) blocked(c *gin.Context, f form, blocked *jobs.BlockedError) err
 	if err != nil {
 		return err
 	}
+	sheet, err := rec.Sheet()
+	if err != nil {
+		return err
+	}
 	back := views.Form{ID: f.text("form_id"), Typed: views.Typed(f.values)}
-	return s.show(c, http.StatusConflict, views.NewStageBlocked(frame, rec, st, blocked, back, s.isBuilder(c)))
+	return s.show(c, http.StatusConflict, views.NewStageBlocked(frame, rec, sheet, st, blocked, back, s.isBuilder(c)))
 }
 
 func (s *server) reopenStage(c *gin.Context) error {

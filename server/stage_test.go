@@ -108,7 +108,7 @@ func TestPostTopsSlug(t *testing.T) {
 	b := s.as("ada")
 	job := b.aJob()
 	b.aRun(job)
-	b.page(job + "/stages/post-tops").says("Post tops", "Close the stage")
+	b.page(job+"/stages/post-tops").says("Post tops", "Close the stage")
 	if a := b.get(job + "/stages/" + url.PathEscape("post tops")); a.status != http.StatusNotFound {
 		t.Errorf("the stage with a space: %d, want 404", a.status)
 	}

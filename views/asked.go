@@ -10,6 +10,7 @@ import (
 // is filled in but what was typed when the form came back.
 type Asked struct {
 	Place  string
+	Head   string // the place again, where the page asks several
 	Title  string // where it differs from the page's question
 	How    string // where it differs from the page's
 	Held   []Against
@@ -48,17 +49,17 @@ func newAsked(f Frame, jobID string, c *jobs.CheckState, units length.Unit, form
 	}
 	switch check.Ask {
 	case checklist.AskLength, checklist.AskSigned, checklist.AskGap:
-		a.Entry = text(FieldText, label, "")
+		a.Entry = text(FieldText, "Reading at "+label, "")
 		a.Entry.Unit, a.Entry.Signed = unitMark(units), check.Ask == checklist.AskSigned
 	case checklist.AskCount:
-		a.Count = text(FieldText, label, "A whole number.")
+		a.Count = text(FieldText, "Count at "+label, "A whole number.")
 		a.Count.Size, a.Count.Mode = "short", "numeric"
 	}
 	if check.Ask == checklist.AskGap && gaugeAnswers(check) {
 		a.Gauge = text(FieldGauge, "Or, with a gauge of "+check.Limits[0].Value.Format(style)+" at "+label, "")
 		a.Gauge.Inline, a.Gauge.Options = true, []Option{{Value: string(checklist.GaugeStopped), Label: "It was stopped"}, {Value: string(checklist.GaugePassed), Label: "It passed"}}
 	}
-	answered := text(FieldSeen, label, "")
+	answered := text(FieldSeen, "Is it so at "+label+"?", "")
 	answered.Inline = true
 	a.Reason = text(FieldReason, "Why it does not apply at "+label, "")
 	a.Note = text(FieldNote, "Note on "+label, "")

@@ -27,6 +27,7 @@ type CheckShowPage struct {
 	URL     string
 	Back    string
 	Asked   *Asked
+	First   bool // nothing is recorded yet: the form comes first
 	Tool    *Field
 	Ask     string // words of the heading over the form
 	Save    string
@@ -76,7 +77,7 @@ func NewCheckShow(f Frame, rec *jobs.Record, sheet *jobs.Sheet, c *jobs.CheckSta
 		p.Now, p.Relaid = &m, relaid(*c.Current, rec, sheet.Style)
 	} else {
 		p.Now = &Measure{Label: check.Title, Place: check.Place.Label, Held: heldTo(check, sheet.Style), Status: NewStatus(c.Verdict().Word())}
-		p.Ask = "Read it"
+		p.Ask, p.First = "Read it", true
 	}
 	if check.Ask == checklist.AskPhoto && c.Current == nil {
 		p.Now = nil

@@ -19,6 +19,7 @@ type JobShowPage struct {
 	Stages    []Row
 	Sheets    []Row // particulars, specification, rules, record
 	Cautions  []string
+	Careful   string // words over the cautions
 	NewRunURL string // empty for whoever may not add runs
 }
 
@@ -53,6 +54,7 @@ func NewJobShow(f Frame, rec *jobs.Record, builder bool) (JobShowPage, error) {
 		}
 		p.Stages = append(p.Stages, Row{Label: upperFirst(string(st.Stage)), Note: note, URL: StageURL(job.ID, st.Stage), Status: StageStatus(sheet, st.Stage)})
 	}
+	p.Careful = counted(len(p.Cautions), "caution") + " that go with these layouts"
 	p.Sheets = []Row{
 		{Label: "Particulars", Note: job.Owner + ", " + job.Site, URL: JobURL(job.ID, "particulars")},
 		{Label: "Specification", Note: job.Spec.PostNominal + " posts, " + job.Spec.RailNominal + " rails, balusters " + job.Spec.InfillWidth.Format(sheet.Style), URL: JobURL(job.ID, "specification")},
@@ -87,18 +89,38 @@ func attention(rec *jobs.Record, sheet *jobs.Sheet) []Row {
 			stale = append(stale, Row{Place: c.Check.Place.Label, Label: c.Check.Title, Note: "judged against another figure than the layout or the rules have now", URL: CheckURL(job.ID, c.Check.ID)})
 		}
 	}
-	for _, run := range rec.Live() {
-		v, _ := rec.Layout(run.ID)
-		for _, problem := range v.Layout.Problems {
-			other = append(other, Row{Place: orElse(problem.Place, run.Label), Label: "Layout", Note: problem.Sentence, URL: RunURL(job.ID, run.ID), Status: NewStatus("off the layout")})
-		}
-	}
+	other = append(other, problems(rec)...)
 	for _, a := range rec.Answers {
 		if a.Kind == jobs.AnswerDecline || a.Outcome == jobs.OutcomeCorrect {
 			other = append(other, Row{Label: a.Name + ", " + string(a.From), Note: strings.TrimSpace(a.Outcome + " " + a.Text), URL: JobURL(job.ID, "packs")})
 		}
 	}
 	return append(append(fails, other...), stale...)
+}
+
+// problems are what could not be laid out, or is laid out at odds with a figure: one line for each sentence, with the runs
+// that it holds for.
+func problems(rec *jobs.Record) []Row {
+	var out []Row
+	at, runs := map[string]int{}, map[string][]string{}
+	for _, run := range rec.Live() {
+		v, _ := rec.Layout(run.ID)
+		for _, p := range v.Layout.Problems {
+			i, ok := at[p.Sentence]
+			if !ok {
+				i = len(out)
+				at[p.Sentence] = i
+				out = append(out, Row{Place: orElse(p.Place, run.Label), Label: "Layout", Note: p.Sentence, URL: RunURL(rec.Job.ID, run.ID), Status: NewStatus("to settle", "open")})
+			}
+			if !slices.Contains(runs[p.Sentence], run.Label) {
+				runs[p.Sentence] = append(runs[p.Sentence], run.Label)
+			}
+			if n := len(runs[p.Sentence]); n > 1 {
+				out[i].Label = "Layout of " + strings.Join(runs[p.Sentence], ", ")
+			}
+		}
+	}
+	return out
 }
 
 // next is the first thing that the record waits for.

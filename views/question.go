@@ -7,25 +7,37 @@ import (
 	"newelbook/jobs"
 )
 
-// question is one thing to check, at every place of a stage that owes it.
+// question is one thing to check, at every place of a stage that owes it. Two questions of one key differ in how they are
+// answered: the datum post is looked at, the others are measured from it.
 type question struct {
 	key, title string
+	as         checklist.Ask // set where the key alone does not tell the question
 	checks     []*jobs.CheckState
 }
 
-// questions groups the checks of a stage by what they ask, in the order in which they come up.
+// questions groups the checks of a stage by what they ask and how it is answered, in the order in which they come up.
 func questions(st *jobs.StageSheet) []question {
 	var out []question
-	at := map[string]int{}
+	type id struct {
+		key string
+		ask checklist.Ask
+	}
+	at, keys := map[id]int{}, map[string]int{}
 	for _, c := range st.Checks {
-		id := c.Check.Key + "\n" + c.Check.Title
-		i, ok := at[id]
+		this := id{c.Check.Key, c.Check.Ask}
+		i, ok := at[this]
 		if !ok {
 			i = len(out)
-			at[id] = i
+			at[this] = i
+			keys[c.Check.Key]++
 			out = append(out, question{key: c.Check.Key, title: c.Check.Title})
 		}
 		out[i].checks = append(out[i].checks, c)
+	}
+	for i := range out {
+		if keys[out[i].key] > 1 {
+			out[i].as = out[i].checks[0].Check.Ask
+		}
 	}
 	return out
 }
@@ -45,7 +57,7 @@ func (q question) left() []*jobs.CheckState {
 func (q question) row(jobID string) Row {
 	left := q.left()
 	first := left[0].Check
-	r := Row{Label: q.title, URL: AskURL(jobID, first.Stage, first.Key), Figure: itoa(len(left)), Note: "at " + labels(left)}
+	r := Row{Label: q.title, URL: AskURL(jobID, first.Stage, first.Key) + asParam(q.as), Figure: itoa(len(left)), Note: "at " + labels(left)}
 	if len(q.checks) == 1 {
 		r.URL, r.Figure, r.Note, r.Place = AskURL(jobID, first.Stage, first.Key, first.Place.ID), "", "", first.Place.Label
 	}
@@ -58,6 +70,14 @@ func (q question) row(jobID string) Row {
 		r.Status = NewStatus("not checked")
 	}
 	return r
+}
+
+// asParam tells a question from another one of the same key.
+func asParam(as checklist.Ask) string {
+	if as == "" {
+		return ""
+	}
+	return "&as=" + string(as)
 }
 
 // labels names places, the first few and then how many more.

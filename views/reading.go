@@ -127,7 +127,12 @@ func relaid(r jobs.Reading, rec *jobs.Record, style length.Style) string {
 	if bay.Planned == nil {
 		return now + "."
 	}
-	return fmt.Sprintf("%s, planned %s; %s now, planned %s.", now, railsText(bay.Planned, style), infillText(bay.Built.Infill, style), infillText(bay.Planned.Infill, style))
+	now += ", planned " + railsText(bay.Planned, style)
+	balusters, planned := infillText(bay.Built.Infill, style), infillText(bay.Planned.Infill, style)
+	if balusters == planned {
+		return now + "; " + balusters + ", as planned."
+	}
+	return now + "; now " + balusters + ", planned " + planned + "."
 }
 
 // bayOf is the bay of the newest layout that an opening was read at.

@@ -14,7 +14,7 @@ type RulesShowPage struct {
 	URL      string
 	Version  string
 	Name     string
-	Place    string
+	Where    string // whom the rule set is for
 	Notes    []string
 	Own      []Fact // the authority's own figures
 	Groups   []RuleGroup
@@ -42,7 +42,7 @@ func NewRulesShow(f Frame, rec *jobs.Record, form Form, key string, builder bool
 	set := sheet.Rules.RuleSet()
 	f.Lead = "What readings are held to. The adopted code and its local amendments govern; each figure says how it was seen."
 	p := RulesShowPage{
-		Frame: f, Form: form, URL: JobURL(rec.Job.ID, "amendments"), Version: form.Version(rec.Job.Version), Name: set.Name, Place: set.Place, Notes: set.Notes,
+		Frame: f, Form: form, URL: JobURL(rec.Job.ID, "amendments"), Version: form.Version(rec.Job.Version), Name: set.Name, Where: set.Place, Notes: set.Notes,
 		Builder: builder, Key: form.Text("key", key), Value: form.Text("value", ""), SaidBy: form.Text("said_by", ""), Office: form.Text("office", rec.Job.Authority),
 		On: form.Text("on", ""), Note: form.Text("note", ""),
 	}

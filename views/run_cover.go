@@ -49,6 +49,6 @@ func NewRunCover(f Frame, rec *jobs.Record, run jobs.Run, form Form, today strin
 			}
 		}
 	}
-	p.Owed, p.Holds = owedRows(rec.Job.ID, missing), holdSentence(missing)
+	p.Owed, p.Holds = owedRows(rec.Job.ID, sheet, missing), holdSentence(missing)
 	return p, nil
 }

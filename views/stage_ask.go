@@ -34,11 +34,12 @@ type StageAskPage struct {
 }
 
 // Asking finds the checks that a question and picked places name, in the order of the stage. Places that do not owe the
-// question are passed over. No place at all gives every check of the question.
-func Asking(st *jobs.StageSheet, key string, places []string) []*jobs.CheckState {
+// question are passed over. No place at all gives every check of the question. as is how the question is answered, where the
+// key alone does not tell it; empty takes every one.
+func Asking(st *jobs.StageSheet, key, as string, places []string) []*jobs.CheckState {
 	var out []*jobs.CheckState
 	for _, c := range st.Checks {
-		if c.Check.Key == key && (len(places) == 0 || slices.Contains(places, c.Check.Place.ID)) {
+		if c.Check.Key == key && (as == "" || string(c.Check.Ask) == as) && (len(places) == 0 || slices.Contains(places, c.Check.Place.ID)) {
 			out = append(out, c)
 		}
 	}
@@ -68,7 +69,7 @@ func NewStagePick(f Frame, rec *jobs.Record, sheet *jobs.Sheet, checks []*jobs.C
 		p.Done = append(p.Done, o)
 	}
 	if len(left) > 1 {
-		p.LeftURL, p.LeftLabel = AskURL(rec.Job.ID, first.Stage, first.Key, left...), "All "+itoa(len(left))+" that are left"
+		p.LeftURL, p.LeftLabel = AskURL(rec.Job.ID, first.Stage, first.Key, left...), "All "+itoa(len(left))+" left"
 	}
 	return p
 }
@@ -93,7 +94,8 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 		Form: form, URL: JobURL(rec.Job.ID, "readings"), Back: back, Key: first.Key, Why: first.Reason, Source: first.Source,
 		Save: "Save the reading", PhotosOnly: true, PickURL: AskURL(rec.Job.ID, first.Stage, first.Key),
 	}
-	if len(checks) == 1 {
+	several := len(checks) > 1
+	if !several {
 		f.Place = first.Place.Label
 	} else {
 		f.Place, p.Save = counted(len(checks), "place"), "Save the readings"
@@ -107,6 +109,9 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 		a := newAsked(f, rec.Job.ID, c, rec.Job.Units, form)
 		if !same {
 			a.How = c.Check.How
+		}
+		if several {
+			a.Head = c.Check.Place.Label
 		}
 		if c.Check.Title != first.Title {
 			a.Title = c.Check.Title

@@ -29,7 +29,7 @@ type StageShowPage struct {
 	ClosedOver  []Row
 	ReopenURL   string // empty for whoever may not
 	Reason      string
-	OtherStages []NavItem
+	OtherStages []Row
 	Reopened    string
 	OwedLabel   string
 }
@@ -93,7 +93,11 @@ func NewStageShow(f Frame, rec *jobs.Record, st *jobs.StageSheet, form Form, tak
 	}
 	p.closing(rec, sheet, st, builder)
 	for _, other := range sheet.Stages {
-		p.OtherStages = append(p.OtherStages, NavItem{Label: upperFirst(string(other.Stage)), URL: StageURL(job.ID, other.Stage), Note: fmt.Sprintf("%d of %d", other.Answered, other.Total), Current: other.Stage == st.Stage})
+		if other.Stage != st.Stage {
+			p.OtherStages = append(p.OtherStages, Row{
+				Label: upperFirst(string(other.Stage)), URL: StageURL(job.ID, other.Stage), Note: fmt.Sprintf("%d of %d answered", other.Answered, other.Total), Status: StageStatus(sheet, other.Stage),
+			})
+		}
 	}
 	return p, nil
 }
@@ -116,7 +120,7 @@ func (p *StageShowPage) closing(rec *jobs.Record, sheet *jobs.Sheet, st *jobs.St
 	if state.Version > 0 {
 		p.Reopened = fmt.Sprintf("Opened again by %s, %s: %s", state.By.Name, stamp(state.At, job.Location()), sayFull(state.Reason))
 	}
-	p.CloseURL, p.Owed = StageURL(job.ID, st.Stage, "closing"), owedRows(job.ID, st.Outstanding)
+	p.CloseURL, p.Owed = StageURL(job.ID, st.Stage, "closing"), owedRows(job.ID, sheet, st.Outstanding)
 	p.CloseNote = "Everything that the stage asks for is there."
 	if n := len(st.Outstanding); n > 0 {
 		p.CloseNote, p.OwedLabel = "", counted(n, "thing")+" outstanding"
@@ -178,15 +182,39 @@ func covers(rec *jobs.Record) []Row {
 	return out
 }
 
-// owedRows lists what is outstanding, each leading to its check.
-func owedRows(jobID string, owed []jobs.Outstanding) []Row {
-	var out []Row
+// owedRows lists what is outstanding: one line for what is owed alike at several places, leading to where it is asked.
+func owedRows(jobID string, sheet *jobs.Sheet, owed []jobs.Outstanding) []Row {
+	type kind struct {
+		sentence string
+		hold     bool
+		ask      checklist.Ask
+	}
+	var order []kind
+	at := map[kind][]*jobs.CheckState{}
 	for _, o := range owed {
-		row := Row{Place: o.Place, Label: o.Sentence}
-		if o.CheckID != "" {
-			row.URL = CheckURL(jobID, o.CheckID)
+		c, live := sheet.Check(o.CheckID)
+		k := kind{sentence: o.Sentence, hold: o.Hold}
+		if live {
+			k.ask = c.Check.Ask
 		}
-		if o.Hold {
+		if _, seen := at[k]; !seen {
+			order, at[k] = append(order, k), nil
+		}
+		if live {
+			at[k] = append(at[k], c)
+		}
+	}
+	var out []Row
+	for _, k := range order {
+		row, checks := Row{Label: k.sentence}, at[k]
+		switch len(checks) {
+		case 0:
+		case 1:
+			row.Place, row.URL = checks[0].Check.Place.Label, CheckURL(jobID, checks[0].Check.ID)
+		default:
+			row.Note, row.Figure, row.URL = "at "+labels(checks), itoa(len(checks)), AskURL(jobID, checks[0].Check.Stage, checks[0].Check.Key)+asParam(k.ask)
+		}
+		if k.hold {
 			row.Status = NewStatus("hold point")
 		}
 		out = append(out, row)
@@ -211,9 +239,9 @@ type StageBlockedPage struct {
 }
 
 // NewStageBlocked is that page. builder says whether the reason box is offered.
-func NewStageBlocked(f Frame, rec *jobs.Record, st *jobs.StageSheet, blocked *jobs.BlockedError, form Form, builder bool) StageBlockedPage {
+func NewStageBlocked(f Frame, rec *jobs.Record, sheet *jobs.Sheet, st *jobs.StageSheet, blocked *jobs.BlockedError, form Form, builder bool) StageBlockedPage {
 	p := StageBlockedPage{
-		Frame: f, Form: form, Owed: owedRows(rec.Job.ID, blocked.Outstanding), URL: StageURL(rec.Job.ID, st.Stage, "closing"), Version: form.Version(st.State.Version),
+		Frame: f, Form: form, Owed: owedRows(rec.Job.ID, sheet, blocked.Outstanding), URL: StageURL(rec.Job.ID, st.Stage, "closing"), Version: form.Version(st.State.Version),
 		BackURL: StageURL(rec.Job.ID, st.Stage), Builder: builder, Reason: form.Text("reason", ""),
 	}
 	p.Title = upperFirst(blocked.What) + " is not ready to close"

@@ -12,7 +12,7 @@ import (
 
 // SessionStore keeps the sessions of a server, in the manner that alexedwards/scs asks for. Only a token's hash is kept.
 // A session that has ended, by Delete or by jobs.Tx.DeleteSessions, cannot be brought back by a request that was still
-// under way: its row stays, empty, until it would have expired.
+// under way: its row stays, marked so, until a day after it would have expired.
 //
 // All is not offered: with the tokens gone there is nothing to list them by.
 type SessionStore struct{ store *Store }

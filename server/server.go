@@ -15,6 +15,7 @@ import (
 	"newelbook/jobs"
 	"newelbook/media"
 	"newelbook/views"
+	"newelbook/views/pack"
 )
 
 // Sessions keeps sessions, and can end all of one account at once.
@@ -28,6 +29,7 @@ type Sessions interface {
 type Deps struct {
 	Service  *jobs.Service
 	Media    *media.Library
+	Packs    *pack.Issuer
 	Sessions Sessions
 	Log      *slog.Logger
 	Now      func() time.Time
@@ -70,8 +72,8 @@ func New(d Deps) (http.Handler, error) {
 
 func build(d Deps) (*server, *gin.Engine, error) {
 	switch {
-	case d.Service == nil, d.Sessions == nil, d.Log == nil, d.Now == nil:
-		return nil, nil, errors.New("server: Service, Sessions, Log and Now are needed")
+	case d.Service == nil, d.Media == nil, d.Packs == nil, d.Sessions == nil, d.Log == nil, d.Now == nil:
+		return nil, nil, errors.New("server: Service, Media, Packs, Sessions, Log and Now are needed")
 	}
 	if err := views.Load(); err != nil {
 		return nil, nil, fmt.Errorf("load pages: %w", err)

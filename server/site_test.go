@@ -20,6 +20,7 @@ import (
 	"newelbook/jobs/store"
 	"newelbook/media"
 	"newelbook/server"
+	"newelbook/views/pack"
 )
 
 // password is everybody's here.
@@ -81,8 +82,9 @@ func newSite(t *testing.T) *site {
 	}
 	s.service = jobs.NewService(st, s.clock.now)
 	h, err := server.New(server.Deps{
-		Service: s.service, Media: library, Sessions: st.Sessions(), Now: s.clock.now,
-		Log: slog.New(slog.NewTextHandler(&syncWriter{w: s.log}, nil)),
+		Service: s.service, Media: library, Packs: &pack.Issuer{Service: s.service, Media: library, Dir: filepath.Join(dir, "packs")}, Sessions: st.Sessions(), Now: s.clock.now,
+		PublicURL: "https://record.example",
+		Log:       slog.New(slog.NewTextHandler(&syncWriter{w: s.log}, nil)),
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -13,7 +13,7 @@ type PhotoListPage struct {
 	Before, Wanted []Row // photographs that are missing: hold points, and the others
 	Groups         []PhotoGroup
 	Policy         string
-	Stage, Place   *Field
+	Stage, At      *Field
 	URL, NewURL    string
 	AllURL         string // the whole wall, where only a part is shown
 	Empty          string
@@ -25,14 +25,15 @@ type PhotoGroup struct {
 	Photos []Photo
 }
 
-// NewPhotoList is the wall, of one stage or place where they are given.
-func NewPhotoList(f Frame, rec *jobs.Record, stage checklist.Stage, placeID string) (PhotoListPage, error) {
+// NewPhotoList is the wall, of one stage or place where they are given, both by name or id.
+func NewPhotoList(f Frame, rec *jobs.Record, stageName, placeID string) (PhotoListPage, error) {
+	stage := checklist.Stage(stageName)
 	sheet, err := rec.Sheet()
 	if err != nil {
 		return PhotoListPage{}, err
 	}
 	job := rec.Job
-	p := PhotoListPage{Policy: policyText(job), URL: JobURL(job.ID, "photos"), NewURL: JobURL(job.ID, "photos", "new") + query("place", placeID, "stage", string(stage))}
+	p := PhotoListPage{Policy: policyText(job), URL: JobURL(job.ID, "photos"), NewURL: JobURL(job.ID, "photos", "new") + query("place", placeID, "stage", stageName)}
 	if stage != "" || placeID != "" {
 		p.AllURL = p.URL
 	}
@@ -41,7 +42,7 @@ func NewPhotoList(f Frame, rec *jobs.Record, stage checklist.Stage, placeID stri
 	}
 	before, wanted := owedPhotos(sheet, stage, placeID)
 	p.Before, p.Wanted = owedPhotoRows(rec, byPlace(rec, before), stage, placeID == ""), owedPhotoRows(rec, byPlace(rec, wanted), stage, placeID == "")
-	p.Stage, p.Place = filterField(f, "stage", "Stage", stageOptions("Every stage"), string(stage)), filterField(f, "place", "Place", placeOptions(rec, "Every place"), placeID)
+	p.Stage, p.At = filterField(f, "stage", "Stage", stageOptions("Every stage"), stageName), filterField(f, "place", "Place", placeOptions(rec, "Every place"), placeID)
 
 	at, shown := placeOrder(rec), 0
 	for _, s := range checklist.Stages() {

@@ -105,7 +105,7 @@ func (s serving) serve(ctx context.Context, e env, d *data, ready func(address s
 		public = address
 	}
 	handler, err := server.New(server.Deps{
-		Service: d.service, Media: d.media, Sessions: d.store.Sessions(), Log: e.logger(), Now: e.now,
+		Service: d.service, Media: d.media, Packs: d.packs, Sessions: d.store.Sessions(), Log: e.logger(), Now: e.now,
 		PublicURL: public, Secure: strings.HasPrefix(public, "https://") || s.cert != "", TrustedProxies: s.proxies,
 	})
 	if err != nil {

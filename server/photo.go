@@ -1,0 +1,127 @@
+package server
+
+import (
+	"fmt"
+	"io"
+	"mime"
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/gin-gonic/gin"
+
+	"newelbook/jobs"
+	"newelbook/media"
+	"newelbook/views"
+)
+
+func (s *server) listPhotos(c *gin.Context) error {
+	rec, frame, err := s.jobForm(c, views.SheetPhotos, "Photographs", nil)
+	if err != nil {
+		return err
+	}
+	page, err := views.NewPhotoList(frame, rec, c.Query("stage"), c.Query("place"))
+	if err != nil {
+		return err
+	}
+	return s.show(c, http.StatusOK, page)
+}
+
+// photo is the photograph that the path names.
+func (s *server) photo(c *gin.Context) (*jobs.Record, jobs.Photo, error) {
+	rec, err := s.record(c)
+	if err != nil {
+		return nil, jobs.Photo{}, err
+	}
+	p, ok := rec.Photo(c.Param("photo"))
+	if !ok {
+		return nil, jobs.Photo{}, jobs.ErrNotFound
+	}
+	return rec, p, nil
+}
+
+func (s *server) showPhoto(c *gin.Context) error { return s.showForm(c, s.photoPage) }
+
+func (s *server) photoPage(c *gin.Context, form views.Form, faults []views.FieldError) (any, error) {
+	rec, frame, err := s.jobForm(c, views.SheetPhotos, "Photograph", faults)
+	if err != nil {
+		return nil, err
+	}
+	p, ok := rec.Photo(c.Param("photo"))
+	if !ok {
+		return nil, jobs.ErrNotFound
+	}
+	return views.NewPhotoShow(frame, rec, p, form)
+}
+
+// filePhoto files a photograph otherwise.
+func (s *server) filePhoto(c *gin.Context) error {
+	f, err := s.form(c)
+	if err != nil {
+		return err
+	}
+	err = s.Service.FilePhoto(c.Request.Context(), s.by(c, f), c.Param("job"), jobs.FileInput{
+		ID: c.Param("photo"), PlaceID: f.text("place"), Stage: f.text("stage"), CheckID: f.text("check"), Caption: f.text("caption"), Version: f.number("version"),
+	})
+	if err != nil {
+		return s.again(c, f, err, s.with(c, s.photoPage))
+	}
+	return s.done(c, views.PhotoURL(c.Param("job"), c.Param("photo")), "The photograph is filed there now.")
+}
+
+func (s *server) showView(c *gin.Context) error  { return s.sendView(c, media.View) }
+func (s *server) showThumb(c *gin.Context) error { return s.sendView(c, media.Thumb) }
+
+// sendView sends a picture made from an original: upright, without anything that the camera wrote. A photograph's original never
+// changes, so the picture may be kept.
+func (s *server) sendView(c *gin.Context, size media.Size) error {
+	_, p, err := s.photo(c)
+	if err != nil {
+		return err
+	}
+	view, err := s.Media.OpenView(c.Request.Context(), p.Media, size)
+	if err != nil {
+		return err
+	}
+	defer view.Close()
+	c.Header("Cache-Control", "private, max-age=604800, immutable")
+	s.sendFile(c, media.JPEG.MediaType(), fmt.Sprintf("%s-%d", p.Media.Short(), size), view)
+	return nil
+}
+
+// showOriginal sends the bytes as they were received, to be saved and never shown by the browser as anything of this site.
+func (s *server) showOriginal(c *gin.Context) error {
+	rec, p, err := s.photo(c)
+	if err != nil {
+		return err
+	}
+	original, _, err := s.Media.Originals().Open(c.Request.Context(), p.Media)
+	if err != nil {
+		return err
+	}
+	defer original.Close()
+	kind := media.Kind(p.Kind)
+	c.Header("Content-Disposition", attachment(fmt.Sprintf("%s-photo-%d%s", rec.Job.Ref, p.Number, kind.Extension())))
+	s.sendFile(c, kind.MediaType(), p.Media.String(), original)
+	return nil
+}
+
+// sendFile sends what nobody wrote here: with the type that was found in it, and with no right to do anything. tag names the
+// bytes.
+func (s *server) sendFile(c *gin.Context, kind, tag string, body io.ReadSeeker) {
+	c.Header("Content-Security-Policy", "default-src 'none'; sandbox")
+	c.Header("Content-Type", kind)
+	c.Header("ETag", `"`+tag+`"`)
+	http.ServeContent(c.Writer, c.Request, "", time.Time{}, body)
+}
+
+// attachment is the header that makes a browser save a file under a name.
+func attachment(name string) string {
+	plain := strings.Map(func(r rune) rune {
+		if r < ' ' || strings.ContainsRune(`/\:*?"<>|`, r) {
+			return '-'
+		}
+		return r
+	}, name)
+	return mime.FormatMediaType("attachment", map[string]string{"filename": plain})
+}

@@ -86,8 +86,8 @@ func StageStatus(sheet *jobs.Sheet, stage checklist.Stage) *Status {
 			return NewStatus("closed with a deviation")
 		case st.State.Closed:
 			return NewStatus("closed")
-		case i > 0 && !sheet.Stages[i-1].State.Closed && st.Answered == 0:
-			return NewStatus("cannot start yet")
+		case st.Answered == 0 && i > 0:
+			return NewStatus("not started", "not checked")
 		}
 		break
 	}

@@ -62,7 +62,7 @@ func (s serving) check() error {
 	if ip := net.ParseIP(host); s.public == "" && host != "localhost" && (ip == nil || !ip.IsLoopback()) {
 		return fmt.Errorf("%s can be reached from other machines: name the address that they use with --public-url, or listen on 127.0.0.1", s.listen)
 	}
-	if s.public != "" {
+	if s.public != "" && s.public != ownAddress {
 		u, err := url.Parse(s.public)
 		if err != nil || u.Host == "" || u.Scheme != "https" && u.Scheme != "http" || strings.Trim(u.Path, "/") != "" || u.RawQuery != "" {
 			return fmt.Errorf("--public-url must be an address such as https://record.example, with no path")

@@ -1,8 +1,8 @@
 package demo
 
 import (
-	"bytes"
 	"fmt"
+	"strings"
 	"time"
 
 	"newelbook/checklist"
@@ -168,8 +168,13 @@ func (s *story) handOver() error {
 	if err := s.walk(checklist.PostTops, nil, nil); err != nil {
 		return err
 	}
-	for kind, caption := range map[pictures.Kind]string{pictures.EndGrain: "End grain sealed before the cap went on.", pictures.PostCap: "Cap sized to the post as measured."} {
-		if err := s.picture(kind, "R2-P2", checklist.PostTops, caption, pictures.Params{}); err != nil {
+	for _, top := range []struct {
+		kind    pictures.Kind
+		caption string
+	}{
+		{pictures.EndGrain, "End grain sealed before the cap went on."}, {pictures.PostCap, "Cap sized to the post as measured."},
+	} {
+		if err := s.picture(top.kind, "R2-P2", checklist.PostTops, top.caption, pictures.Params{}); err != nil {
 			return err
 		}
 	}
@@ -232,7 +237,8 @@ func (s *story) photograph(stage checklist.Stage) error {
 		return err
 	}
 	st, _ := sheet.Stage(stage)
-	var taken []jobs.PhotoInput
+	var shots []shot
+	var filed []jobs.PhotoInput
 	for _, c := range st.Checks {
 		if c.Check.Ask != checklist.AskPhoto {
 			continue
@@ -247,14 +253,17 @@ func (s *story) photograph(stage checklist.Stage) error {
 				p.Measure = edge.Current.Typed
 			}
 		}
-		in, err := s.shoot(kind, p)
-		if err != nil {
-			return err
-		}
-		in.CheckID, in.Caption = c.Check.ID, upperFirst(c.Check.PhotoShows)+"."
-		taken = append(taken, in)
+		shots = append(shots, shot{kind, p})
+		filed = append(filed, jobs.PhotoInput{CheckID: c.Check.ID, Caption: upperFirst(c.Check.PhotoShows) + "."})
 	}
-	_, err = s.Service.AddPhotos(s.ctx, s.crew(), s.job, taken)
+	taken, err := s.shoot(shots)
+	if err != nil {
+		return err
+	}
+	for i, in := range taken {
+		filed[i].Facts, filed[i].Name = in.Facts, in.Name
+	}
+	_, err = s.Service.AddPhotos(s.ctx, s.crew(), s.job, filed)
 	return err
 }
 
@@ -269,10 +278,11 @@ func (s *story) picture(kind pictures.Kind, label string, stage checklist.Stage,
 			continue
 		}
 		p.Label = label
-		in, err := s.shoot(kind, p)
+		taken, err := s.shoot([]shot{{kind, p}})
 		if err != nil {
 			return err
 		}
+		in := taken[0]
 		in.PlaceID, in.Stage, in.Caption = place.ID, string(stage), caption
 		_, err = s.Service.AddPhotos(s.ctx, s.crew(), s.job, []jobs.PhotoInput{in})
 		return err
@@ -280,25 +290,9 @@ func (s *story) picture(kind pictures.Kind, label string, stage checklist.Stage,
 	return fmt.Errorf("no place %s", label)
 }
 
-// shoot draws a picture, as of a moment ago, and takes it in.
-func (s *story) shoot(kind pictures.Kind, p pictures.Params) (jobs.PhotoInput, error) {
-	lat, lon := siteLat, siteLon
-	s.Clock.pass(2 * time.Minute)
-	p.At, p.Lat, p.Lon = s.Clock.Now().Add(-90*time.Second), &lat, &lon
-	body, err := pictures.Draw(kind, p)
-	if err != nil {
-		return jobs.PhotoInput{}, err
-	}
-	facts, err := s.Media.Intake(s.ctx, bytes.NewReader(body))
-	if err != nil {
-		return jobs.PhotoInput{}, err
-	}
-	return jobs.PhotoInput{Facts: facts, Name: fmt.Sprintf("%s-%s.jpg", p.Label, kind)}, nil
-}
-
 func upperFirst(s string) string {
 	if s == "" {
 		return s
 	}
-	return string(bytes.ToUpper([]byte(s[:1]))) + s[1:]
+	return strings.ToUpper(s[:1]) + s[1:]
 }

@@ -62,6 +62,9 @@ func (s *server) routes() []route {
 		{method: get, path: "/jobs/:job/runs/:run/edit", who: builder, do: s.editRun},
 		{method: post, path: "/jobs/:job/runs/:run", who: builder, do: s.saveRun},
 		{method: post, path: "/jobs/:job/runs/:run/retired", who: builder, do: s.retireRun},
+		{method: get, path: "/jobs/:job/runs", who: crew, do: s.listRuns},
+		{method: get, path: "/jobs/:job/runs/:run", who: crew, do: s.showRun},
+		{method: get, path: "/jobs/:job/runs/:run/sheet", who: crew, do: s.showRunSheet},
 		{method: get, path: "/jobs/:job/runs/:run/cover", who: crew, do: s.showCover},
 		{method: post, path: "/jobs/:job/runs/:run/cover", who: crew, do: s.saveCover},
 

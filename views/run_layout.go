@@ -1,0 +1,362 @@
+package views
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+
+	"newelbook/checklist"
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+	"newelbook/jobs"
+	"newelbook/views/draw"
+)
+
+// Marks is where the balusters of one bay go, or of several bays that are alike.
+type Marks struct {
+	Places []Place
+	Say    string   // how many, of what, cut how long
+	Gaps   string   // what the rounded marks leave
+	Hook   string   // what the tape hooks on
+	Marks  []string // centres, in order from the datum end
+	State  *Status
+}
+
+// Figure is one figure set large under its name. Note says where it comes from; Was is the planned figure beside it.
+type Figure struct{ Label, Value, Note, Was string }
+
+// runLayout is a run with its newest layout, as the pages put it into words.
+type runLayout struct {
+	rec   *jobs.Record
+	sheet *jobs.Sheet
+	run   jobs.Run
+	made  jobs.LayoutVersion
+	l     layout.Layout
+	spec  layout.Spec
+	style length.Style
+}
+
+// newRunLayout gathers a run's layout. A run without one is not found.
+func newRunLayout(rec *jobs.Record, run jobs.Run) (runLayout, error) {
+	sheet, err := rec.Sheet()
+	if err != nil {
+		return runLayout{}, err
+	}
+	v, ok := rec.Layout(run.ID)
+	if !ok {
+		return runLayout{}, fmt.Errorf("layout of run %s: %w", run.ID, jobs.ErrNotFound)
+	}
+	spec, _ := rec.Job.Spec.With(run.Overrides, rec.Job.Units) // faults were refused when the run was saved
+	return runLayout{rec: rec, sheet: sheet, run: run, made: v, l: v.Layout, spec: spec, style: sheet.Style}, nil
+}
+
+func (r runLayout) text(l length.Length) string { return l.Format(r.style) }
+
+// marked is a height or bevel as it is marked: on the grid.
+func (r runLayout) marked(l length.Length) string { return r.text(l.Round(r.l.Grid)) }
+
+// elevation draws the run.
+func (r runLayout) elevation(width, height float64, brief bool) draw.Sheet {
+	return draw.Elevation(r.l, draw.ElevationOptions{Width: width, Height: height, Style: r.style, Run: r.run.Run, Spec: r.spec, Brief: brief})
+}
+
+// frame names the sheet: run, version and day of the layout.
+func (r runLayout) frame(f Frame) Frame {
+	f.Title, f.Place = "Layout of "+r.l.Label, r.l.Label
+	block := *f.Sheet
+	block.Sheet, block.Layout, block.Date = r.l.Label+", "+string(r.l.Kind), fmt.Sprintf("v%d, %s", r.l.Version, r.state().Word), r.made.At.In(r.rec.Job.Location()).Format("2 Jan 2006")
+	f.Sheet = &block
+	return f
+}
+
+// state is planned until an opening has been measured.
+func (r runLayout) state() *Status {
+	if len(r.measured()) > 0 {
+		return NewStatus("as built")
+	}
+	return NewStatus("planned")
+}
+
+// measured lists the bays laid out again from a measured opening.
+func (r runLayout) measured() []string {
+	var labels []string
+	for _, b := range r.l.Bays {
+		if b.Built != nil {
+			labels = append(labels, b.Label)
+		}
+	}
+	return labels
+}
+
+// summary is the run in one sentence.
+func (r runLayout) summary() string {
+	return fmt.Sprintf("%s of %s, %s and %s.", runKind(r.l.Kind), r.text(r.l.Length), counted(len(r.l.Posts), "post"), counted(len(r.l.Bays), "bay"))
+}
+
+// problems are what could not be laid out or is at odds with a figure, the worst first.
+func (r runLayout) problems(editURL string) []Row {
+	var fatal, other []Row
+	for _, p := range r.l.Problems {
+		row := Row{Place: p.Place, Label: p.Sentence}
+		if editURL != "" && p.Field != "" && p.Field != "built" {
+			row.URL = editURL + "#" + FieldID(p.Field)
+		}
+		if p.Fatal {
+			row.Status = NewStatus("not laid out", "fails the limit")
+			fatal = append(fatal, row)
+		} else {
+			row.Status = NewStatus("look at it", "off the layout")
+			other = append(other, row)
+		}
+	}
+	return append(fatal, other...)
+}
+
+// limits are the code figures that the first check of the run with this beginning of a key is held to.
+func (r runLayout) limits(key string) []Against {
+	for i := range r.sheet.Checks {
+		c := r.sheet.Checks[i].Check
+		if c.Place.RunID != r.run.ID || !strings.HasPrefix(c.Key, key) {
+			continue
+		}
+		var out []Against
+		for _, h := range heldTo(c, r.style) {
+			if h.Label == "Limit" {
+				out = append(out, h)
+			}
+		}
+		return out
+	}
+	return nil
+}
+
+// heights lists where things stand above the one reference.
+func (r runLayout) heights() []Fact {
+	h := r.l.Heights
+	all := []Fact{{Label: "Finished top", Value: r.text(h.Finished)}}
+	if h.PostTop != h.TopRailTop {
+		all = append(all, Fact{Label: "Post top", Value: r.marked(h.PostTop)})
+	}
+	return append(all,
+		Fact{Label: "Top rail, top", Value: r.marked(h.TopRailTop)}, Fact{Label: "Top rail, underside", Value: r.marked(h.TopRailTop - h.RailVertical)},
+		Fact{Label: "Bottom rail, top", Value: r.marked(h.BottomRailTop)}, Fact{Label: "Bottom rail, underside", Value: r.marked(h.Under)})
+}
+
+// holds says what holds a post: joists, blocking.
+func (r runLayout) holds(p layout.Post) []string {
+	says := []string{p.Joist}
+	for _, b := range p.Blocking {
+		says = append(says, fmt.Sprintf("Blocking: %d of %s, %s.", b.Count, r.text(b.Length), b.Place))
+	}
+	return says
+}
+
+// fixing says how a post is fixed: bolts, hold-down, sleeve.
+func (r runLayout) fixing(p layout.Post) []string {
+	var says []string
+	for _, b := range p.Bolts {
+		says = append(says, fmt.Sprintf("%s bolt %s below the top of the framing, %s above its underside.", upperFirst(b.Name), r.text(b.FromTop), r.text(b.FromBottom)))
+	}
+	if p.HoldDown != "" {
+		says = append(says, p.HoldDown)
+	}
+	if s := p.Sleeve; s != nil {
+		says = append(says, fmt.Sprintf("Sleeve %s inside, %s outside, %s high: %s", r.text(s.Inside), r.text(s.Outside), r.text(s.Height), s.Note))
+	}
+	return says
+}
+
+// everyPost is the fixing that all posts have alike, empty where they differ.
+func (r runLayout) everyPost() []string {
+	if len(r.l.Posts) == 0 {
+		return nil
+	}
+	first := r.fixing(r.l.Posts[0])
+	for _, p := range r.l.Posts[1:] {
+		if !reflect.DeepEqual(r.fixing(p), first) {
+			return nil
+		}
+	}
+	return first
+}
+
+// holes is the hole schedule of the sleeves, the same for every post of a run.
+func (r runLayout) holes() Table {
+	t := Table{Caption: "Holes of each sleeve, heights from its bottom", Heads: []Head{{Label: "Wall"}, {Label: "For"}, {Label: "Height", Number: true}, {Label: "Hole", Number: true}}}
+	for _, p := range r.l.Posts {
+		if p.Sleeve == nil {
+			continue
+		}
+		for _, h := range p.Sleeve.Holes {
+			t.Rows = append(t.Rows, []Cell{{Text: upperFirst(h.Wall)}, {Text: h.For}, {Text: r.text(h.Height)}, {Text: r.text(h.Size)}})
+		}
+		break
+	}
+	return t
+}
+
+// alike groups the bays that are laid out alike, in order of the first of each; measured bays stand alone.
+func (r runLayout) alike() [][]layout.Bay {
+	var groups [][]layout.Bay
+	same := func(a, b layout.Bay) bool {
+		if a.Built != nil || b.Built != nil || a.Planned == nil || b.Planned == nil {
+			return false
+		}
+		x, y := *a.Planned, *b.Planned
+		x.Top.Label, x.Bottom.Label, y.Top.Label, y.Bottom.Label = "", "", "", ""
+		return reflect.DeepEqual(x, y)
+	}
+next:
+	for _, b := range r.l.Bays {
+		for i := range groups {
+			if same(groups[i][0], b) {
+				groups[i] = append(groups[i], b)
+				continue next
+			}
+		}
+		groups = append(groups, []layout.Bay{b})
+	}
+	return groups
+}
+
+// marks puts the balusters of parts into words.
+func (r runLayout) marks(p *layout.Parts) Marks {
+	in := p.Infill
+	m := Marks{Say: "No baluster: the opening is within the design gap.", Hook: "Hook the tape on " + in.Hook + "."}
+	if in.Count == 0 {
+		return m
+	}
+	m.Say = fmt.Sprintf("%s, %s %s, cut %s, %s.", counted(in.Count, "baluster"), r.text(in.Member), in.Shape, r.text(in.Cut), in.CutNote)
+	gaps := fmt.Sprintf("Gaps %s to %s", r.text(in.Smallest), r.text(in.Largest))
+	if in.Smallest == in.Largest {
+		gaps = "Every gap " + r.text(in.Largest)
+	}
+	m.Gaps = fmt.Sprintf("%s, end spaces %s and %s, a %s in the middle.", gaps, r.text(in.EndGap), r.text(in.LastGap), middle(in.CentredOn))
+	if in.DryGap > in.Largest {
+		m.Gaps += " Dry, the widest gap is " + in.DryGap.FormatFine(r.style) + "."
+	}
+	for _, at := range in.Marks {
+		m.Marks = append(m.Marks, at.FormatBare(r.style))
+	}
+	return m
+}
+
+// middle is what stands in the middle of a bay.
+func middle(centredOn string) string {
+	if centredOn == "member" {
+		return "baluster"
+	}
+	return "space"
+}
+
+// railCuts says once how the rails are cut and what the connectors take off.
+func (r runLayout) railCuts() string {
+	for _, p := range r.l.Pieces {
+		if p.What == "top rail" {
+			return fmt.Sprintf("%s; %s. Connectors take %s off each end of a top rail, %s of a bottom rail.",
+				p.Section, p.Cuts, r.allowance(r.spec.ConnectorTop, r.spec.ConnectorTopGiven), r.allowance(r.spec.ConnectorBottom, r.spec.ConnectorBottomGiven))
+		}
+	}
+	return ""
+}
+
+func (r runLayout) allowance(l length.Length, given bool) string {
+	switch {
+	case !given:
+		return "an amount not found yet"
+	case l == 0:
+		return "nothing"
+	}
+	return r.text(l)
+}
+
+// opening is a clear opening at the bottom and top rail: one figure where they agree.
+func (r runLayout) opening(p *layout.Parts) string {
+	if p.ClearBottom == p.ClearTop {
+		return r.text(p.ClearBottom)
+	}
+	return fmt.Sprintf("%s bottom, %s top", r.text(p.ClearBottom), r.text(p.ClearTop))
+}
+
+// caps lists the pieces of cap rail.
+func (r runLayout) caps() Table {
+	t := Table{Caption: "Cap rail", Heads: []Head{{Label: "Piece"}, {Label: "Length", Number: true}, {Label: "Ends"}, {Label: "Lies"}}, Empty: "none"}
+	for _, c := range r.l.Cap {
+		t.Caption = "Cap rail, " + c.Section
+		t.Rows = append(t.Rows, []Cell{{Text: c.Label}, {Text: r.text(c.Length)}, {Text: c.Cuts}, {Text: c.Place}})
+	}
+	return t
+}
+
+// stairFacts are the figures of a stair that are not set large.
+func (r runLayout) stairFacts() []Fact {
+	st := r.l.Stair
+	if st == nil {
+		return nil
+	}
+	facts := []Fact{
+		{Label: "Total rise", Value: r.text(st.TotalRise), Note: fmt.Sprintf("%s of %s", counted(st.Risers, "riser"), r.text(st.Riser))},
+		{Label: "Run", Value: r.text(st.Run), Note: fmt.Sprintf("%s of %s", counted(st.Treads, "tread"), r.text(st.Tread))},
+		{Label: "Off square", Value: fmt.Sprintf("%.1f°", st.Angle), Note: "for a plumb cut on a rail; off plumb " + fmt.Sprintf("%.1f°", st.Complement)},
+		{Label: "Along the rake", Value: fmt.Sprintf("%.5f", st.Factor), Note: "for each unit of run"},
+		{Label: "Across a post", Value: r.marked(st.PostJog), Note: "between the rail's heights at its uphill and downhill face: name the face"},
+	}
+	if st.Joint != 0 {
+		facts = append(facts, Fact{Label: "Rails meet", Value: r.marked(st.Joint), Note: "behind the top nosing, level and raked rail without a jog"})
+	}
+	if st.RiserSpread > 0 || st.TreadSpread > 0 {
+		facts = append(facts, Fact{Label: "As measured", Value: r.text(max(st.RiserSpread, st.TreadSpread)), Note: fmt.Sprintf("between the greatest and smallest: risers %s, treads %s", r.text(st.RiserSpread), r.text(st.TreadSpread))})
+	}
+	return append(facts, Fact{Label: "Handrail", Value: st.Handrail})
+}
+
+// liftFacts are what a removable length needs.
+func (r runLayout) liftFacts() []Fact {
+	l := r.l.Lift
+	if l == nil {
+		return nil
+	}
+	facts := []Fact{{Label: "Why it is removable", Value: l.Why}, {Label: "Stands while out", Value: l.Store}, {Label: "Clear at each side", Value: r.text(l.Side)}}
+	if l.Rise > 0 {
+		facts = append(facts, Fact{Label: "Lifts to clear", Value: r.text(l.Rise)})
+	}
+	if l.Weight > 0 {
+		facts = append(facts, Fact{Label: "Weighs about", Value: r.weight(l.Weight), Note: "wood at 15 % moisture, hardware not included"})
+	}
+	return append(facts, Fact{Label: "How", Value: l.Note})
+}
+
+// weight shows kilograms, in pounds first for work in inches.
+func (r runLayout) weight(kg float64) string {
+	if r.style == length.Metric {
+		return fmt.Sprintf("%.0f kg", kg)
+	}
+	return fmt.Sprintf("%.0f lb (%.0f kg)", kg/0.45359237, kg)
+}
+
+// loads are the screens, with what was not screened.
+func (r runLayout) loads() []Row {
+	var rows []Row
+	for _, s := range r.l.Screens {
+		row := Row{Label: upperFirst(s.What), Note: s.Sentence}
+		if !s.Screened {
+			row.Status = NewStatus("not screened")
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// checkURL leads to a check of a place of the run; empty where the run does not owe it.
+func (r runLayout) checkURL(place, key string) string {
+	id := r.run.ID + "/" + place + "." + key
+	if _, ok := r.sheet.Check(id); !ok {
+		return ""
+	}
+	return CheckURL(r.rec.Job.ID, id)
+}
+
+// openingsURL leads to the checks of a bay's clear opening.
+func (r runLayout) openingsURL(b layout.Bay) string {
+	return r.checkURL("B"+itoa(b.Number), checklist.KeyOpeningBottom)
+}

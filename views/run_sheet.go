@@ -1,0 +1,142 @@
+package views
+
+import (
+	"fmt"
+	"strings"
+
+	"newelbook/checklist/layout"
+	"newelbook/jobs"
+)
+
+// Width and height of the drawing of a shop sheet in millimetres: within the text width of A4 and of Letter, and low enough
+// to leave the figures their room on the page.
+const (
+	sheetWidth  = 182
+	sheetHeight = 92
+)
+
+// RunSheetPage is the shop sheet of one run, to be printed and taken to the saw: drawing, posts, rails, marks, heights and cap on one
+// page where they fit, each piece with a box to tick when it is cut and when it is fitted.
+type RunSheetPage struct {
+	Frame
+	BackURL   string
+	Run       string
+	Summary   string
+	Overtaken string // what a measured opening did to earlier sheets
+	Gone      string
+	Problems  []Row
+	Drawing   Drawing
+	EveryPost []string
+	Posts     []SheetPost
+	Holes     *Table
+	RailCuts  string
+	Rails     []SheetRail
+	Hook      string
+	Marks     []Marks
+	From      string // the one reference of heights
+	Heights   []Fact
+	CapStock  string
+	CapCuts   []SheetCap
+	Stair     []Fact
+	Lift      []Fact
+	Working   []string
+	Cautions  []layout.Caution
+}
+
+// SheetPost is one line of the posts.
+type SheetPost struct{ Label, Same, Centre, Face, Cut, Holds string }
+
+// SheetRail is one line of the rails.
+type SheetRail struct {
+	Label, Clear, Top, Bottom string
+	State                     *Status
+}
+
+// SheetCap is one line of the cap rail.
+type SheetCap struct{ Label, Length, Ends, Lies string }
+
+// NewRunSheet is that page.
+func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) {
+	r, err := newRunLayout(rec, run)
+	if err != nil {
+		return RunSheetPage{}, err
+	}
+	p := RunSheetPage{
+		Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Run: run.Label, Summary: join(r.summary(), run.Note), Overtaken: r.overtaken(), Problems: r.problems(""),
+		Drawing: Drawing{Sheet: r.elevation(sheetWidth, sheetHeight, false)}, EveryPost: r.everyPost(), RailCuts: r.railCuts(), From: r.l.Heights.Datum, Heights: r.heights(),
+		Stair: r.stairFacts(), Lift: r.liftFacts(), Working: r.l.Working, Cautions: r.l.Cautions,
+	}
+	p.Title, p.Heading = "Shop sheet "+run.Label, "Shop sheet "+run.Label
+	if run.Retired {
+		p.Gone = "This run was taken out: cut nothing from this sheet."
+	}
+	for _, post := range r.l.Posts {
+		row := SheetPost{Label: post.Label, Same: post.SharedAs, Centre: r.text(post.Centre), Face: r.text(post.Face), Holds: strings.Join(r.holds(post), " ")}
+		if post.SharedAs == "" {
+			row.Cut = r.text(post.Cut)
+		}
+		if p.EveryPost == nil {
+			row.Holds = join(row.Holds, strings.Join(r.fixing(post), " "))
+		}
+		p.Posts = append(p.Posts, row)
+	}
+	if t := r.holes(); len(t.Rows) > 0 {
+		p.Holes = &t
+	}
+	for _, b := range r.l.Bays {
+		row := SheetRail{Label: b.Label, State: NewStatus("planned")}
+		if b.Built != nil {
+			row.State = NewStatus("as built")
+		}
+		if used := b.Used(); used != nil {
+			row.Clear, row.Top, row.Bottom = r.opening(used), r.text(used.Top.Cut), r.text(used.Bottom.Cut)
+		} else {
+			row.State = NewStatus("not laid out", "fails the limit")
+		}
+		p.Rails = append(p.Rails, row)
+	}
+	for _, group := range r.alike() {
+		used := group[0].Used()
+		if used == nil {
+			continue
+		}
+		m := r.marks(used)
+		for _, b := range group {
+			m.Places = append(m.Places, Place{Label: b.Label})
+		}
+		if group[0].Built != nil {
+			m.State = NewStatus("as built")
+		}
+		p.Hook = m.Hook
+		p.Marks = append(p.Marks, m)
+	}
+	for _, c := range r.l.Cap {
+		p.CapStock = c.Section
+		p.CapCuts = append(p.CapCuts, SheetCap{Label: c.Label, Length: r.text(c.Length), Ends: c.Cuts, Lies: c.Place})
+	}
+	return p, nil
+}
+
+// overtaken says which bays were measured since the plan, and which printed sheets are out of date.
+func (r runLayout) overtaken() string {
+	bays := r.measured()
+	if len(bays) == 0 {
+		return ""
+	}
+	says := strings.Join(bays, ", ") + " was measured after it was planned: cut its rails and balusters from this sheet."
+	if len(bays) > 1 {
+		says = strings.Join(bays, ", ") + " were measured after they were planned: cut their rails and balusters from this sheet."
+	}
+	if r.l.Version > 1 {
+		says += fmt.Sprintf(" Sheets of %s are out of date: tear them up.", versionsBefore(r.l.Version))
+	}
+	return says
+}
+
+// versionsBefore names the versions before this one.
+func versionsBefore(v int) string {
+	if v == 2 {
+		return "layout v1"
+	}
+	return fmt.Sprintf("layout v1 to v%d", v-1)
+}

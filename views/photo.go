@@ -18,8 +18,8 @@ func PhotoURL(jobID, photoID string, parts ...string) string {
 }
 
 // PhotosURL is the wall of photographs, of one stage or place where they are given.
-func PhotosURL(jobID string, stage checklist.Stage, placeID string) string {
-	return JobURL(jobID, "photos") + query("stage", string(stage), "place", placeID)
+func PhotosURL(jobID, stage, placeID string) string {
+	return JobURL(jobID, "photos") + query("stage", stage, "place", placeID)
 }
 
 // query is the query of the pairs that hold something.
@@ -231,7 +231,7 @@ func owedPhotoRows(rec *jobs.Record, owed []*jobs.CheckState, stage checklist.St
 			for _, c := range owed[:n] {
 				titles = append(titles, lowerFirst(photoTitle(c.Check)))
 			}
-			row.Label, row.Note, row.URL = counted(n, "photograph"), strings.Join(titles, ", "), PhotosURL(rec.Job.ID, stage, first.Place.ID)
+			row.Label, row.Note, row.URL = counted(n, "photograph"), strings.Join(titles, ", "), PhotosURL(rec.Job.ID, string(stage), first.Place.ID)
 		} else if owed[0].Current != nil && first.Ask == checklist.AskPhoto {
 			row.Note = "said not to be possible: " + owed[0].Current.Answer.Reason
 		}

@@ -32,7 +32,9 @@ const (
 	KindRatio          Kind = "ratio"            // 1 in 2: rise in run
 	KindForce          Kind = "force"            // 200 lb, 1.0 kN
 	KindForcePerLength Kind = "force per length" // 50 lb/ft, 0.5 kN/m
+	KindForcePerArea   Kind = "force per area"   // 40 lb/sq ft, 1.0 kN/m2
 	KindArea           Kind = "area"             // 1 sq ft, 0.09 m2
+	KindAngle          Kind = "angle"            // 42 degrees above level
 	KindText           Kind = "text"             // a rule in words
 )
 
@@ -45,8 +47,12 @@ func (k Kind) units() []string {
 		return []string{"lb", "kN"}
 	case KindForcePerLength:
 		return []string{"lb/ft", "kN/m"}
+	case KindForcePerArea:
+		return []string{"lb/sq ft", "kN/m2"}
 	case KindArea:
 		return []string{"sq ft", "m2"}
+	case KindAngle:
+		return []string{"degrees"}
 	}
 	return nil
 }

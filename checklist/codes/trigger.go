@@ -108,8 +108,31 @@ func GuardHeight(rules Applied, drop length.Length) (AppliedFigure, bool) {
 	return rules.Figure(GuardHeightLevel)
 }
 
+// LandingHeight returns the least height of the guard along a landing of a stair, by the length of its inside edge: the
+// landing's own height where the rule set has one and that length allows it, the height of a level guard otherwise. False
+// means that there is no figure in this rule set.
+func LandingHeight(rules Applied, insideEdge length.Length) (AppliedFigure, bool) {
+	landing, found := rules.Figure(GuardHeightLanding)
+	most, limited := rules.Figure(GuardLandingLengthMax)
+	if found && (!limited || most.Bound.Test(insideEdge, most.Value)) {
+		return landing, true
+	}
+	return rules.Figure(GuardHeightLevel)
+}
+
+// ClimbZoneAsked says whether the zone where nothing may help climbing is asked for at that drop. ruled is false when there
+// is no such zone in this rule set.
+func ClimbZoneAsked(rules Applied, drop length.Length) (asked, ruled bool) {
+	if _, ruled := InClimbZone(rules, 0); !ruled {
+		return false, false
+	}
+	trigger, found := rules.Figure(ClimbTriggerDrop)
+	return !found || trigger.Bound.Test(drop, trigger.Value), true
+}
+
 // InClimbZone says whether a foothold at that height above the floor stands in the zone where nothing may help climbing,
-// the ends of the zone included. ruled is false when there is no such zone in this rule set.
+// the ends of the zone included. ruled is false when there is no such zone in this rule set. It does not look at the drop:
+// some rule sets ask for the zone over a great drop only, see ClimbZoneAsked.
 func InClimbZone(rules Applied, height length.Length) (inside, ruled bool) {
 	low, hasLow := rules.Figure(ClimbZoneLow)
 	high, hasHigh := rules.Figure(ClimbZoneHigh)

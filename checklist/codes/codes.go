@@ -6,7 +6,8 @@
 //
 // Invariants: every figure names its clause, edition and standing; a rule set never answers for a figure that its code
 // does not have (absence means "no figure in this rule set"); an unknown rule set is an error, never a guess; an
-// amendment lies over the figure and both stay visible.
+// amendment lies over the figure and both stay visible; what differs between two editions differs in the data, never in
+// code. Compare lists the differences.
 //
 // It deliberately does not measure, lay out or judge a job, and it says nothing of what a rule set leaves out. The data
 // are JSON files in data/, read and checked once. To add a rule set, add its file and its id to ruleSetIDs.
@@ -31,7 +32,12 @@ var ErrUnknown = errors.New("unknown rule set")
 const referenceID = "reference"
 
 // ruleSetIDs names the data files that a job may choose from, in the order they are offered.
-func ruleSetIDs() []string { return []string{"irc-2018", "ontario-9.8"} }
+func ruleSetIDs() []string {
+	return []string{
+		"irc-2018", "irc-2021", "irc-2024", "ibc-2021", "wisconsin-sps-325", "california-residential", "existing-condition",
+		"nbc-2020", "ontario-9.8", "england-k", "ireland-k", "australia-ncc-2022", "new-zealand-f4-d1",
+	}
+}
 
 // library is everything in data/, read and checked.
 type library struct {

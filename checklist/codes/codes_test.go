@@ -2,7 +2,11 @@ package codes_test
 
 import (
 	"errors"
+	"go/ast"
+	"go/parser"
+	"go/token"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -49,7 +53,11 @@ func TestLoad(t *testing.T) {
 }
 
 func TestGet(t *testing.T) {
-	if want := []string{"irc-2018", "ontario-9.8"}; !slices.Equal(codes.IDs(), want) {
+	want := []string{
+		"irc-2018", "irc-2021", "irc-2024", "ibc-2021", "wisconsin-sps-325", "california-residential", "existing-condition",
+		"nbc-2020", "ontario-9.8", "england-k", "ireland-k", "australia-ncc-2022", "new-zealand-f4-d1",
+	}
+	if !slices.Equal(codes.IDs(), want) {
 		t.Errorf("IDs() = %q, want %q", codes.IDs(), want)
 	}
 	var all []string
@@ -101,18 +109,48 @@ func TestEveryFigureNamesItsSource(t *testing.T) {
 	}
 }
 
-// Memory figures stay few and known: each is named here so that a new one is noticed.
-func TestFiguresFromMemory(t *testing.T) {
-	var got []string
+// Every key that the package names is one that some rule set or the reference has: a key that nothing has is a slip.
+func TestEveryKeyIsUsed(t *testing.T) {
+	used := map[string]bool{}
 	for _, set := range append(codes.All(), codes.Reference()) {
 		for _, f := range set.Figures {
-			if f.Standing == codes.Memory {
-				got = append(got, set.ID+" "+f.Key)
-			}
+			used[f.Key] = true
 		}
 	}
-	if want := []string{"ontario-9.8 " + codes.StairTreadMin}; !slices.Equal(got, want) {
-		t.Errorf("figures from memory are %q, want %q", got, want)
+	file, err := parser.ParseFile(token.NewFileSet(), "keys.go", nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var keys []string
+	ast.Inspect(file, func(n ast.Node) bool {
+		literal, ok := n.(*ast.BasicLit)
+		if !ok {
+			return true
+		}
+		switch text, err := strconv.Unquote(literal.Value); {
+		case err != nil:
+			t.Error(err)
+		case text == codes.LedgerLagSpacing || text == codes.LedgerBoltSpacing:
+			for _, feet := range codes.LedgerSpans() {
+				keys = append(keys, codes.LedgerKey(text, feet))
+			}
+		case strings.Contains(text, "."):
+			keys = append(keys, text)
+		}
+		return true
+	})
+	if len(keys) < 100 {
+		t.Fatalf("%d keys found in keys.go", len(keys))
+	}
+	for _, key := range keys {
+		if !used[key] {
+			t.Errorf("no rule set has %s", key)
+		}
+	}
+	for _, kind := range codes.StairKinds() {
+		if !used[kind.Key(codes.StairTreadMin)] {
+			t.Errorf("no rule set has a %s stair", kind)
+		}
 	}
 }
 
@@ -149,6 +187,12 @@ func TestFigureAbsentFromARuleSet(t *testing.T) {
 		{"irc-2018", codes.HoldDownCapacity},
 		{"ontario-9.8", codes.HandrailHeightMin},
 		{"ontario-9.8", codes.StairHandrailRisers},
+		{"existing-condition", codes.OpeningLevel},
+		{"existing-condition", codes.LoadGuardPoint},
+		{"wisconsin-sps-325", codes.GuardHeightStair},
+		{"ireland-k", codes.LoadGuardLine}, // the annex was not read
+		{"new-zealand-f4-d1", codes.HandrailHeightMin},
+		{"england-k", codes.ClimbZoneLow}, // a rule in words, no zone
 		{"irc-2018", ""},
 		{"irc-2018", "zzz"},
 	} {

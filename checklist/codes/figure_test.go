@@ -122,6 +122,36 @@ func TestOtherFigures(t *testing.T) {
 		{"ontario-9.8", codes.LoadGuardLine, codes.KindForcePerLength, 0.5, "kN/m", codes.AtLeast},
 		{"ontario-9.8", codes.LoadInfillPoint, codes.KindForce, 0.5, "kN", codes.AtLeast},
 		{"ontario-9.8", codes.LoadInfillArea, codes.KindArea, 0.09, "m2", codes.AtMost},
+		{"irc-2018", codes.LoadTreadPoint, codes.KindForce, 300, "lb", codes.AtLeast},
+		{"irc-2018", codes.LoadDeckLive, codes.KindForcePerArea, 40, "lb/sq ft", codes.AtLeast},
+		{"irc-2018", codes.LoadGlassFactor, codes.KindCount, 4, "", codes.AtLeast},
+		{"ibc-2021", codes.LoadGuardLine, codes.KindForcePerLength, 50, "lb/ft", codes.AtLeast},
+		{"ibc-2021", codes.LoadGuardLineRestricted, codes.KindForcePerLength, 20, "lb/ft", codes.AtLeast},
+		{"ibc-2021", codes.LoadGuardPoint, codes.KindForce, 200, "lb", codes.AtLeast},
+		{"wisconsin-sps-325", codes.LoadGuardPoint, codes.KindForce, 200, "lb", codes.AtLeast},
+		{"wisconsin-sps-325", codes.LoadInfillPoint, codes.KindForce, 50, "lb", codes.AtLeast},
+		{"wisconsin-sps-325", codes.HoldDownCapacity, codes.KindForce, 1800, "lb", codes.AtLeast},
+		{"wisconsin-sps-325", codes.TieFourCapacity, codes.KindForce, 750, "lb", codes.AtLeast},
+		{"wisconsin-sps-325", codes.TieTwoCapacity, codes.KindForce, 1500, "lb", codes.AtLeast},
+		{"wisconsin-sps-325", codes.SphereTestForce, codes.KindForce, 4, "lb", codes.AtLeast},
+		{"existing-condition", codes.StairHandrailRisers, codes.KindCount, 4, "", codes.Over},
+		{"ontario-9.8", codes.LoadGuardLineOther, codes.KindForcePerLength, 0.75, "kN/m", codes.AtLeast},
+		{"ontario-9.8", codes.LoadGuardVertical, codes.KindForcePerLength, 1.5, "kN/m", codes.AtLeast},
+		{"ontario-9.8", codes.LoadHandrailPoint, codes.KindForce, 0.9, "kN", codes.AtLeast},
+		{"ontario-9.8", codes.StairTreadSlopeMax, codes.KindRatio, 0.02, "", codes.AtMost},
+		{"england-k", codes.LoadGuardLine, codes.KindForcePerLength, 0.74, "kN/m", codes.AtLeast},
+		{"england-k", codes.LoadInfillUniform, codes.KindForcePerArea, 1, "kN/m2", codes.AtLeast},
+		{"england-k", codes.LoadInfillPoint, codes.KindForce, 0.5, "kN", codes.AtLeast},
+		{"england-k", codes.LoadGuardLineInside, codes.KindForcePerLength, 0.36, "kN/m", codes.AtLeast},
+		{"england-k", codes.LoadInfillUniformInside, codes.KindForcePerArea, 0.5, "kN/m2", codes.AtLeast},
+		{"england-k", codes.LoadInfillPointInside, codes.KindForce, 0.25, "kN", codes.AtLeast},
+		{"england-k", codes.StairPitchMax, codes.KindAngle, 42, "degrees", codes.AtMost},
+		{"australia-ncc-2022", codes.GuardRampSlope, codes.KindRatio, 0.05, "", codes.AtLeast},
+		{"australia-ncc-2022", codes.StairFlightRisersMax, codes.KindCount, 18, "", codes.AtMost},
+		{"australia-ncc-2022", codes.LoadGuardPoint, codes.KindForce, 0.6, "kN", codes.AtLeast},
+		{"new-zealand-f4-d1", codes.StairPitchMax, codes.KindAngle, 37, "degrees", codes.AtMost},
+		{"new-zealand-f4-d1", codes.StairMinor.Key(codes.StairPitchMax), codes.KindAngle, 47, "degrees", codes.AtMost},
+		{"new-zealand-f4-d1", codes.StairAccessible.Key(codes.StairPitchMax), codes.KindAngle, 32, "degrees", codes.AtMost},
 		{"reference", codes.HoldDownCapacity, codes.KindForce, 1800, "lb", codes.AtLeast},
 		{"reference", codes.LoadPostTest, codes.KindForce, 500, "lb", codes.AtLeast},
 		{"reference", codes.SphereTestForce, codes.KindForce, 4, "lb", codes.AtLeast},
@@ -154,6 +184,23 @@ func TestReadingsAgainstFigures(t *testing.T) {
 		{"A10", "stair guard 33.9 in", "irc-2018", nil, codes.GuardHeightStair, 339 * in / 10, false},
 		{"A12", "36 in where the authority asks for 42", "irc-2018", []codes.Amendment{california}, codes.GuardHeightLevel, 36 * in, false},
 		{"A12", "42 in where the authority asks for 42", "irc-2018", []codes.Amendment{california}, codes.GuardHeightLevel, 42 * in, true},
+		{"A12", "36 in in California", "california-residential", nil, codes.GuardHeightLevel, 36 * in, false},
+		{"A12", "42 in in California", "california-residential", nil, codes.GuardHeightLevel, 42 * in, true},
+		{"A12", "34 in on a stair in California", "california-residential", nil, codes.GuardHeightStair, 34 * in, true},
+		{"A13", "deck of no dwelling, 36 in", "ibc-2021", nil, codes.GuardHeightLevel, 36 * in, false},
+		{"A13", "deck of no dwelling, 42 in", "ibc-2021", nil, codes.GuardHeightLevel, 42 * in, true},
+		{"A13", "deck of a dwelling, 36 in", "ibc-2021", nil, codes.GuardHeightDwelling, 36 * in, true},
+		{"A17", "stair in Australia, 865 mm", "australia-ncc-2022", nil, codes.GuardHeightStair, 865 * mm, true},
+		{"A17", "stair in Australia, a nanometre low", "australia-ncc-2022", nil, codes.GuardHeightStair, 865*mm - nm, false},
+		{"B05", "New Zealand, 100.0 mm", "new-zealand-f4-d1", nil, codes.OpeningLevel, 100 * mm, false},
+		{"B05", "New Zealand, a nanometre under", "new-zealand-f4-d1", nil, codes.OpeningLevel, 100*mm - nm, true},
+		{"B07", "Australia, 124 mm", "australia-ncc-2022", nil, codes.OpeningLevel, 124 * mm, true},
+		{"B07", "Australia, 126 mm", "australia-ncc-2022", nil, codes.OpeningLevel, 126 * mm, false},
+		{"B07", "Australia, 125 mm, the sphere itself", "australia-ncc-2022", nil, codes.OpeningLevel, 125 * mm, false},
+		{"B08", "Wisconsin, ropes 3.6 in apart", "wisconsin-sps-325", nil, codes.OpeningRope, 36 * in / 10, false},
+		{"B08", "Wisconsin, ropes 3-1/2 in apart", "wisconsin-sps-325", nil, codes.OpeningRope, 3*in + in/2, true},
+		{"B08", "Wisconsin, supports 4.5 ft apart", "wisconsin-sps-325", nil, codes.OpeningRopeSupport, 54 * in, false},
+		{"B08", "Wisconsin, supports 4 ft apart", "wisconsin-sps-325", nil, codes.OpeningRopeSupport, 48 * in, true},
 		{"B01", "level gap 3.99 in", "irc-2018", nil, codes.OpeningLevel, 399 * in / 100, true},
 		{"B01", "level gap 4.00 in", "irc-2018", nil, codes.OpeningLevel, 4 * in, false},
 		{"B01", "level gap a nanometre under", "irc-2018", nil, codes.OpeningLevel, 4*in - nm, true},
@@ -171,6 +218,8 @@ func TestReadingsAgainstFigures(t *testing.T) {
 		// Section 0.1: Ontario stops a sphere of more than 100 mm, so 100 mm itself is inside.
 		{"", "Ontario gap 100.0 mm", "ontario-9.8", nil, codes.OpeningLevel, 100 * mm, true},
 		{"", "Ontario gap a nanometre over", "ontario-9.8", nil, codes.OpeningLevel, 100*mm + nm, false},
+		{"", "the national code's gap of 100.0 mm", "nbc-2020", nil, codes.OpeningLevel, 100 * mm, false},
+		{"", "England's gap of 100.0 mm", "england-k", nil, codes.OpeningLevel, 100 * mm, false},
 		{"", "Ontario gap of 4 in", "ontario-9.8", nil, codes.OpeningLevel, 4 * in, false},
 		{"", "triangle that just lets 6 in through", "irc-2018", nil, codes.OpeningTriangle, 6 * in, false},
 	} {
@@ -188,18 +237,25 @@ func TestHandrailTrigger(t *testing.T) {
 	town := codes.Amendment{Key: codes.StairHandrailRisers, Value: "3", SaidBy: "a sample official", Office: "a sample town"}
 	for _, tt := range []struct {
 		id      string
+		set     string
 		amended []codes.Amendment
 		risers  int
 		want    bool
 	}{
-		{"D04", nil, 3, false},
-		{"D04", nil, 4, true},
-		{"D18", nil, 3, false},
-		{"D18", []codes.Amendment{town}, 3, true},
-		{"D18", []codes.Amendment{town}, 2, false},
+		{"D04", "irc-2018", nil, 3, false},
+		{"D04", "irc-2018", nil, 4, true},
+		{"D18", "irc-2018", nil, 3, false},
+		{"D18", "irc-2018", []codes.Amendment{town}, 3, true},
+		{"D18", "irc-2018", []codes.Amendment{town}, 2, false},
+		{"D18", "irc-2024", []codes.Amendment{town}, 3, true},
+		// Section 2.1: more than 4 risers where the deck stands already.
+		{"", "existing-condition", nil, 4, false},
+		{"", "existing-condition", nil, 5, true},
 	} {
-		checkRow(t, tt.id)
-		f := figure(t, applied(t, "irc-2018", tt.amended...), codes.StairHandrailRisers)
+		if tt.id != "" {
+			checkRow(t, tt.id)
+		}
+		f := figure(t, applied(t, tt.set, tt.amended...), codes.StairHandrailRisers)
 		if got := f.Bound.TestNumber(float64(tt.risers), f.Number); got != tt.want {
 			t.Errorf("%s: %d risers call for a handrail = %t, want %t", tt.id, tt.risers, got, tt.want)
 		}

@@ -95,6 +95,11 @@ func TestStrictnessIsInTheData(t *testing.T) {
 		{"data/irc-2018.json", codes.GuardTriggerDrop, `"over"`, `"at least"`},
 		{"data/ontario-9.8.json", codes.OpeningLevel, `"at most"`, `"under"`},
 		{"data/ontario-9.8.json", codes.GuardHeightLevelLowDrop, `"at most"`, `"under"`},
+		{"data/nbc-2020.json", codes.OpeningLevel, `"under"`, `"at most"`},
+		{"data/new-zealand-f4-d1.json", codes.GuardTriggerDrop, `"at least"`, `"over"`},
+		{"data/australia-ncc-2022.json", codes.GuardTriggerDrop, `"at least"`, `"over"`},
+		{"data/ireland-k.json", codes.GuardTriggerDrop, `"over"`, `"at least"`},
+		{"data/wisconsin-sps-325.json", codes.OpeningRope, `"at most"`, `"under"`},
 	} {
 		text, err := os.ReadFile(tt.file)
 		if err != nil {

@@ -58,6 +58,21 @@ func TestGuardRequired(t *testing.T) {
 		{"", "24 in under an amendment", "irc-2018", []codes.Amendment{wisconsin}, []codes.DropPoint{drop(0, 24*in)}, false, "said by a sample official"},
 		{"", "25 in under an amendment", "irc-2018", []codes.Amendment{wisconsin}, []codes.DropPoint{drop(0, 25*in)}, true,
 			"(said by a sample official; the code: over 30 in, R312.1.1, 2018 IRC, official text)"},
+		// Section 0.1: where the figure is inclusive, exactly at it a guard is required.
+		{"A08", "1,000 mm", "new-zealand-f4-d1", nil, []codes.DropPoint{drop(0, 1000*mm)}, true,
+			"the drop at the edge is 1000 mm, and the figure is at least 1000 mm within 1200 mm of the edge (F4.3.1, F4, edition not shown, secondary text)"},
+		{"A08", "999 mm", "new-zealand-f4-d1", nil, []codes.DropPoint{drop(0, 999*mm)}, false, "is 999 mm"},
+		{"A08", "a nanometre short", "new-zealand-f4-d1", nil, []codes.DropPoint{drop(0, 1000*mm-nm)}, false, "is 999.999999 mm"},
+		{"", "1,000 mm in Australia", "australia-ncc-2022", nil, []codes.DropPoint{drop(0, 1000*mm)}, true, "at least 1000 mm (Housing Provisions 11.3.3"},
+		{"", "999 mm in Australia", "australia-ncc-2022", nil, []codes.DropPoint{drop(0, 999*mm)}, false, "is 999 mm"},
+		{"", "600 mm in Ireland", "ireland-k", nil, []codes.DropPoint{drop(0, 600*mm)}, false, "is 600 mm"},
+		{"", "601 mm in England", "england-k", nil, []codes.DropPoint{drop(0, 601*mm)}, true, "over 600 mm (3.1, Approved Document K, 2013 edition, memory)"},
+		{"", "24 in in Wisconsin", "wisconsin-sps-325", nil, []codes.DropPoint{drop(0, 24*in)}, false, `is 24"`},
+		{"", "25 in in Wisconsin", "wisconsin-sps-325", nil, []codes.DropPoint{drop(0, 25*in)}, true, `over 24" within 36" of the edge`},
+		{"", "sloping ground in New Zealand, 1,200 mm out", "new-zealand-f4-d1", nil,
+			[]codes.DropPoint{drop(0, 700*mm), drop(1200*mm, 1000*mm)}, true, "the drop 1200 mm out is 1000 mm"},
+		{"", "sloping ground in New Zealand, 1,201 mm out", "new-zealand-f4-d1", nil,
+			[]codes.DropPoint{drop(0, 700*mm), drop(1201*mm, 1000*mm)}, false, "is 700 mm"},
 		// Nothing known never means no guard.
 		{"", "nothing measured", "irc-2018", nil, nil, true, `No drop has been measured within 36" of the edge, so a guard is taken as required`},
 		{"", "measured only beyond the zone", "irc-2018", nil, []codes.DropPoint{drop(40*in, 10*in)}, true, "No drop has been measured"},
@@ -85,7 +100,10 @@ func TestGuardRequiredWithoutFigures(t *testing.T) {
 // The order in which points were measured changes nothing, the points are left as they were, and more drop
 // never removes a guard.
 func TestGuardRequiredProperties(t *testing.T) {
-	sets := []codes.Applied{applied(t, "irc-2018"), applied(t, "ontario-9.8")}
+	var sets []codes.Applied
+	for _, id := range codes.IDs() {
+		sets = append(sets, applied(t, id))
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		rules := rapid.SampledFrom(sets).Draw(t, "rules")
 		point := rapid.Custom(func(t *rapid.T) codes.DropPoint {
@@ -129,6 +147,8 @@ func TestGuardHeight(t *testing.T) {
 		{"A14", "deck 1,800 mm above ground, 900 mm high", "ontario-9.8", 1800 * mm, 900 * mm, true},
 		{"A14", "a nanometre low", "ontario-9.8", 1800 * mm, 900*mm - nm, false},
 		{"A14", "deck a nanometre higher", "ontario-9.8", 1800*mm + nm, 900 * mm, false},
+		{"A14", "the national code, 1,800 mm", "nbc-2020", 1800 * mm, 900 * mm, true},
+		{"A14", "the national code, 1,801 mm", "nbc-2020", 1801 * mm, 900 * mm, false},
 		{"A14", "the higher deck with the general height", "ontario-9.8", 1800*mm + nm, 1070 * mm, true},
 		{"A14", "the higher deck just under the general height", "ontario-9.8", 1801 * mm, 1070*mm - nm, false},
 		{"A09", "no low height in this rule set", "irc-2018", 1 * in, 36 * in, true},
@@ -142,6 +162,61 @@ func TestGuardHeight(t *testing.T) {
 	}
 	if f, ok := codes.GuardHeight(codes.Applied{}, 1*in); ok {
 		t.Errorf("GuardHeight without figures = %+v", f)
+	}
+}
+
+// The height of a landing's guard: Australia lowers it along a short inside edge, others along any landing or none.
+func TestLandingHeight(t *testing.T) {
+	const nm = length.Nanometre
+	for _, tt := range []struct {
+		id                 string
+		name               string
+		set                string
+		insideEdge, height length.Length
+		inside             bool
+	}{
+		{"A17", "landing with an inside edge of 600 mm", "australia-ncc-2022", 600 * mm, 865 * mm, false},
+		{"A17", "the same landing at 1,000 mm", "australia-ncc-2022", 600 * mm, 1000 * mm, true},
+		{"A17", "the same landing a nanometre low", "australia-ncc-2022", 600 * mm, 1000*mm - nm, false},
+		{"A17", "landing with an inside edge of 500 mm", "australia-ncc-2022", 500 * mm, 865 * mm, true},
+		{"A17", "a nanometre longer", "australia-ncc-2022", 500*mm + nm, 865 * mm, false},
+		{"", "landing in England", "england-k", 2000 * mm, 900 * mm, true},
+		{"", "landing in Ireland", "ireland-k", 2000 * mm, 900*mm - nm, false},
+		{"", "landing in New Zealand", "new-zealand-f4-d1", 2000 * mm, 900 * mm, true},
+		{"", "landing where the rule set has no figure of its own", "irc-2018", 300 * mm, 34 * in, false},
+		{"", "the same at the level height", "irc-2018", 300 * mm, 36 * in, true},
+	} {
+		if tt.id != "" {
+			checkRow(t, tt.id)
+		}
+		f, ok := codes.LandingHeight(applied(t, tt.set), tt.insideEdge)
+		if got := ok && f.Bound.Test(tt.height, f.Value); got != tt.inside {
+			t.Errorf("%s %s: %v %s %v is %t, want %t", tt.id, tt.name, tt.height, f.Bound, f.Value, got, tt.inside)
+		}
+	}
+	if f, ok := codes.LandingHeight(codes.Applied{}, 1*in); ok {
+		t.Errorf("LandingHeight without figures = %+v", f)
+	}
+}
+
+func TestClimbZoneAsked(t *testing.T) {
+	for _, tt := range []struct {
+		set          string
+		drop         length.Length
+		asked, ruled bool
+	}{
+		{"ontario-9.8", 1 * mm, true, true},
+		{"nbc-2020", 4200 * mm, false, true},
+		{"nbc-2020", 4201 * mm, true, true},
+		{"australia-ncc-2022", 4000 * mm, false, true},
+		{"australia-ncc-2022", 4001 * mm, true, true},
+		{"irc-2018", 9000 * mm, false, false},
+		{"england-k", 9000 * mm, false, false},
+	} {
+		asked, ruled := codes.ClimbZoneAsked(applied(t, tt.set), tt.drop)
+		if asked != tt.asked || ruled != tt.ruled {
+			t.Errorf("%s: ClimbZoneAsked(%v) = %t, %t, want %t, %t", tt.set, tt.drop, asked, ruled, tt.asked, tt.ruled)
+		}
 	}
 }
 
@@ -160,6 +235,10 @@ func TestInClimbZone(t *testing.T) {
 		{"B15", "ontario-9.8", 900 * mm, true, true},
 		{"B15", "ontario-9.8", 900*mm + nm, false, true},
 		{"B15", "irc-2018", 500 * mm, false, false},
+		{"B15", "australia-ncc-2022", 149 * mm, false, true},
+		{"B15", "australia-ncc-2022", 150 * mm, true, true},
+		{"B15", "australia-ncc-2022", 760 * mm, true, true},
+		{"B15", "australia-ncc-2022", 761 * mm, false, true},
 	} {
 		checkRow(t, tt.id)
 		inside, ruled := codes.InClimbZone(applied(t, tt.set), tt.height)

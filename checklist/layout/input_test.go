@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"newelbook/checklist/codes"
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
 )
@@ -47,7 +48,7 @@ func TestReadJobRefuses(t *testing.T) {
 		{"half an object", `{"units":"in"`, []layout.FieldError{{"", "The job description is not sound JSON: it ends too early."}}},
 		{"something after it", fmt.Sprintf(whole, "") + "{}", []layout.FieldError{{"", "Something follows the end of the job description."}}},
 		{"everything missing", `{}`, []layout.FieldError{
-			{"units", `Units must be "in" or "mm".`}, {"rules", "Rules must be one of: irc-2018, ontario-9.8."}, {"runs", "Enter at least one run."}}},
+			{"units", `Units must be "in" or "mm".`}, {"rules", "Rules must be one of: " + strings.Join(codes.IDs(), ", ") + "."}, {"runs", "Enter at least one run."}}},
 		{"unknown key", fmt.Sprintf(whole, `,"specs":{}`), []layout.FieldError{{"specs", `"specs" is not a key of a job description; the nearest is "spec".`}}},
 		{"unknown field", fmt.Sprintf(whole, `,"spec":{"post_widht":3.5}`), []layout.FieldError{{"spec.post_widht", `"post_widht" is not a specification field; the nearest is "post_width".`}}},
 		{"unknown field, nothing like it", fmt.Sprintf(whole, `,"spec":{"zzzzzzzzzzzzzz":1}`), []layout.FieldError{{"spec.zzzzzzzzzzzzzz", `"zzzzzzzzzzzzzz" is not a specification field.`}}},

@@ -58,7 +58,7 @@ func dayRow(rec *jobs.Record, day string) Row {
 	page, ok := rec.DiaryDay(day)
 	if ok {
 		first, _, _ := strings.Cut(page.Work, "\n")
-		notes = append(notes, page.Weather, first)
+		notes = append(notes, strings.TrimSuffix(page.Weather, "."), strings.TrimSuffix(first, "."))
 		if n := len(page.People); n > 0 {
 			notes = append(notes, persons(n))
 		}
@@ -110,11 +110,17 @@ type DiaryDayPage struct {
 	Fields       []FieldView
 	Readings     []Row
 	Photos       []Photo
+	Few          bool   // so few that they are shown opened
 	None         string // what stands where nothing was recorded on the day
 	Before       Fact
 	After        Fact
 	ListURL      string
+
+	ReadingsLabel, PhotosLabel string
 }
+
+// fewOfDay is how many readings and photographs of a day are shown without being asked for.
+const fewOfDay = 12
 
 // NewDiaryDay is the page of a day not later than today.
 func NewDiaryDay(f Frame, rec *jobs.Record, day, today string, form Form) (DiaryDayPage, error) {
@@ -145,6 +151,7 @@ func NewDiaryDay(f Frame, rec *jobs.Record, day, today string, form Form) (Diary
 	for _, x := range photos {
 		p.Photos = append(p.Photos, photo(rec, x))
 	}
+	p.Few, p.ReadingsLabel, p.PhotosLabel = len(readings)+len(photos) <= fewOfDay, counted(len(readings), "reading"), counted(len(photos), "photograph")
 	if len(readings)+len(photos) == 0 {
 		p.None = "No reading and no photograph was received on this day."
 	}
@@ -167,7 +174,7 @@ func diaryFields(f Frame, rec *jobs.Record, page jobs.DiaryPage, form Form) []Fi
 	}
 	return []FieldView{
 		box("weather", "Weather", "", page.Weather),
-		area(3, "people", "People and hours", join("One a line, such as Jo, 7 1/2.", lastPeople(rec, page.Day)), page.PeopleText()),
+		area(3, "people", "People and hours", strings.TrimSpace("One a line, such as Jo, 7 1/2. "+lastPeople(rec, page.Day)), page.PeopleText()),
 		area(4, "work", "Work done", "", page.Work),
 		area(2, "fall_protection", "Fall protection where the guard is missing", "What kept people from the open edge.", page.FallProtection),
 		area(2, "deliveries", "Deliveries", "", page.Deliveries),

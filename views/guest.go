@@ -61,7 +61,7 @@ func NewGuestShow(g jobs.Guest, token string, x jobs.Export, form Form, faults [
 		},
 		Facts: append([]Fact{
 			{Label: "Issued", Value: momentText(g.Pack.Issued, rec.Job.Location()), Note: "by " + g.Pack.By.Name},
-			{Label: "Builder", Value: job.Builder, Note: job.Contact}, {Label: "Rules applied", Value: x.Rules.Name, Note: x.Rules.Edition},
+			{Label: "Builder", Value: job.Builder, Note: job.Contact}, {Label: "Rules applied", Value: x.Rules.Name},
 			{Label: "This link", Value: "open until " + momentText(g.Link.Expires, rec.Job.Location()), Note: "made for " + g.Link.Name},
 		}, packFacts(g.Pack)...),
 	}
@@ -132,7 +132,11 @@ func exportSum(x jobs.Export) []Row {
 		{checklist.FailsLimit, "Readings outside a limit"}, {checklist.TooClose, "Inside a limit by less than the tape can tell"}, {checklist.OffLayout, "Outside the workmanship tolerance, inside the limits"},
 		{checklist.NotChecked, "Not read"}, {checklist.Good, "Inside tolerance and limits"},
 	} {
-		out = append(out, Row{Label: v.label, Figure: itoa(counts[v.verdict]), Status: NewStatus(v.verdict.Word())})
+		row := Row{Label: v.label, Figure: itoa(counts[v.verdict])}
+		if counts[v.verdict] > 0 {
+			row.Status = NewStatus(v.verdict.Word())
+		}
+		out = append(out, row)
 	}
 	open := 0
 	for _, d := range x.Deviations {
@@ -140,7 +144,7 @@ func exportSum(x jobs.Export) []Row {
 			open++
 		}
 	}
-	return append(out, Row{Label: "Deviations", Note: itoa(open) + " of them open", Figure: itoa(len(x.Deviations))}, Row{Label: "Photographs", Figure: itoa(len(x.Photos))})
+	return append(out, Row{Label: "Deviations", Note: orElse(some(open, " of them open"), "none open"), Figure: itoa(len(x.Deviations))}, Row{Label: "Photographs", Figure: itoa(len(x.Photos))})
 }
 
 // GuestReceiptPage is what a guest recorded, to be printed.

@@ -2,6 +2,7 @@ package views
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"newelbook/checklist"
@@ -193,7 +194,7 @@ func answerRow(rec *jobs.Record, a jobs.Answer) Row {
 	if a.Kind == jobs.AnswerOutcome {
 		row.Note = join("Inspected "+a.On+".", row.Note)
 	}
-	row.Note = join(row.Note, a.Text)
+	row.Note = strings.TrimSpace(row.Note + " " + a.Text)
 	switch {
 	case a.Kind == jobs.AnswerAccept, a.Outcome == jobs.OutcomeAccepted:
 		row.Status = NewStatus("accepted")

@@ -40,7 +40,7 @@ func query(pairs ...string) string {
 func photo(rec *jobs.Record, p jobs.Photo) Photo {
 	out := Photo{
 		ThumbURL: PhotoURL(rec.Job.ID, p.ID, "thumb"), FullURL: PhotoURL(rec.Job.ID, p.ID), Alt: photoAlt(p), Number: photoNumber(p), Caption: photoCaption(rec, p),
-		Place: p.Place.Label, Claimed: claimed(p.Exif.Capture), Received: momentText(p.Received, rec.Job.Location()), By: p.By.Name, Hash: shortHash(p.Media),
+		Place: p.Place.Label, Claimed: claimed(p.Exif.Capture), Received: p.Received.In(rec.Job.Location()).Format("2 Jan 2006, 15:04"), By: p.By.Name, Hash: shortHash(p.Media),
 	}
 	for _, flag := range rec.Flags(p) {
 		out.Flags = append(out.Flags, flagWords(flag))
@@ -195,19 +195,30 @@ func owesPhoto(c *jobs.CheckState) bool {
 	return c.Check.Photo == checklist.PhotoHold || c.Check.Ask != checklist.AskPhoto || c.Current == nil
 }
 
-// owedPhotos lists the checks that lack their photograph, of one stage or place where they are given: hold points apart.
-func owedPhotos(sheet *jobs.Sheet, stage checklist.Stage, placeID string) (before, wanted []*jobs.CheckState) {
+// owedPhotos are the checks that lack their photograph: what decking will hide, what it hides already, and the others.
+type owedPhotos struct{ before, hidden, wanted []*jobs.CheckState }
+
+// photosOwed lists them, of one stage or place where they are given, in the order of places.
+func photosOwed(rec *jobs.Record, sheet *jobs.Sheet, stage checklist.Stage, placeID string) owedPhotos {
+	var out owedPhotos
 	for i := range sheet.Checks {
 		c := &sheet.Checks[i]
+		_, covered := rec.CoveredRun(c.Check.Place.RunID)
 		switch {
 		case !owesPhoto(c), stage != "" && c.Check.Stage != stage, placeID != "" && c.Check.Place.ID != placeID:
+		case c.Check.Photo == checklist.PhotoHold && covered:
+			out.hidden = append(out.hidden, c)
 		case c.Check.Photo == checklist.PhotoHold:
-			before = append(before, c)
+			out.before = append(out.before, c)
 		default:
-			wanted = append(wanted, c)
+			out.wanted = append(out.wanted, c)
 		}
 	}
-	return before, wanted
+	at := placeOrder(rec)
+	for _, owed := range [][]*jobs.CheckState{out.before, out.hidden, out.wanted} {
+		slices.SortStableFunc(owed, func(a, b *jobs.CheckState) int { return at(a.Check.Place.ID) - at(b.Check.Place.ID) })
+	}
+	return out
 }
 
 // owedPhotoRows is one row a photograph, or with group one row a place.
@@ -231,24 +242,17 @@ func owedPhotoRows(rec *jobs.Record, owed []*jobs.CheckState, stage checklist.St
 			for _, c := range owed[:n] {
 				titles = append(titles, lowerFirst(photoTitle(c.Check)))
 			}
-			row.Label, row.Note, row.URL = counted(n, "photograph"), strings.Join(titles, ", "), PhotosURL(rec.Job.ID, string(stage), first.Place.ID)
+			row.Label, row.Note, row.URL = counted(n, "photograph"), strings.Join(titles, "; "), PhotosURL(rec.Job.ID, string(stage), first.Place.ID)
 		} else if owed[0].Current != nil && first.Ask == checklist.AskPhoto {
 			row.Note = "said not to be possible: " + owed[0].Current.Answer.Reason
 		}
 		if c, ok := rec.CoveredRun(first.Place.RunID); ok && first.Photo == checklist.PhotoHold {
-			row.Note = join(row.Note+";", "decked over on "+c.On)
+			row.Note = "decked over on " + c.On + between("; ", row.Note, "")
 		}
 		out = append(out, row)
 		owed = owed[n:]
 	}
 	return out
-}
-
-// byPlace sorts checks by the order of the places they are at, keeping the order of the catalogue within one.
-func byPlace(rec *jobs.Record, owed []*jobs.CheckState) []*jobs.CheckState {
-	at := placeOrder(rec)
-	slices.SortStableFunc(owed, func(a, b *jobs.CheckState) int { return at(a.Check.Place.ID) - at(b.Check.Place.ID) })
-	return owed
 }
 
 // placeOrder numbers places as the job lists them; those that are no more come last.

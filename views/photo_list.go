@@ -11,6 +11,7 @@ import (
 type PhotoListPage struct {
 	Frame
 	Before, Wanted []Row // photographs that are missing: hold points, and the others
+	Hidden         []Row // hold points that are missing and cannot be seen any more
 	Groups         []PhotoGroup
 	Policy         string
 	Stage, At      *Field
@@ -40,8 +41,8 @@ func NewPhotoList(f Frame, rec *jobs.Record, stageName, placeID string) (PhotoLi
 	if place, ok := rec.Place(placeID); ok && place.Kind != checklist.PlaceJob {
 		f.Place = place.Label
 	}
-	before, wanted := owedPhotos(sheet, stage, placeID)
-	p.Before, p.Wanted = owedPhotoRows(rec, byPlace(rec, before), stage, placeID == ""), owedPhotoRows(rec, byPlace(rec, wanted), stage, placeID == "")
+	owed, group := photosOwed(rec, sheet, stage, placeID), placeID == ""
+	p.Before, p.Hidden, p.Wanted = owedPhotoRows(rec, owed.before, stage, group), owedPhotoRows(rec, owed.hidden, stage, group), owedPhotoRows(rec, owed.wanted, stage, group)
 	p.Stage, p.At = filterField(f, "stage", "Stage", stageOptions("Every stage"), stageName), filterField(f, "place", "Place", placeOptions(rec, "Every place"), placeID)
 
 	at, shown := placeOrder(rec), 0

@@ -109,8 +109,8 @@ func GuardHeight(rules Applied, drop length.Length) (AppliedFigure, bool) {
 }
 
 // LandingHeight returns the least height of the guard along a landing of a stair, by the length of its inside edge: the
-// landing's own height where the rule set has one and that length allows it, the height of a level guard otherwise. False
-// means that there is no figure in this rule set.
+// landing's own height where the rule set has one and that length allows it, the height of a level guard otherwise, whatever
+// the drop. False means that there is no figure in this rule set.
 func LandingHeight(rules Applied, insideEdge length.Length) (AppliedFigure, bool) {
 	landing, found := rules.Figure(GuardHeightLanding)
 	most, limited := rules.Figure(GuardLandingLengthMax)

@@ -51,3 +51,39 @@ func ExampleGuardRequired() {
 	fmt.Println(why)
 	// Output: A guard is required: the drop 30" out is 33", and the figure is over 30" within 36" of the edge (R312.1.1, 2018 IRC, official text).
 }
+
+func ExampleCompare() {
+	var rules []codes.Applied
+	for _, id := range []string{"ontario-9.8", "nbc-2020"} {
+		base, err := codes.Get(id)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		applied, err := codes.Apply(base, nil)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		rules = append(rules, applied)
+	}
+	for _, d := range codes.Compare(rules[0], rules[1]) {
+		switch {
+		case d.A == nil:
+			fmt.Printf("%s: only in the second, %s %s\n", d.Title, d.B.Bound, d.B.Text)
+		case d.B == nil:
+			fmt.Printf("%s: only in the first, %s %s\n", d.Title, d.A.Bound, d.A.Text)
+		default:
+			fmt.Printf("%s: %s %s against %s %s\n", d.Title, d.A.Bound, d.A.Text, d.B.Bound, d.B.Text)
+		}
+	}
+	// Output:
+	// Greatest height of a handrail: only in the second, at most 1070 mm
+	// Least height of a handrail: only in the second, at least 865 mm
+	// Opening in a level guard: at most 100 mm against under 100 mm
+	// Opening in a guard along a stair: at most 100 mm against under 100 mm
+	// Triangle of riser, tread and bottom rail: at most 100 mm against under 100 mm
+	// Opening under the bottom rail: at most 100 mm against under 100 mm
+	// Opening in a guard that is not required, if it stops a child: at most 100 mm against under 100 mm
+	// Risers in a flight that call for a handrail: only in the second, over 3
+}

@@ -1,0 +1,172 @@
+// Package cutting plans which pieces come out of which board: one-dimensional cutting of stock with a saw kerf and an
+// end trim, the fewest boards first and the least length of stock second.
+//
+// Callers give Plan an Input and read the Result. What the plan promises:
+//
+//   - Result.Bound is a proved lower bound on the boards: it comes from whole-number arithmetic alone. Result.Optimal
+//     says that the plan reaches it, and only then does Result.Why call the number the least possible.
+//   - The effort is a count of search steps, never a clock, and every tie is broken by order. The same input gives the
+//     same plan on every machine, and so does the same input in another order.
+//   - Work is done on distinct lengths with counts, so that a job of ten thousand equal bays costs little more than one.
+//
+// Kerf and trim: EndTrim comes off each end of every board. The first piece begins at the trimmed end, and each piece is
+// followed by one cut of one kerf, so that the next piece begins a kerf later. The last piece needs no cut when it ends
+// flush with the usable end; when less than a kerf is left behind it, the blade takes that. Hence n pieces fit a board
+// when the sum of the pieces and n-1 kerfs is at most the stock length less two trims.
+//
+// The method, by its published parts: the bound L2 (Martello and Toth, "Lower bounds and reduction procedures for the bin
+// packing problem", Discrete Applied Mathematics 28, 1990); first-fit decreasing and fullest-board-first (minimal bin slack, Gupta
+// and Ho, Production Planning & Control 10, 1999); the cutting-pattern relaxation with columns made as needed (Gilmore and
+// Gomory, Operations Research 9, 1961, and 11, 1963), whose dual prices are rounded to whole numbers and checked by an exact
+// knapsack before anything is concluded from them; plans dived out of that relaxation; and completion of one board at a
+// time with dominance (Korf, "A new algorithm for optimal bin packing", AAAI 2002). Citations from memory.
+//
+// It deliberately knows nothing of sections, species or grades: call it once for each kind of stock. It does not choose
+// which offcuts are worth keeping. Test it with: go test ./checklist/cutting
+package cutting
+
+import "newelbook/checklist/length"
+
+// DefaultBudget is the number of search steps that Plan spends at most when Input.Budget is zero. A step is the work of a
+// few dozen machine operations; the whole of it takes about a second.
+const DefaultBudget = 20_000_000
+
+// Ranges of an Input. Pieces beyond MaxPieces, and pieces or stock longer than MaxLength, are not planned.
+const (
+	MaxPieces = 1_000_000
+	MaxLength = 1_000_000 * length.Millimetre // 1,000 m, as far as a length is read
+)
+
+// Input is what to cut and what to cut it from. All of it is of one section and kind.
+type Input struct {
+	Pieces []Piece
+	Stock  []Stock
+	// Kerf is the width of wood that one cut turns to dust, 0 to MaxLength. 1/8 in is a usual blade (common practice, no
+	// source).
+	Kerf length.Length
+	// EndTrim is taken off each end of each board before anything is cut from it, the kerf of that cut included; 0 to
+	// MaxLength.
+	EndTrim length.Length
+	// Budget is the most search steps to spend; zero or less means DefaultBudget. The count is checked between strides
+	// of the search, so that Result.Nodes can pass it by one stride.
+	Budget int
+	// Style is how lengths are written in the sentences of the Result.
+	Style length.Style
+}
+
+// Piece asks for Count pieces of one length; a count of zero or less asks for none. Two entries may bear the same label.
+type Piece struct {
+	Label  string
+	Length length.Length
+	Count  int
+}
+
+// Stock is boards of one length to cut from. Count is how many there are, 0 meaning as many as wanted; a negative count
+// means none. Offcut marks a board left over from earlier work: among boards of the same length offcuts are used first,
+// and otherwise an offcut counts as a board like any other.
+type Stock struct {
+	Length length.Length
+	Count  int
+	Offcut bool
+}
+
+// Result is the plan. Boards are in the order to cut them: the longest stock first, then the longest pieces.
+type Result struct {
+	Boards []Board
+	// Bound is a proved lower bound on the boards that the placed and placeable pieces need: no plan has fewer. When the
+	// stock runs out it is the number needed if there were enough of the longest stock.
+	Bound int
+	// Optimal says that every piece that fits some board is placed and that no plan has fewer boards.
+	Optimal bool
+	// Stock is the total length of the boards, Waste what of it is not pieces: trim, kerf and what is left over.
+	Stock, Waste length.Length
+	// StockBound is a proved lower bound on the total length of stock among all plans of no more boards than this one; zero
+	// when the stock runs out. LeastStock says that the plan reaches it: no plan of so few boards wastes less.
+	StockBound length.Length
+	LeastStock bool
+	// Nodes is the number of search steps spent.
+	Nodes int
+	// Unplaced lists what the plan leaves out, longest first.
+	Unplaced []Unplaced
+	// Why is a finished sentence on the number of boards and what is proved of it.
+	Why string
+}
+
+// Board is one board of the plan. Its pieces are cut longest first, from one end to the other.
+type Board struct {
+	// Stock is the full length of the board.
+	Stock length.Length
+	// Offcut says that the board is left over from earlier work.
+	Offcut bool
+	Cuts   []Cut
+	// Kerf is the wood turned to dust between and behind the pieces.
+	Kerf length.Length
+	// Left is the length of the usable piece left behind the last cut, the end trim not counted; zero when there is none.
+	Left length.Length
+	// Waste is all of the board that is not pieces: both trims, Kerf and Left.
+	Waste length.Length
+}
+
+// Cut is one piece in a board. From is the distance from the untrimmed end of the board to the start of the piece.
+type Cut struct {
+	Label  string
+	Length length.Length
+	From   length.Length
+}
+
+// Unplaced is pieces that the plan leaves out. Reason is a finished sentence.
+type Unplaced struct {
+	Piece
+	Reason string
+}
+
+// Plan returns the cutting plan. It never fails: what cannot be planned is in Result.Unplaced with a reason.
+func Plan(in Input) Result {
+	o := read(in)
+	steps := &budget{limit: in.Budget}
+	if in.Budget <= 0 {
+		steps.limit = DefaultBudget
+	}
+	res := Result{Optimal: true, LeastStock: true, Unplaced: o.unplaced}
+	complete := true
+	if len(o.pieces) > 0 {
+		boards := fewest(o, steps)
+		plan := boards.plan
+		res.Bound, res.Optimal = int(boards.bound), boards.complete && boards.proved
+		complete = boards.complete
+		switch {
+		case !complete:
+			res.LeastStock = false
+		case len(o.kinds) == 1:
+			res.StockBound, res.LeastStock = o.kinds[0].length*length.Length(res.Bound), res.Optimal
+		default:
+			stock := leastStock(o, plan, steps)
+			plan, res.LeastStock = stock.plan, stock.proved
+			res.StockBound = length.Length(stock.bound) * o.unit()
+		}
+		o.deal(&res, plan)
+	}
+	res.Nodes = steps.used
+	res.Why = why(res, complete, steps)
+	return res
+}
+
+// budget counts search steps. It is the only clock of the search.
+type budget struct{ used, limit int }
+
+// spend counts n steps and says whether any are left.
+func (b *budget) spend(n int) bool {
+	b.used += n
+	return b.used < b.limit
+}
+
+// out says that the limit is reached.
+func (b *budget) out() bool { return b.used >= b.limit }
+
+// share does some work with no more than the given percentage of the steps that are left.
+func (b *budget) share(percent int, work func()) {
+	whole := b.limit
+	b.limit = b.used + max(0, whole-b.used)/100*percent
+	work()
+	b.limit = whole
+}

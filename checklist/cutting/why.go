@@ -1,0 +1,58 @@
+package cutting
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// why is the sentence on the number of boards and what is proved of it.
+func why(res Result, complete bool, steps *budget) string {
+	left := 0
+	for _, u := range res.Unplaced {
+		left += u.Count
+	}
+	boards := len(res.Boards)
+	var b strings.Builder
+	switch {
+	case boards > 0:
+		b.WriteString(count(boards, "board"))
+	case left > 0:
+		b.WriteString("No board is cut")
+	default:
+		b.WriteString("Nothing to cut")
+	}
+	switch {
+	case boards == 0:
+	case !complete:
+		b.WriteString("; the stock given is used up")
+	case res.Optimal:
+		fmt.Fprintf(&b, "; %s is the least possible", number(boards))
+	case steps.out():
+		fmt.Fprintf(&b, "; at least %s are needed; the search stopped at its limit of %s", number(res.Bound), count(steps.limit, "step"))
+	default:
+		fmt.Fprintf(&b, "; at least %s are needed; the search found no plan of fewer", number(res.Bound))
+	}
+	if left > 0 {
+		fmt.Fprintf(&b, "; %s not placed", count(left, "piece"))
+	}
+	b.WriteByte('.')
+	return b.String()
+}
+
+// count is a number of things, in the plural unless it is one.
+func count(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return number(n) + " " + what
+}
+
+// number writes a number with a comma at each thousand.
+func number(n int) string {
+	text := strconv.Itoa(n)
+	for i := len(text) - 3; i > 0; i -= 3 {
+		text = text[:i] + "," + text[i:]
+	}
+	return text
+}

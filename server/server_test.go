@@ -149,7 +149,7 @@ func TestAccess(t *testing.T) {
 	open := map[string]bool{"/setup/:token": true, "/sign-in": true, "/sign-out": true, "/assets/*name": true}
 	builds := map[string]bool{
 		"/people": true, "/jobs/new": true, "POST /jobs": true, "/jobs/:job/particulars": true, "/jobs/:job/specification": true, "/jobs/:job/amendments": true,
-		"/jobs/:job/runs/new": true, "/jobs/:job/runs": true, "/jobs/:job/runs/:run/edit": true, "POST /jobs/:job/runs/:run": true, "/jobs/:job/runs/:run/retired": true,
+		"/jobs/:job/runs/new": true, "POST /jobs/:job/runs": true, "/jobs/:job/runs/:run/edit": true, "POST /jobs/:job/runs/:run": true, "/jobs/:job/runs/:run/retired": true,
 		"/jobs/:job/stages/:stage/reopening": true, "POST /jobs/:job/deviations/:dev": true, "POST /jobs/:job/packs": true, "/jobs/:job/links": true,
 		"/jobs/:job/links/:link/revoked": true,
 	}

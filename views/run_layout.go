@@ -52,6 +52,14 @@ func newRunLayout(rec *jobs.Record, run jobs.Run) (runLayout, error) {
 
 func (r runLayout) text(l length.Length) string { return l.Format(r.style) }
 
+// figure is a length in a column that names its unit: without the mark of millimetres.
+func (r runLayout) figure(l length.Length) string {
+	if r.style == length.Metric {
+		return l.FormatBare(r.style)
+	}
+	return r.text(l)
+}
+
 // marked is a height or bevel as it is marked: on the grid.
 func (r runLayout) marked(l length.Length) string { return r.text(l.Round(r.l.Grid)) }
 
@@ -154,8 +162,12 @@ func (r runLayout) holds(p layout.Post) []string {
 // fixing says how a post is fixed: bolts, hold-down, sleeve.
 func (r runLayout) fixing(p layout.Post) []string {
 	var says []string
+	var bolts []string
 	for _, b := range p.Bolts {
-		says = append(says, fmt.Sprintf("%s bolt %s below the top of the framing, %s above its underside.", upperFirst(b.Name), r.text(b.FromTop), r.text(b.FromBottom)))
+		bolts = append(bolts, fmt.Sprintf("%s bolt %s below the top of the framing and %s above its underside", b.Name, r.text(b.FromTop), r.text(b.FromBottom)))
+	}
+	if len(bolts) > 0 {
+		says = append(says, upperFirst(strings.Join(bolts, ", "))+".")
 	}
 	if p.HoldDown != "" {
 		says = append(says, p.HoldDown)
@@ -180,19 +192,29 @@ func (r runLayout) everyPost() []string {
 	return first
 }
 
-// holes is the hole schedule of the sleeves, the same for every post of a run.
-func (r runLayout) holes() Table {
-	t := Table{Caption: "Holes of each sleeve, heights from its bottom", Heads: []Head{{Label: "Wall"}, {Label: "For"}, {Label: "Height", Number: true}, {Label: "Hole", Number: true}}}
+// holes is the hole schedule of the sleeves, the same for every post of a run: a line for each wall and size of hole.
+func (r runLayout) holes() *Table {
+	t := Table{Caption: "Holes of each sleeve", Heads: []Head{{Label: "Wall"}, {Label: "For"}, {Label: "Hole", Number: true}, {Label: "Heights from the bottom", Number: true}}}
 	for _, p := range r.l.Posts {
 		if p.Sleeve == nil {
 			continue
 		}
+		at := map[string]int{}
 		for _, h := range p.Sleeve.Holes {
-			t.Rows = append(t.Rows, []Cell{{Text: upperFirst(h.Wall)}, {Text: h.For}, {Text: r.text(h.Height)}, {Text: r.text(h.Size)}})
+			key := h.Wall + h.For + h.Size.String()
+			if i, seen := at[key]; seen {
+				t.Rows[i][3].Text += ", " + r.text(h.Height)
+				continue
+			}
+			at[key] = len(t.Rows)
+			t.Rows = append(t.Rows, []Cell{{Text: upperFirst(h.Wall)}, {Text: h.For}, {Text: r.text(h.Size)}, {Text: r.text(h.Height)}})
 		}
 		break
 	}
-	return t
+	if len(t.Rows) == 0 {
+		return nil
+	}
+	return &t
 }
 
 // alike groups the bays that are laid out alike, in order of the first of each; measured bays stand alone.
@@ -273,9 +295,9 @@ func (r runLayout) allowance(l length.Length, given bool) string {
 // opening is a clear opening at the bottom and top rail: one figure where they agree.
 func (r runLayout) opening(p *layout.Parts) string {
 	if p.ClearBottom == p.ClearTop {
-		return r.text(p.ClearBottom)
+		return r.figure(p.ClearBottom)
 	}
-	return fmt.Sprintf("%s bottom, %s top", r.text(p.ClearBottom), r.text(p.ClearTop))
+	return fmt.Sprintf("%s bottom, %s top", r.figure(p.ClearBottom), r.figure(p.ClearTop))
 }
 
 // caps lists the pieces of cap rail.

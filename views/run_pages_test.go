@@ -1,6 +1,8 @@
 package views_test
 
 import (
+	"errors"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -70,8 +72,16 @@ const (
 	{"id": "n1aaaa", "label": "R1", "start": "wall", "length": 5400, "deck_height": 2100, "joists": "across", "first_joist": 19},
 	{"id": "n2aaaa", "label": "R2", "kind": "rake", "start": "stair foot", "end": "stair head", "total_rise": 2100, "risers": 12, "tread": 280, "nosing": 25},
 	{"id": "n3aaaa", "label": "R3", "kind": "removable", "clear_opening": 1200, "deck_height": 2100, "joists": "along", "removable_why": "An invented reason", "overrides": {"post_mount": "sleeve"}}],
-	"built": [{"run": "R1", "bay": 1, "bottom": "1702", "top": "1704"}]}`
+	"built": [{"run": "R1", "bay": 1, "bottom": "1268", "top": "1270"}]}`
 )
+
+// taken is the record without one run.
+func taken(rec *jobs.Record, run jobs.Run) *jobs.Record {
+	rec = rec.Clone()
+	run.Retired = true
+	rec.Take(jobs.Change{Run: &run})
+	return rec
+}
 
 // show and printed are the two pages of a run.
 func show(t *testing.T, rec *jobs.Record, label string, builder bool) views.RunShowPage {
@@ -100,6 +110,103 @@ func runOf(t *testing.T, rec *jobs.Record, label string) jobs.Run {
 	}
 	t.Fatalf("no run %s", label)
 	return jobs.Run{}
+}
+
+func TestRunList(t *testing.T) {
+	rec := laid(t, laidInches)
+	goldenPage(t, "run_list.typical", views.NewRunList(layoutFrame(t, rec), taken(rec, runOf(t, rec, "R5")), true))
+	none := newDeck(t)
+	goldenPage(t, "run_list.empty", views.NewRunList(none.frame(views.SheetLayout, "Runs"), none.rec, false))
+}
+
+// A run that was taken out keeps its page, which says so and offers no change; its sheet warns against cutting.
+func TestRunTakenOut(t *testing.T) {
+	rec := laid(t, laidInches)
+	rec = taken(rec, runOf(t, rec, "R4"))
+	if p := show(t, rec, "R4", true); p.Gone == "" || p.EditURL != "" {
+		t.Errorf("the page says %q and offers %q", p.Gone, p.EditURL)
+	}
+	if p := printed(t, rec, "R4"); !strings.Contains(p.Gone, "cut nothing") {
+		t.Errorf("the sheet says %q", p.Gone)
+	}
+}
+
+// A measured opening overtakes the plan: the bay has both, its marks are those as built, and older sheets are named.
+func TestRunOvertaken(t *testing.T) {
+	rec := laid(t, laidInches)
+	p := show(t, rec, "R1", false)
+	if len(p.Bays) != 2 || len(p.Bays[0].Places) != 2 || len(p.Bays[1].Places) != 1 {
+		t.Fatalf("%d groups of bays, want B1 with B3, and B2", len(p.Bays))
+	}
+	built := p.Bays[1]
+	if built.State.Word != "as built" || built.Figures[0].Value != `52 9/16"` || built.Figures[0].Was != `54 1/4"` {
+		t.Errorf("B2 is %s, clear %s, was %s", built.State.Word, built.Figures[0].Value, built.Figures[0].Was)
+	}
+	if len(built.Marks.Marks) != 11 || built.Planned == nil || len(built.Planned.Marks) != 12 {
+		t.Errorf("B2 has %d marks in use, want the 11 as built beside the 12 planned", len(built.Marks.Marks))
+	}
+	if len(p.Versions) != 2 || p.Versions[0].Label != "v2" || p.EditURL != "" {
+		t.Errorf("versions %v, change %q", p.Versions, p.EditURL)
+	}
+	if s := printed(t, rec, "R1"); !strings.Contains(s.Overtaken, "R1-B2 was measured") || !strings.Contains(s.Overtaken, "layout v1 are out of date") {
+		t.Errorf("the sheet says %q", s.Overtaken)
+	}
+	if s := printed(t, rec, "R2"); s.Overtaken != "" {
+		t.Errorf("a planned run's sheet says %q", s.Overtaken)
+	}
+}
+
+// Every mark of every bay stands on both pages, in order.
+func TestRunPagesHaveEveryMark(t *testing.T) {
+	for _, rec := range []*jobs.Record{laid(t, laidInches), laid(t, laidMillimetres)} {
+		style := rec.Job.Units.Style()
+		for _, run := range rec.Runs {
+			v, _ := rec.Layout(run.ID)
+			on := map[string][][]string{}
+			for _, b := range show(t, rec, run.Label, false).Bays {
+				for _, at := range b.Places {
+					if b.Marks != nil {
+						on[at.Label] = append(on[at.Label], b.Marks.Marks)
+					}
+				}
+			}
+			for _, m := range printed(t, rec, run.Label).Marks {
+				for _, at := range m.Places {
+					on[at.Label] = append(on[at.Label], m.Marks)
+				}
+			}
+			for _, b := range v.Layout.Bays {
+				used := b.Used()
+				if used == nil {
+					continue
+				}
+				var want []string
+				for _, m := range used.Infill.Marks {
+					want = append(want, m.FormatBare(style))
+				}
+				if len(on[b.Label]) != 2 {
+					t.Fatalf("%s stands on %d pages, want 2", b.Label, len(on[b.Label]))
+				}
+				for _, got := range on[b.Label] {
+					if !slices.Equal(got, want) {
+						t.Errorf("%s has marks %v, want %v", b.Label, got, want)
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestRunWithoutLayout(t *testing.T) {
+	rec := laid(t, laidInches)
+	run := runOf(t, rec, "R1")
+	run.ID = "gone00"
+	if _, err := views.NewRunShow(layoutFrame(t, rec), rec, run, true); !errors.Is(err, jobs.ErrNotFound) {
+		t.Errorf("the page of a run without a layout: %v", err)
+	}
+	if _, err := views.NewRunSheet(layoutFrame(t, rec), rec, run); !errors.Is(err, jobs.ErrNotFound) {
+		t.Errorf("the sheet of a run without a layout: %v", err)
+	}
 }
 
 func TestRunShow(t *testing.T) {

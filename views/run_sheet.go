@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
 	"newelbook/jobs"
 )
 
@@ -12,7 +13,7 @@ import (
 // to leave the figures their room on the page.
 const (
 	sheetWidth  = 182
-	sheetHeight = 92
+	sheetHeight = 105
 )
 
 // RunSheetPage is the shop sheet of one run, to be printed and taken to the saw: drawing, posts, rails, marks, heights and cap on one
@@ -22,6 +23,8 @@ type RunSheetPage struct {
 	BackURL   string
 	Run       string
 	Summary   string
+	Rules     string
+	Unit      string // of the columns of figures, where the figures do not carry it
 	Overtaken string // what a measured opening did to earlier sheets
 	Gone      string
 	Problems  []Row
@@ -49,7 +52,7 @@ type SheetPost struct{ Label, Same, Centre, Face, Cut, Holds string }
 // SheetRail is one line of the rails.
 type SheetRail struct {
 	Label, Clear, Top, Bottom string
-	State                     *Status
+	State                     *Status // nil for a bay as planned
 }
 
 // SheetCap is one line of the cap rail.
@@ -67,29 +70,32 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 		Stair: r.stairFacts(), Lift: r.liftFacts(), Working: r.l.Working, Cautions: r.l.Cautions,
 	}
 	p.Title, p.Heading = "Shop sheet "+run.Label, "Shop sheet "+run.Label
+	// The rule set stands under the heading, so that the block keeps to one line of a printed page.
+	p.Sheet.More, p.Rules = []Fact{{Label: "Permit", Value: rec.Job.Permit}}, ruleSetName(r.sheet)
+	if r.style == length.Metric {
+		p.Unit = "mm"
+	}
 	if run.Retired {
 		p.Gone = "This run was taken out: cut nothing from this sheet."
 	}
 	for _, post := range r.l.Posts {
-		row := SheetPost{Label: post.Label, Same: post.SharedAs, Centre: r.text(post.Centre), Face: r.text(post.Face), Holds: strings.Join(r.holds(post), " ")}
+		row := SheetPost{Label: post.Label, Same: post.SharedAs, Centre: r.figure(post.Centre), Face: r.figure(post.Face), Holds: strings.Join(r.holds(post), " ")}
 		if post.SharedAs == "" {
-			row.Cut = r.text(post.Cut)
+			row.Cut = r.figure(post.Cut)
 		}
 		if p.EveryPost == nil {
 			row.Holds = join(row.Holds, strings.Join(r.fixing(post), " "))
 		}
 		p.Posts = append(p.Posts, row)
 	}
-	if t := r.holes(); len(t.Rows) > 0 {
-		p.Holes = &t
-	}
+	p.Holes = r.holes()
 	for _, b := range r.l.Bays {
-		row := SheetRail{Label: b.Label, State: NewStatus("planned")}
+		row := SheetRail{Label: b.Label}
 		if b.Built != nil {
 			row.State = NewStatus("as built")
 		}
 		if used := b.Used(); used != nil {
-			row.Clear, row.Top, row.Bottom = r.opening(used), r.text(used.Top.Cut), r.text(used.Bottom.Cut)
+			row.Clear, row.Top, row.Bottom = r.opening(used), r.figure(used.Top.Cut), r.figure(used.Bottom.Cut)
 		} else {
 			row.State = NewStatus("not laid out", "fails the limit")
 		}
@@ -112,7 +118,7 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 	}
 	for _, c := range r.l.Cap {
 		p.CapStock = c.Section
-		p.CapCuts = append(p.CapCuts, SheetCap{Label: c.Label, Length: r.text(c.Length), Ends: c.Cuts, Lies: c.Place})
+		p.CapCuts = append(p.CapCuts, SheetCap{Label: c.Label, Length: r.figure(c.Length), Ends: c.Cuts, Lies: c.Place})
 	}
 	return p, nil
 }

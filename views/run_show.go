@@ -11,6 +11,7 @@ import (
 // Widths and heights of the drawings of a run's page in millimetres.
 const (
 	stayWidth  = 170
+	stayHeight = 85
 	showWidth  = 190
 	showHeight = 150
 )
@@ -116,7 +117,7 @@ func NewRunShow(f Frame, rec *jobs.Record, run jobs.Run, builder bool) (RunShowP
 		p.Covered = fmt.Sprintf("Covered on %s, recorded by %s.", c.On, c.By.Name)
 	}
 	links := r.links()
-	p.Brief = Drawing{Sheet: r.elevation(stayWidth, stayWidth, true), Links: links}
+	p.Brief = Drawing{Sheet: r.elevation(stayWidth, stayHeight, true), Links: links}
 	p.Drawing = Drawing{Sheet: r.elevation(showWidth, showHeight, false), Caption: fmt.Sprintf("Layout v%d. %s", r.l.Version, r.l.Basis), Links: links}
 	p.Brief.Sheet.Title = "Places of " + run.Label
 	p.Problems = r.problems(p.EditURL)
@@ -184,9 +185,7 @@ func (p *RunShowPage) posts(r runLayout) {
 		}
 		p.Posts = append(p.Posts, v)
 	}
-	if t := r.holes(); len(t.Rows) > 0 {
-		p.Holes = &t
-	}
+	p.Holes = r.holes()
 }
 
 // bays shows each bay, those alike together: openings and rails planned against as built, and the marks in use.

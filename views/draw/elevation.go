@@ -201,9 +201,7 @@ func (e *elevation) sheet() Sheet {
 	e.groundName()
 	e.rake()
 	e.lift()
-	bottom := e.clears(e.bottom() + 2)
-	bottom = e.centres(bottom)
-	e.scaleBar(bottom)
+	e.centres(e.clears(e.bottom() + 2))
 	return e.trim(Sheet{
 		Scale: e.scaleName(), Title: "Elevation of " + e.l.Label, Alt: e.alt(),
 	})

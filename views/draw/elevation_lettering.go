@@ -269,10 +269,14 @@ func (e *elevation) rowName(name string, y float64) {
 	e.label(Text{At: Point{right/e.den + 4.5, y}, Body: name, Size: wordType * e.size, Tone: Faint})
 }
 
-// centres draws the post centres as running figures from the datum, in a row at y, and returns where the row ends.
-func (e *elevation) centres(y float64) float64 {
-	if len(e.l.Posts) == 0 || e.o.Brief {
-		return y
+// centres draws the post centres as running figures from the datum, in a row at y, and under them the ends and the scale bar.
+func (e *elevation) centres(y float64) {
+	if e.o.Brief {
+		return
+	}
+	if len(e.l.Posts) == 0 {
+		e.scaleBar(e.low/e.den+1, y+5.5, math.Inf(1))
+		return
 	}
 	size := figureType * e.size
 	from := e.floor() + extensionGap
@@ -301,11 +305,13 @@ func (e *elevation) centres(y float64) float64 {
 			bottom = math.Max(bottom, textBox(t).y2)
 		}
 	}
-	e.ends(far, bottom)
 	if e.wide() {
 		e.rowName("from the datum", y+extensionBeyond+size)
 	}
-	return e.bottom()
+	row, left, right := e.ends(far, bottom)
+	if !e.scaleBar(left+6, row+1.8, right-4) {
+		e.scaleBar(e.low/e.den+1, e.bottom()+5.5, math.Inf(1))
+	}
 }
 
 // upright says whether the figures of the post centres are set upright: they do not fit side by side, but rows of them do.
@@ -330,18 +336,24 @@ func (e *elevation) endsFirst() []layout.Post {
 	return slices.Concat(e.l.Posts[:1], e.l.Posts[n-1:], e.l.Posts[1:n-1])
 }
 
-// ends writes what the run begins and ends at, under the figures.
-func (e *elevation) ends(far, bottom float64) {
+// ends writes what the run begins and ends at, in a row under the figures, and returns the row's baseline and what is left
+// of it between the two.
+func (e *elevation) ends(far, bottom float64) (y, from, to float64) {
 	size := wordType * e.size
-	start := "datum"
+	y = bottom + size*1.05
+	start := Text{At: Point{-1, y}, Body: "datum", Size: size, Tone: Accent}
 	if e.o.Run.Start != "" {
-		start += ", " + endName(e.o.Run.Start)
+		start.Body += ", " + endName(e.o.Run.Start)
 	}
-	y := bottom + size*1.05
-	e.label(Text{At: Point{-1, y}, Body: start, Size: size, Tone: Accent})
+	e.label(start)
+	from, to = textBox(start).x2, far/e.den
 	if e.o.Run.End != "" {
-		e.label(Text{At: Point{far/e.den + 1, y}, Body: endName(e.o.Run.End), Size: size, Anchor: End, Tone: Faint})
+		end := Text{At: Point{far/e.den + 1, y}, Body: endName(e.o.Run.End), Size: size, Anchor: End, Tone: Faint}
+		if e.label(end) {
+			to = textBox(end).x1
+		}
 	}
+	return y, from, to
 }
 
 // endName is what a run ends at, in words.
@@ -352,11 +364,8 @@ func endName(k layout.EndKind) string {
 	return string(k)
 }
 
-// scaleBar draws the bar under everything.
-func (e *elevation) scaleBar(y float64) {
-	if e.o.Brief {
-		return
-	}
+// scaleBar draws the bar with its left end at x and y, and the scale behind it, unless it would reach beyond right.
+func (e *elevation) scaleBar(x, y, right float64) bool {
 	steps, unit, mark := []int{1, 2, 4, 8, 16, 32}, 304.8, "'"
 	if e.o.Style == length.Metric {
 		steps, unit, mark = []int{100, 200, 500, 1000, 2000, 5000, 10000}, 1, ""
@@ -372,7 +381,18 @@ func (e *elevation) scaleBar(y float64) {
 		labels[2] += " mm"
 	}
 	long := float64(step) * unit / e.den
-	at := Point{e.low/e.den + 1, y + 6.5}
-	e.put(ScaleBar(at, long, labels)...)
-	e.label(Text{At: Point{at.X + 2*long + 8, at.Y + barHeight}, Body: e.scaleName(), Size: wordType * e.size, Tone: Faint})
+	name := Text{At: Point{x + 2*long + 8, y + barHeight}, Body: e.scaleName(), Size: wordType * e.size, Tone: Faint}
+	bar := ScaleBar(Point{x, y}, long, labels)
+	texts := []Text{name}
+	for _, it := range bar {
+		if t, ok := it.(Text); ok {
+			texts = append(texts, t)
+		}
+	}
+	if textBox(name).x2 > right || !math.IsInf(right, 1) && !e.free(texts...) {
+		return false
+	}
+	e.put(bar...)
+	e.label(name)
+	return true
 }

@@ -1,0 +1,84 @@
+package server_test
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+
+	"golang.org/x/net/html"
+)
+
+// aStair describes a rake and a removable length through their forms and returns their paths.
+func (b *browser) aStair(job string) (rake, removable string) {
+	b.s.t.Helper()
+	add := func(kind string, pairs ...string) string {
+		v := with(b.page(job+"/runs/new?kind="+kind).fields(job+"/runs"), pairs...)
+		return b.post(job+"/runs", v).want(http.StatusSeeOther).location
+	}
+	return add("rake", "label", "R2", "start", "stair foot", "end", "stair head", "total_rise", "42", "tread", "10"),
+		add("removable", "label", "R3", "clear_opening", "48", "removable_why", "Getting the barbecue up in spring", "post_mount", "sleeve")
+}
+
+func TestLayoutPages(t *testing.T) {
+	s := newSite(t).withPeople()
+	ada := s.as("ada")
+	job := ada.aJob()
+	run := ada.aRun(job)
+	rake, removable := ada.aStair(job)
+
+	page := ada.page(run)
+	page.says("R1", "Finished top", "R1-P1", "Near face", "R1-B1", "Clear at the bottom", "Hook the tape on", "Loads", "Working", "Caution", "v1", "in use")
+	drawn(t, page, "/P1", "/P2", "/P3", "/B1", "/B2")
+	ada.page(run+"/sheet").says("Shop sheet R1", "Posts, from the datum", "Rails", "Baluster marks", "Cautions")
+	ada.page(rake).says("Rake", "Riser", "Tread", "Largest ball", "Handrail")
+	ada.page(rake+"/sheet").says("Shop sheet R2", "plumb")
+	ada.page(removable).says("Removable length", "Getting the barbecue up in spring", "Sleeve")
+	ada.page(removable + "/sheet").says("Shop sheet R3")
+	ada.page(job+"/runs").says("R1", "R2", "R3", "Add a run")
+
+	// Crew look, and are offered no change.
+	ben := s.as("ben")
+	ben.page(run).silent("Change the run")
+	ben.page(run + "/sheet")
+	ben.page(job + "/runs").silent("Add a run")
+	ben.get(job + "/runs/nosuch").want(http.StatusNotFound)
+	ben.get(job + "/runs/nosuch/sheet").want(http.StatusNotFound)
+}
+
+// A measured opening makes a new version of the layout, which both pages show beside the plan.
+func TestLayoutOvertaken(t *testing.T) {
+	s := newSite(t).withPeople()
+	ada := s.as("ada")
+	job := ada.aJob()
+	run := ada.aRun(job)
+	id := run[strings.LastIndex(run, "/")+1:] + "/B1.posts.opening_bottom"
+	check := ada.page(job + "/check?" + url.Values{"id": {id}}.Encode())
+	ada.post(job+"/readings", with(check.fields(job+"/readings"), "text:"+id, "65 15/16")).want(http.StatusSeeOther)
+
+	ada.page(run).says("v2", "as built", "65 15/16", "planned", "superseded", "The opening as measured")
+	ada.page(run+"/sheet").says("R1-B1 was measured after it was planned", "Sheets of layout v1 are out of date", "65 15/16")
+}
+
+// drawn demands outlines of places in the drawings of a page, and that every link of a drawing leads somewhere on it.
+func drawn(t *testing.T, a answer, places ...string) {
+	t.Helper()
+	ids := map[string]bool{}
+	for _, n := range a.find(func(n *html.Node) bool { return attr(n, "id") != "" }) {
+		ids[attr(n, "id")] = true
+	}
+	for _, place := range places {
+		if len(a.find(func(n *html.Node) bool { return n.Data == "polygon" && strings.HasSuffix(attr(n, "data-place"), place) })) == 0 {
+			t.Errorf("no outline of %s", place)
+		}
+	}
+	links := a.find(func(n *html.Node) bool { return attr(n, "class") == "d-place" })
+	if len(links) < len(places) {
+		t.Errorf("%d links in the drawings, want one for each of %d places", len(links), len(places))
+	}
+	for _, n := range links {
+		if to := strings.TrimPrefix(attr(n, "href"), "#"); !ids[to] {
+			t.Errorf("%s leads to #%s, which is not on the page", attr(n, "aria-label"), to)
+		}
+	}
+}

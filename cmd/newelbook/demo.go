@@ -37,6 +37,9 @@ same folder: what you changed there stays. Delete the folder to start afresh.`,
   newelbook demo --data elsewhere --listen 127.0.0.1:9000`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
+			if err := s.check(); err != nil {
+				return err
+			}
 			return runDemo(c.Context(), e, s, seedOnly)
 		},
 	}
@@ -66,26 +69,29 @@ func runDemo(ctx context.Context, e env, s serving, seedOnly bool) error {
 	return errors.Join(serveDemo(ctx, e, s, d), d.Close())
 }
 
-// serveDemo gives the demonstration's builder a new password and serves.
+// serveDemo serves, and gives the demonstration's builder a new password once the folder is this server's alone.
 func serveDemo(ctx context.Context, e env, s serving, d *data) error {
 	password := randomWords()
 	hash, err := server.HashPassword(password)
 	if err != nil {
 		return err
 	}
-	if err := d.service.SetPassword(ctx, demoBuilder, hash); err != nil {
-		return fmt.Errorf("set the demonstration's password: %w", err)
-	}
-	return s.serve(ctx, e, d, func(address string) {
+	return s.serve(ctx, e, d, func(address string) error {
+		if err := d.service.SetPassword(ctx, demoBuilder, hash); err != nil {
+			return fmt.Errorf("set the demonstration's password: %w", err)
+		}
 		fmt.Fprintf(e.out, "\nEverything in it is invented. Open\n  %s\nand sign in as %s with the password %s (made for this start alone).\n", address, demoBuilder, password)
 		links, err := os.ReadFile(filepath.Join(d.dir, demoLinks))
-		if err != nil {
-			return
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil
+		} else if err != nil {
+			return fmt.Errorf("read the demonstration's links: %w", err)
 		}
-		for _, line := range strings.Split(strings.TrimSpace(string(links)), "\n") {
-			who, token, _ := strings.Cut(line, " ")
+		for line := range strings.Lines(string(links)) {
+			who, token, _ := strings.Cut(strings.TrimSpace(line), " ")
 			fmt.Fprintf(e.out, "The %s's link, which needs no account:\n  %s/g/%s\n", who, address, token)
 		}
+		return nil
 	})
 }
 

@@ -37,6 +37,9 @@ Stop it with Ctrl-C: a request under way finishes.`,
   newelbook serve --public-url https://record.example --trusted-proxy 127.0.0.1`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
+			if err := s.check(); err != nil {
+				return err
+			}
 			d, err := openData(c.Context(), e, s.data, true)
 			if err != nil {
 				return err
@@ -53,22 +56,23 @@ Stop it with Ctrl-C: a request under way finishes.`,
 	return c
 }
 
-// check refuses settings that would open more than was meant.
+// check refuses settings that would open more than was meant, before anything is made or listened on.
 func (s serving) check() error {
 	host, _, err := net.SplitHostPort(s.listen)
 	if err != nil {
 		return fmt.Errorf("--listen must be an address and a port, such as 127.0.0.1:8321: %w", err)
 	}
-	if ip := net.ParseIP(host); s.public == "" && host != "localhost" && (ip == nil || !ip.IsLoopback()) {
+	own := s.public == "" || s.public == ownAddress
+	if ip := net.ParseIP(host); own && host != "localhost" && (ip == nil || !ip.IsLoopback()) {
 		return fmt.Errorf("%s can be reached from other machines: name the address that they use with --public-url, or listen on 127.0.0.1", s.listen)
 	}
-	if s.public != "" && s.public != ownAddress {
+	if !own {
 		u, err := url.Parse(s.public)
 		if err != nil || u.Host == "" || u.Scheme != "https" && u.Scheme != "http" || strings.Trim(u.Path, "/") != "" || u.RawQuery != "" {
-			return fmt.Errorf("--public-url must be an address such as https://record.example, with no path")
+			return errors.New("--public-url must be an address such as https://record.example, with no path")
 		}
 		if name := u.Hostname(); u.Scheme == "http" && name != "localhost" && (net.ParseIP(name) == nil || !net.ParseIP(name).IsLoopback()) {
-			return fmt.Errorf("--public-url must start with https://: passwords and links would travel in the open")
+			return errors.New("--public-url must start with https://: passwords and links would travel in the open")
 		}
 	}
 	if (s.cert == "") != (s.key == "") {
@@ -77,13 +81,26 @@ func (s serving) check() error {
 	return nil
 }
 
+// secrets are the settings of HTTPS, or nil where it is not asked for.
+func (s serving) secrets() (*tls.Config, error) {
+	if s.cert == "" {
+		return nil, nil
+	}
+	pair, err := tls.LoadX509KeyPair(s.cert, s.key)
+	if err != nil {
+		return nil, fmt.Errorf("read --cert and --key: %w", err)
+	}
+	return &tls.Config{MinVersion: tls.VersionTLS12, Certificates: []tls.Certificate{pair}}, nil
+}
+
 // stopWithin is how long a request under way may take to finish after the server was told to stop.
 const stopWithin = 30 * time.Second
 
 // serve serves until the context ends, then lets requests finish. ready, where given, is called with the address once
-// the server listens.
-func (s serving) serve(ctx context.Context, e env, d *data, ready func(address string)) error {
-	if err := s.check(); err != nil {
+// the folder is this server's alone and it listens.
+func (s serving) serve(ctx context.Context, e env, d *data, ready func(address string) error) error {
+	secrets, err := s.secrets()
+	if err != nil {
 		return err
 	}
 	lock, err := store.LockFolder(d.dir)
@@ -97,7 +114,7 @@ func (s serving) serve(ctx context.Context, e env, d *data, ready func(address s
 		return errors.Join(fmt.Errorf("listen on %s: %w", s.listen, err), lock.Unlock())
 	}
 	address := "http://" + listener.Addr().String()
-	if s.cert != "" {
+	if secrets != nil {
 		address = "https://" + listener.Addr().String()
 	}
 	public := strings.TrimSuffix(s.public, "/")
@@ -112,19 +129,20 @@ func (s serving) serve(ctx context.Context, e env, d *data, ready func(address s
 		return errors.Join(err, listener.Close(), lock.Unlock())
 	}
 	site := &http.Server{
-		Handler: handler, ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute, TLSConfig: &tls.Config{MinVersion: tls.VersionTLS12},
+		Handler: handler, ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute, TLSConfig: secrets,
 		BaseContext: func(net.Listener) context.Context { return context.WithoutCancel(ctx) },
 	}
-	if err := s.welcome(ctx, e, d, address); err != nil {
-		return errors.Join(err, listener.Close(), lock.Unlock())
+	err = s.welcome(ctx, e, d, address)
+	if err == nil && ready != nil {
+		err = ready(address)
 	}
-	if ready != nil {
-		ready(address)
+	if err != nil {
+		return errors.Join(err, listener.Close(), lock.Unlock())
 	}
 	ended := make(chan error, 1)
 	go func() {
-		if s.cert != "" {
-			ended <- site.ServeTLS(listener, s.cert, s.key)
+		if secrets != nil {
+			ended <- site.ServeTLS(listener, "", "")
 			return
 		}
 		ended <- site.Serve(listener)
@@ -137,7 +155,9 @@ func (s serving) serve(ctx context.Context, e env, d *data, ready func(address s
 	fmt.Fprintln(e.out, "Stopping: requests under way finish first.")
 	late, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopWithin)
 	defer cancel()
-	err = site.Shutdown(late)
+	if err = site.Shutdown(late); err != nil {
+		err = errors.Join(fmt.Errorf("a request was still under way after %s and was cut off: %w", stopWithin, err), site.Close())
+	}
 	if closed := <-ended; !errors.Is(closed, http.ErrServerClosed) {
 		err = errors.Join(err, closed)
 	}

@@ -26,6 +26,13 @@ line, where other programs could see them. What somebody recorded stays under th
 		Example: `  newelbook account add maren --name "Maren Holt" --role builder
   newelbook account password maren
   newelbook account remove jo`,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return fmt.Errorf("account does not know %q: it takes add, list, password or remove", args[0])
+			}
+			return c.Help()
+		},
 	}
 	var dir, name, role string
 	with := func(f func(ctx context.Context, d *data, login string) error) func(*cobra.Command, []string) error {
@@ -42,7 +49,7 @@ line, where other programs could see them. What somebody recorded stays under th
 		}
 	}
 	add := &cobra.Command{
-		Use: "add LOGIN", Short: "Add somebody", Args: cobra.ExactArgs(1), Example: `  newelbook account add jo --name "Jo Lind" --role crew`,
+		Use: "add LOGIN", Short: "Add somebody", Args: one("one sign-in name"), Example: `  newelbook account add jo --name "Jo Lind" --role crew`,
 		RunE: with(func(ctx context.Context, d *data, login string) error {
 			hash, err := e.password()
 			if err != nil {
@@ -59,7 +66,7 @@ line, where other programs could see them. What somebody recorded stays under th
 	add.Flags().StringVar(&name, "name", "", "the `name` that stands in the record")
 	add.Flags().StringVar(&role, "role", string(jobs.RoleCrew), "builder or crew; crew issue nothing and amend nothing")
 	password := &cobra.Command{
-		Use: "password LOGIN", Short: "Set a forgotten password and end open sessions", Args: cobra.ExactArgs(1), Example: "  newelbook account password maren",
+		Use: "password LOGIN", Short: "Set a forgotten password and end open sessions", Args: one("one sign-in name"), Example: "  newelbook account password maren",
 		RunE: with(func(ctx context.Context, d *data, login string) error {
 			if _, err := d.service.AccountByLogin(ctx, login); err != nil {
 				return err
@@ -76,7 +83,7 @@ line, where other programs could see them. What somebody recorded stays under th
 		}),
 	}
 	remove := &cobra.Command{
-		Use: "remove LOGIN", Short: "Remove somebody; what they recorded stays", Args: cobra.ExactArgs(1), Example: "  newelbook account remove jo",
+		Use: "remove LOGIN", Short: "Remove somebody; what they recorded stays", Args: one("one sign-in name"), Example: "  newelbook account remove jo",
 		RunE: with(func(ctx context.Context, d *data, login string) error {
 			if err := d.service.RemoveAccount(ctx, login); err != nil {
 				return refused(err)

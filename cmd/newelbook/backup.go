@@ -28,7 +28,7 @@ func backupCommand(e env) *cobra.Command {
 is copied as it stood at one moment, and originals and packs are only ever added to. Derived pictures are left out; they
 are made again. Accounts are in the copy, sessions too: keep it as safe as the original.`,
 		Example: `  newelbook backup /media/stick/newelbook-2026-05-09`,
-		Args:    cobra.ExactArgs(1),
+		Args:    one("one new folder for the copy"),
 		RunE: func(c *cobra.Command, args []string) error {
 			d, err := openData(c.Context(), e, dir, false)
 			if err != nil {
@@ -71,7 +71,7 @@ func restoreCommand(e env) *cobra.Command {
 		Long: `Copy a backup into a data folder that does not exist yet, and check it. Every job comes back with the same chain of
 events, so packs issued before still belong to it. Nothing that exists is written over.`,
 		Example: `  newelbook restore /media/stick/newelbook-2026-05-09 --data newelbook-data`,
-		Args:    cobra.ExactArgs(1),
+		Args:    one("one folder that holds a backup"),
 		RunE:    func(c *cobra.Command, args []string) error { return restore(c.Context(), e, args[0], dir) },
 	}
 	dataFlag(c, &dir)

@@ -21,8 +21,8 @@ Lengths are written as people write them ("6' 4 1/2\"", "76 1/2", "1940 mm"); ba
 form of the description is published as a JSON Schema (--schema), and so is that of --json (--output-schema).
 
 Exit code: 0 laid out; 1 the description is at fault, or a bay could not be laid out; 2 the file could not be read.`,
-		Example: `  newelbook layout testdata/sample-job.json
-  newelbook layout --json testdata/sample-job.json
+		Example: `  newelbook layout job.json
+  newelbook layout --json job.json
   newelbook layout --schema`,
 		Args: func(c *cobra.Command, args []string) error {
 			if schema || outputSchema {
@@ -64,8 +64,26 @@ func layOut(e env, name string, asJSON bool) error {
 	return writeLayout(e.out, e.err, in, name, asJSON)
 }
 
+// watched remembers why its reader could not be read on.
+type watched struct {
+	io.Reader
+	err error
+}
+
+func (w *watched) Read(p []byte) (int, error) {
+	n, err := w.Reader.Read(p)
+	if err != nil && !errors.Is(err, io.EOF) {
+		w.err = err
+	}
+	return n, err
+}
+
 func writeLayout(out, faults io.Writer, in io.Reader, name string, asJSON bool) error {
-	job, wrong := layout.ReadJob(in)
+	source := &watched{Reader: in}
+	job, wrong := layout.ReadJob(source)
+	if source.err != nil {
+		return fmt.Errorf("read the job description: %w", source.err)
+	}
 	if len(wrong) > 0 {
 		for _, f := range wrong {
 			if f.Field == "" {

@@ -84,5 +84,15 @@ func plain(err error) string {
 	return err.Error()
 }
 
+// one demands exactly one argument, and says what it stands for.
+func one(what string) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if len(args) != 1 {
+			return fmt.Errorf("name %s: %s --help shows how", what, c.CommandPath())
+		}
+		return nil
+	}
+}
+
 // logger writes structured lines to the error stream.
 func (e env) logger() *slog.Logger { return slog.New(slog.NewTextHandler(e.err, nil)) }

@@ -27,7 +27,7 @@ does not stop an issue; it is printed in the pack.`,
 		Example: `  newelbook pack H-114 --as maren
   newelbook pack H-114 --as maren --purpose "framing inspection" --out framing.zip
   newelbook pack H-114 --number 1`,
-		Args: cobra.ExactArgs(1),
+		Args: one("one job by its reference"),
 		RunE: func(c *cobra.Command, args []string) error {
 			ctx := c.Context()
 			d, err := openData(ctx, e, dir, false)
@@ -134,7 +134,7 @@ job's chain of events holds together and ends where the record says. Each fault 
 Exit code: 0 nothing was changed; 1 something was; 2 the pack could not be read.`,
 		Example: `  newelbook verify H-114-pack-1.zip
   newelbook verify unpacked/pack-k7d2-1`,
-		Args: cobra.ExactArgs(1),
+		Args: one("one pack"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			report, err := pack.Verify(args[0], pack.CheckRecord)
 			if err != nil {

@@ -70,6 +70,17 @@ func (s *syncWriter) Write(p []byte) (int, error) {
 
 func newSite(t *testing.T) *site {
 	t.Helper()
+	return newSiteAt(t, "https://record.example")
+}
+
+// newPrivateSite is a server that guests cannot reach.
+func newPrivateSite(t *testing.T) *site {
+	t.Helper()
+	return newSiteAt(t, "")
+}
+
+func newSiteAt(t *testing.T, publicURL string) *site {
+	t.Helper()
 	s := &site{t: t, clock: &clock{at: time.Date(2026, 5, 4, 14, 0, 0, 0, time.UTC)}, log: new(bytes.Buffer)}
 	dir := t.TempDir()
 	st, err := store.Open(t.Context(), filepath.Join(dir, "newelbook.db"), store.Options{Now: s.clock.now})
@@ -83,7 +94,7 @@ func newSite(t *testing.T) *site {
 	s.service = jobs.NewService(st, s.clock.now)
 	h, err := server.New(server.Deps{
 		Service: s.service, Media: library, Packs: &pack.Issuer{Service: s.service, Media: library, Dir: filepath.Join(dir, "packs")}, Sessions: st.Sessions(), Now: s.clock.now,
-		PublicURL: "https://record.example",
+		PublicURL: publicURL,
 		Log:       slog.New(slog.NewTextHandler(&syncWriter{w: s.log}, nil)),
 	})
 	if err != nil {

@@ -48,7 +48,8 @@ type DeviationShowPage struct {
 	Stands       []Fact
 	Choose       *Field // accepted or referred; nil for whoever may not end it
 	Name, Reason Field
-	Crew         string // what stands for whoever may not end it
+	Ways         string // how it can end
+	Crew         string // what stands in place of the form for whoever may not end it
 }
 
 // NewDeviationShow is the page of a deviation. builder says whether it may be accepted or referred.
@@ -64,6 +65,7 @@ func NewDeviationShow(f Frame, rec *jobs.Record, d jobs.Deviation, form Form, bu
 		Opened: []Fact{
 			{Label: "Opened", Value: stamp(d.Opened, job.Location()), Note: "by " + d.OpenedBy.Name},
 			{Label: "Because", Value: deviationCause(d.Kind)},
+			{Label: "Place", Value: d.Place.Label},
 			{Label: "Stage", Value: upperFirst(string(d.Stage)), URL: StageURL(job.ID, d.Stage)},
 		},
 	}
@@ -115,11 +117,16 @@ func (p *DeviationShowPage) readings(rec *jobs.Record, sheet *jobs.Sheet, d jobs
 
 // ending fills in the form that accepts or refers a deviation.
 func (p *DeviationShowPage) ending(f Frame, d jobs.Deviation, form Form, builder bool) {
+	p.Ways = "It ends when it is accepted, or is referred, with a reason and a name."
+	if d.ReadingID != "" {
+		p.Ways = "Put it right and measure again: a good reading ends it. Otherwise it is accepted, or is referred, with a reason and a name."
+	}
+	p.Ways += " It never leaves the record."
 	if !builder {
-		p.Crew = "Put it right and measure again: a good reading ends it. Accepting it as it is, or asking the authority or an engineer, is the builder’s to enter."
+		p.Crew = "Accepting and referring are the builder’s to enter."
 		return
 	}
-	choose := newField(f, "state", "What becomes of it")
+	choose := newField(f, "state", "How it ends")
 	choose.Options = []Option{
 		{Value: string(jobs.DevAccepted), Label: "It is accepted as it is", Hint: "By whoever may: the owner, the authority, an engineer."},
 		{Value: string(jobs.DevReferred), Label: "It is referred", Hint: "To the authority or an engineer. It can be accepted when they have answered."},

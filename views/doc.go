@@ -45,6 +45,7 @@
 //	{{template "facts" .Facts}}        []Fact: label, value, note, link
 //	{{template "table" .Table}}        Table: caption, heads, rows of cells
 //	{{template "photo" .}}             Photo, in <div class="photos">
+//	{{template "wall" .Photos}}        []Photo, small and close together
 //	{{template "drawing" (drawing .Sheet "Caption." | links .Links | current "k7d2/B2")}}   draw.Sheet; links by place id
 //	{{template "caution" "An opening left open is a fall hazard."}}
 //	<ol class="working"><li>...</li></ol>    how a figure was worked out, step by step

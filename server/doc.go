@@ -23,5 +23,7 @@
 // From the outside in: http.CrossOriginProtection refuses cross-site posts; one middleware sets the security headers and a
 // request id; scs keeps sessions on the server, a random token in an HttpOnly cookie, bound to its account so that a new
 // password ends them all. Sign-in is limited by account and by address. Log lines carry no query, and no token of a link
-// or of the set-up address.
+// or of the set-up address. A link reaches the files that its own pack's manifest lists and nothing else; what it opens is
+// neither kept by browsers, listed, nor told to another site. Photographs are sent with the type that was found in them and no
+// right to do anything. Files are taken in as they arrive and never held in memory.
 package server

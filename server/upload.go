@@ -185,6 +185,8 @@ func (s *server) receive(ctx context.Context, up *upload, part *multipart.Part) 
 		s.Log.Error("no room for photographs", "id", requestID(ctx), "error", f.err)
 		up.files = append(up.files, f)
 		return false, nil
+	case errors.Is(f.err, io.ErrUnexpectedEOF):
+		return false, fmt.Errorf("%w: the connection broke within %s: %w", errForm, f.name, f.err)
 	}
 	return false, fmt.Errorf("take %s in: %w", f.name, f.err)
 }

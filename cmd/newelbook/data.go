@@ -57,9 +57,28 @@ func openData(ctx context.Context, e env, dir string, create bool) (*data, error
 	if err != nil {
 		return nil, errors.Join(err, st.Close())
 	}
-	d := &data{dir: dir, store: st, media: lib, service: jobs.NewService(st, e.now)}
+	d := &data{dir: dir, store: st, media: lib, service: jobs.NewService(roomStore{st}, e.now)}
 	d.packs = &pack.Issuer{Service: d.service, Media: lib, Dir: filepath.Join(dir, packsFolder)}
 	return d, nil
+}
+
+// roomStore says of a full disk under the database what media says of one under the originals, so that whoever serves has
+// one answer to both.
+type roomStore struct{ *store.Store }
+
+func (r roomStore) View(ctx context.Context, f func(jobs.Tx) error) error {
+	return noRoom(r.Store.View(ctx, f))
+}
+
+func (r roomStore) Update(ctx context.Context, f func(jobs.Tx) error) error {
+	return noRoom(r.Store.Update(ctx, f))
+}
+
+func noRoom(err error) error {
+	if errors.Is(err, store.ErrFull) {
+		return fmt.Errorf("%w: %w", media.ErrStorageFull, err)
+	}
+	return err
 }
 
 func (d *data) Close() error { return errors.Join(d.media.Close(), d.store.Close()) }

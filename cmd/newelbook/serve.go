@@ -132,6 +132,9 @@ func (s serving) serve(ctx context.Context, e env, d *data, ready func(address s
 		Handler: handler, ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute, TLSConfig: secrets,
 		BaseContext: func(net.Listener) context.Context { return context.WithoutCancel(ctx) },
 	}
+	if _, err := d.store.Sessions().Sweep(ctx); err != nil {
+		e.logger().Warn("sessions that ended long ago were not cleared away", "error", err)
+	}
 	err = s.welcome(ctx, e, d, address)
 	if err == nil && ready != nil {
 		err = ready(address)

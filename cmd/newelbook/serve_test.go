@@ -66,6 +66,26 @@ func TestServeWelcome(t *testing.T) {
 	}
 }
 
+// A start clears away the sessions that ended long ago, and no others.
+func TestServeClearsOldSessions(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "d")
+	newFolder(t, dir)
+	d := open(t, dir)
+	for token, expiry := range map[string]time.Time{"old": moment().AddDate(0, 0, -3), "young": moment().AddDate(0, 0, 3)} {
+		if err := d.store.Sessions().CommitCtx(t.Context(), token, []byte("data"), expiry); err != nil {
+			t.Fatal(err)
+		}
+	}
+	mustServe(t, "serve", "--data", dir, "--listen", "127.0.0.1:0").stop()
+	// With the old one gone, a later sweep finds it no more.
+	if n, err := d.store.Sessions().Sweep(t.Context()); err != nil || n != 0 {
+		t.Errorf("after a start %d old sessions were left, %v; want none", n, err)
+	}
+	if _, found, err := d.store.Sessions().FindCtx(t.Context(), "young"); err != nil || !found {
+		t.Errorf("the session that still runs: found %v, %v", found, err)
+	}
+}
+
 // A request under way when the server is told to stop finishes with its own answer, what it sent is kept, and the server
 // then ends well.
 func TestStopLetsARequestFinish(t *testing.T) {

@@ -350,6 +350,26 @@ func TestGenerateLowHeight(t *testing.T) {
 	}
 }
 
+// Australia asks for the zone free of footholds over a drop of more than 4 m (Housing Provisions 11.3.4, from memory); where
+// the drop was not given the check stays. Other rule sets name no drop.
+func TestGenerateClimbZone(t *testing.T) {
+	for _, tt := range []struct {
+		set   string
+		drop  length.Length
+		asked bool
+	}{
+		{"australia-ncc-2022", 0, true}, {"australia-ncc-2022", 4000 * mm, false}, {"australia-ncc-2022", 4001 * mm, true},
+		{"ontario-9.8", 700 * mm, true}, {"irc-2018", 5000 * mm, false},
+	} {
+		run := levelRun()
+		run.DeckHeight = tt.drop
+		checks := checklist.Generate(source(t, tt.set, length.Millimetres, run, nil, nil))
+		if asked := slices.ContainsFunc(checks, func(c checklist.Check) bool { return c.Key == "infill.climb" }); asked != tt.asked {
+			t.Errorf("%s, drop %v: asked for footholds %t, want %t", tt.set, tt.drop, asked, tt.asked)
+		}
+	}
+}
+
 func find(t testing.TB, checks []checklist.Check, id string) checklist.Check {
 	t.Helper()
 	i := slices.IndexFunc(checks, func(c checklist.Check) bool { return c.ID == id })

@@ -54,13 +54,13 @@ func (c *collector) heldToOpening(k Check) Check {
 	return c.held(k, codes.OpeningLevel)
 }
 
-// climb asks for footholds where the rule set has a zone that must be free of them.
+// climb asks for footholds where the rule set has a zone that must be free of them at this drop.
 func climb(c *collector) {
-	low, hasLow := c.Rules.Figure(codes.ClimbZoneLow)
-	high, hasHigh := c.Rules.Figure(codes.ClimbZoneHigh)
-	if !hasLow || !hasHigh {
+	if asked, _ := codes.ClimbZoneAsked(c.Rules, c.Run.Drop(c.Layout.Stair)); !asked {
 		return
 	}
+	low, _ := c.Rules.Figure(codes.ClimbZoneLow)
+	high, _ := c.Rules.Figure(codes.ClimbZoneHigh)
 	c.add(c.held(c.held(Check{Key: "infill.climb", Ask: AskSeen, Title: fmt.Sprintf("Nothing gives a foothold from %s to %s above the floor", c.text(low.Value), c.text(high.Value)),
 		How:    "Look for rails, plates and openings in the zone; a bottom rail on edge can be one: ask the authority.",
 		Reason: "A foothold makes a ladder of a guard."}, codes.ClimbZoneLow), codes.ClimbZoneHigh))

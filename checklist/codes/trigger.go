@@ -120,14 +120,14 @@ func LandingHeight(rules Applied, insideEdge length.Length) (AppliedFigure, bool
 	return rules.Figure(GuardHeightLevel)
 }
 
-// ClimbZoneAsked says whether the zone where nothing may help climbing is asked for at that drop. ruled is false when there
-// is no such zone in this rule set.
+// ClimbZoneAsked says whether the zone where nothing may help climbing is asked for at that drop: where the drop is not
+// given (zero) it is, since forgetting never removes a check. ruled is false when there is no such zone in this rule set.
 func ClimbZoneAsked(rules Applied, drop length.Length) (asked, ruled bool) {
 	if _, ruled := InClimbZone(rules, 0); !ruled {
 		return false, false
 	}
 	trigger, found := rules.Figure(ClimbTriggerDrop)
-	return !found || trigger.Bound.Test(drop, trigger.Value), true
+	return !found || drop <= 0 || trigger.Bound.Test(drop, trigger.Value), true
 }
 
 // InClimbZone says whether a foothold at that height above the floor stands in the zone where nothing may help climbing,

@@ -206,7 +206,8 @@ func TestClimbZoneAsked(t *testing.T) {
 		asked, ruled bool
 	}{
 		{"ontario-9.8", 1 * mm, true, true},
-		{"nbc-2020", 1 * mm, true, true}, // no relief is taken from memory
+		{"nbc-2020", 1 * mm, true, true},      // no relief is taken from memory
+		{"australia-ncc-2022", 0, true, true}, // not given
 		{"australia-ncc-2022", 4000 * mm, false, true},
 		{"australia-ncc-2022", 4001 * mm, true, true},
 		{"irc-2018", 9000 * mm, false, false},

@@ -125,20 +125,12 @@ func (w *work) text(l length.Length) string { return l.Format(w.style) }
 
 // required asks the rule set whether a guard is called for at this drop.
 func (w *work) required() {
-	drop := w.drop()
+	drop := w.run.Drop(w.out.Stair)
 	var points []codes.DropPoint
 	if drop > 0 {
 		points = append(points, codes.DropPoint{Drop: drop})
 	}
 	w.out.Required.Required, w.out.Required.Why = codes.GuardRequired(w.in.Rules, points)
-}
-
-// drop is the greatest drop of the run: as given, or the stair's total rise.
-func (w *work) drop() length.Length {
-	if w.run.DeckHeight == 0 && w.out.Stair != nil {
-		return w.out.Stair.TotalRise
-	}
-	return w.run.DeckHeight
 }
 
 // connectors says once for the run where an allowance has not been found yet.

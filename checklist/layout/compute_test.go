@@ -215,6 +215,24 @@ func TestHeights(t *testing.T) {
 	}
 }
 
+// A bottom rail in the zone that must be free of footholds is told where the rule set asks for the zone at that drop: Australia
+// over 4 m only (Housing Provisions 11.3.4, from memory), and where the drop was not given.
+func TestBottomRailInClimbZone(t *testing.T) {
+	for _, tt := range []struct {
+		set  string
+		drop float64
+		told bool
+	}{{"australia-ncc-2022", 0, true}, {"australia-ncc-2022", 4000, false}, {"australia-ncc-2022", 4001, true}, {"ontario-9.8", 1500, true}} {
+		in := layout.Input{Run: layout.Run{Label: "R1", Kind: layout.Level, Length: millimetre(1800), DeckHeight: millimetre(tt.drop)},
+			Spec: layout.DefaultSpec(length.Millimetres), Rules: rules(t, tt.set), Unit: length.Millimetres}
+		in.Spec.UnderRail = millimetre(90)
+		told := slices.ContainsFunc(layout.Compute(in).Problems, func(p layout.Problem) bool { return strings.Contains(p.Sentence, "nothing may help climbing") })
+		if told != tt.told {
+			t.Errorf("%s at a drop of %v mm: told %t, want %t", tt.set, tt.drop, told, tt.told)
+		}
+	}
+}
+
 func TestFixedCentres(t *testing.T) {
 	tests := []struct {
 		clear     float64

@@ -22,7 +22,7 @@ func (w *work) heightOf(level bool) (height length.Length, lim codes.AppliedFigu
 	if level {
 		height = w.spec.LevelHeight
 		// A lower height for a small drop is taken only where the drop has been given.
-		if drop := w.drop(); drop > 0 {
+		if drop := w.run.Drop(w.out.Stair); drop > 0 {
 			lim, known = codes.GuardHeight(w.in.Rules, drop)
 		} else {
 			lim, known = w.in.Rules.Figure(codes.GuardHeightLevel)
@@ -105,7 +105,8 @@ func (w *work) underRail() {
 		value, _ := lim.against(w.spec.UnderRail, w.style)
 		w.problem(w.run.Label, "under_rail", "The opening under the bottom rail is %s; the figure is %s.", value, lim.words)
 	}
-	if inside, ruled := codes.InClimbZone(w.in.Rules, w.out.Heights.BottomRailTop); ruled && inside {
+	asked, _ := codes.ClimbZoneAsked(w.in.Rules, w.run.Drop(w.out.Stair))
+	if inside, _ := codes.InClimbZone(w.in.Rules, w.out.Heights.BottomRailTop); asked && inside {
 		w.problem(w.run.Label, "under_rail", "The top of the bottom rail, at %s, stands in the zone where nothing may help climbing: ask the authority.", w.text(w.out.Heights.BottomRailTop))
 	}
 }

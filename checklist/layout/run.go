@@ -75,6 +75,14 @@ type Run struct {
 	Overrides []Override `json:"overrides"`
 }
 
+// Drop is the greatest drop at the run: as given, or the total rise of its stair; zero where neither is known.
+func (r Run) Drop(s *Stair) length.Length {
+	if r.DeckHeight == 0 && s != nil {
+		return s.TotalRise
+	}
+	return r.DeckHeight
+}
+
 // Override is one field of the specification that this run has otherwise. Text is as typed, in the job's bare unit.
 type Override struct {
 	Key  string `json:"key"`

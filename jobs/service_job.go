@@ -1,18 +1,15 @@
 package jobs
 
 import (
-	"bytes"
-	"cmp"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
-	"newelbook/checklist"
 	"newelbook/checklist/codes"
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
@@ -76,25 +73,42 @@ func (s *Service) Amend(ctx context.Context, by By, jobID string, in AmendmentIn
 		if job.Version != in.Version {
 			return "", &ConflictError{What: "the job"}
 		}
-		var bad InvalidError
-		if strings.TrimSpace(in.SaidBy) == "" {
-			bad.Add("said_by", "Enter who said so: a name at the authority.")
-		}
-		if !isDate(in.On) {
-			bad.Add("on", "Enter the date it was said, as 2026-05-04.")
-		}
-		a := codes.Amendment{Key: in.Key, Value: strings.TrimSpace(in.Value), SaidBy: strings.TrimSpace(in.SaidBy), Office: strings.TrimSpace(in.Office), On: in.On, Note: strings.TrimSpace(in.Note)}
-		job.Amendments = slices.DeleteFunc(slices.Clone(job.Amendments), func(x codes.Amendment) bool { return x.Key == a.Key })
-		job.Amendments = append(job.Amendments, a)
-		if _, err := job.Rules(); err != nil {
-			bad.Add("value", sentence(err))
-		}
-		if err := bad.Err(); err != nil {
+		a, err := in.amendment(job, job.Day(w.at))
+		if err != nil {
 			return "", err
 		}
+		job.Amendments = slices.DeleteFunc(slices.Clone(job.Amendments), func(x codes.Amendment) bool { return x.Key == a.Key })
+		job.Amendments = append(job.Amendments, a)
 		return "", w.saveJob(EvJobChanged, job)
 	})
 	return err
+}
+
+// amendment is the amendment as it would be kept, or each fault of it once, at its own field.
+func (in AmendmentInput) amendment(job Job, today string) (codes.Amendment, error) {
+	var bad InvalidError
+	a := codes.Amendment{
+		Key: in.Key, Value: strings.TrimSpace(in.Value), SaidBy: strings.TrimSpace(in.SaidBy), Office: strings.TrimSpace(in.Office), On: in.On, Note: strings.TrimSpace(in.Note),
+	}
+	base, err := codes.Get(job.RuleSet)
+	if err != nil {
+		return codes.Amendment{}, err
+	}
+	// The figure is tried by itself: who said it and when are looked at below.
+	_, err = codes.Apply(base, []codes.Amendment{{Key: a.Key, Value: a.Value, SaidBy: "anybody"}})
+	switch {
+	case errors.Is(err, codes.ErrNoFigure):
+		bad.Add("key", sentence(err))
+	case err != nil:
+		bad.Add("value", sentence(err))
+	}
+	if a.SaidBy == "" {
+		bad.Add("said_by", "Enter who said so: a name at the authority.")
+	}
+	if !isDate(a.On) || a.On > today {
+		bad.Add("on", "Enter the date it was said as 2026-05-04, not later than today.")
+	}
+	return a, bad.Err()
 }
 
 func (w *work) saveJob(kind string, job Job) error {
@@ -179,7 +193,7 @@ func degrees(bad *InvalidError, field, text string, most float64) *float64 {
 		return nil
 	}
 	v, err := strconv.ParseFloat(text, 64)
-	if err != nil || v < -most || v > most {
+	if err != nil || math.IsNaN(v) || math.Abs(v) > most {
 		bad.Add(field, fmt.Sprintf("Enter degrees between -%g and %g, such as 44.9512.", most, most))
 		return nil
 	}
@@ -199,205 +213,4 @@ func sentence(err error) string {
 	}
 	text := err.Error()
 	return strings.ToUpper(text[:1]) + strings.TrimSuffix(text[1:], ".") + "."
-}
-
-// RunInput is a run as typed: the text of run fields by key, and the specification fields that it has otherwise.
-type RunInput struct {
-	ID        string // empty for a new run
-	Version   int
-	Fields    map[string]string
-	Overrides map[string]string // an empty text takes the override away
-}
-
-// SaveRun makes or changes a run, lays it out, and returns its id.
-func (s *Service) SaveRun(ctx context.Context, by By, jobID string, in RunInput) (string, error) {
-	return s.update(ctx, jobID, by, func(w *work) (string, error) {
-		if err := w.builder(); err != nil {
-			return "", err
-		}
-		run := Run{Run: newRun(in.Fields["kind"], w.rec.Job.Units), Order: len(w.rec.Runs) + 1}
-		if in.ID != "" {
-			old, ok := w.rec.Run(in.ID)
-			if !ok {
-				return "", ErrNotFound
-			}
-			if old.Version != in.Version {
-				return "", &ConflictError{What: "run " + old.Label}
-			}
-			run = old
-		}
-		if err := in.into(&run, w.rec); err != nil {
-			return "", err
-		}
-		run.Version++
-		if err := w.emit(EvRunSaved, Change{Run: &run}); err != nil {
-			return "", err
-		}
-		if err := w.relayout("", "Run "+run.Label+" was described or changed."); err != nil {
-			return "", err
-		}
-		return run.ID, w.removable(run)
-	})
-}
-
-// newRun starts a run of a kind from the defaults of its fields.
-func newRun(kind string, unit length.Unit) layout.Run {
-	run := layout.DefaultRun(layout.RunKind(kind), unit)
-	run.ID = NewID()[:6]
-	return run
-}
-
-// RetireRun takes a run out of the job. Its readings and photographs stay in the record.
-func (s *Service) RetireRun(ctx context.Context, by By, jobID, runID string, version int) error {
-	_, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
-		if err := w.builder(); err != nil {
-			return "", err
-		}
-		run, ok := w.rec.Run(runID)
-		if !ok {
-			return "", ErrNotFound
-		}
-		if run.Version != version {
-			return "", &ConflictError{What: "run " + run.Label}
-		}
-		run.Retired = true
-		run.Version++
-		if err := w.emit(EvRunSaved, Change{Run: &run}); err != nil {
-			return "", err
-		}
-		return "", w.relayout("", "Run "+run.Label+" was taken out.")
-	})
-	return err
-}
-
-func (in RunInput) into(run *Run, rec *Record) error {
-	var bad InvalidError
-	for _, f := range layout.RunFields() {
-		typed, ok := in.Fields[f.Key]
-		if !ok {
-			continue
-		}
-		if err := f.Set(&run.Run, typed, rec.Job.Units); err != nil {
-			bad.Add(f.Key, sentence(err))
-		}
-	}
-	for _, f := range layout.SpecFields() {
-		typed, ok := in.Overrides[f.Key]
-		if !ok {
-			continue
-		}
-		run.Overrides = slices.DeleteFunc(slices.Clone(run.Overrides), func(o layout.Override) bool { return o.Key == f.Key })
-		if typed = strings.TrimSpace(typed); typed != "" {
-			run.Overrides = append(run.Overrides, layout.Override{Key: f.Key, Text: typed})
-		}
-	}
-	if _, faults := rec.Job.Spec.With(run.Overrides, rec.Job.Units); len(faults) > 0 {
-		for _, f := range faults {
-			bad.Add(f.Field, f.Message)
-		}
-	}
-	for _, other := range rec.Live() {
-		if other.ID != run.ID && other.Label == run.Label {
-			bad.Add("label", fmt.Sprintf("%s is taken by another run: choose another label.", run.Label))
-		}
-	}
-	if len(bad.Fields) == 0 {
-		return rec.triable(*run)
-	}
-	return bad.Err()
-}
-
-// triable refuses a run of which nothing at all can be laid out. A run in which one bay cannot be laid out is saved, and
-// its layout says which and why.
-func (r *Record) triable(run Run) error {
-	rules, err := r.Job.Rules()
-	if err != nil {
-		return err
-	}
-	made := r.layOut(run, rules)
-	if len(made.Bays) > 0 {
-		return nil
-	}
-	var bad InvalidError
-	for _, p := range made.Problems {
-		if p.Fatal {
-			bad.Add(cmp.Or(p.Field, "length"), p.Sentence)
-		}
-	}
-	if len(bad.Fields) == 0 {
-		bad.Add("length", "Enter the run's length: with what is given there is no bay to lay out.")
-	}
-	return bad.Err()
-}
-
-func (r *Record) layOut(run Run, rules codes.Applied) layout.Layout {
-	in := layout.Input{Run: run.Run, Spec: r.Job.Spec, Rules: rules, Unit: r.Job.Units, Shared: r.sharedPost(run), Built: r.openings(run.ID)}
-	if next, ok := find(r.Live(), func(x Run) bool { return x.StartAt == run.Label }); ok {
-		in.EndTurn = next.Turn
-	}
-	return layout.Compute(in)
-}
-
-// removable opens the deviation that a removable length brings with it.
-func (w *work) removable(run Run) error {
-	if run.Kind != layout.Removable {
-		return nil
-	}
-	for _, d := range w.rec.Deviations {
-		if d.Kind == DevRemovable && d.Place.RunID == run.ID {
-			return nil
-		}
-	}
-	return w.open(Deviation{
-		Kind: DevRemovable, Stage: checklist.Handover, Place: checklist.Place{ID: run.ID, Kind: checklist.PlaceRun, RunID: run.ID, Label: run.Label},
-		What: fmt.Sprintf("%s is a removable length (%s). Most places do not accept one as a required guard: it needs the owner's written acknowledgement and, under a permit, the authority's answer.", run.Label, strings.TrimSuffix(run.RemovableWhy, ".")),
-	})
-}
-
-// relayout lays out every live run again, or one, and keeps those that came out otherwise as new versions.
-func (w *work) relayout(runID, basis string) error {
-	rules, err := w.rec.Job.Rules()
-	if err != nil {
-		return err
-	}
-	for _, run := range w.rec.Live() {
-		if runID != "" && run.ID != runID {
-			continue
-		}
-		made := w.rec.layOut(run, rules)
-		last, ok := w.rec.Layout(run.ID)
-		made.Version, made.Basis = last.Version, last.Basis
-		if ok && sameLayout(made, last.Layout) {
-			continue
-		}
-		made.Version, made.Basis = last.Version+1, basis
-		v := LayoutVersion{RunID: run.ID, Version: made.Version, At: w.at, Basis: basis, Layout: made}
-		if err := w.emit(EvLayoutMade, Change{Layout: &v}); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// sameLayout compares two layouts as they are stored.
-func sameLayout(a, b layout.Layout) bool {
-	x, errX := json.Marshal(a)
-	y, errY := json.Marshal(b)
-	return errX == nil && errY == nil && bytes.Equal(x, y)
-}
-
-// sharedPost is the label that a run's first post already has as the last post of the run it starts at.
-func (r *Record) sharedPost(run Run) string {
-	if run.StartAt == "" {
-		return ""
-	}
-	for _, other := range r.Live() {
-		if other.Label != run.StartAt || other.ID == run.ID {
-			continue
-		}
-		if v, ok := r.Layout(other.ID); ok && len(v.Layout.Posts) > 0 {
-			return v.Layout.Posts[len(v.Layout.Posts)-1].Label
-		}
-	}
-	return ""
 }

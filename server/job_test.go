@@ -115,7 +115,9 @@ func TestRules(t *testing.T) {
 	page.says("International Residential Code, 2018", "R312.1.3", "under 4", "official text", "at least 36")
 	action := job + "/amendments"
 	v := with(page.fields(action), "key", "guard.height_level", "value", "42", "said_by", "", "on", "yesterday")
-	b.post(action, v).want(http.StatusUnprocessableEntity).says("Enter who said so", "Enter the date it was said, as 2026-05-04")
+	b.post(action, v).want(http.StatusUnprocessableEntity).faults(map[string]string{"said_by": "Enter who said so", "on": "Enter the date it was said as 2026-05-04"})
+	b.post(action, with(v, "value", "tall", "on", "2026-05-05")).want(http.StatusUnprocessableEntity).
+		faults(map[string]string{"value": "enter a value such as 36 in", "said_by": "Enter who said so", "on": "not later than today"})
 	v = with(v, "said_by", "Iris Sample", "office", "Sampleton building office", "on", "2026-04-30", "value", "tall")
 	a := b.post(action, v).want(http.StatusUnprocessableEntity)
 	a.faults(map[string]string{"value": "enter a value such as 36 in"})

@@ -58,8 +58,8 @@ func (r *Record) Flags(p Photo) []Flag {
 			say("far", "Its claimed position is %.1f km from the site.", away/1000)
 		}
 	}
-	for _, other := range r.Photos {
-		if other.Media == p.Media && other.Number < p.Number {
+	for i := range r.Photos { // by index: photographs are large, and a wall asks this of each
+		if other := &r.Photos[i]; other.Media == p.Media && other.Number < p.Number {
 			say("held", "The same original is already held as photograph %d.", other.Number)
 			break
 		}

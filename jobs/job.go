@@ -33,6 +33,8 @@ type Job struct {
 	Spec    layout.Spec `json:"spec"`
 	Version int         `json:"version"`
 	Made    time.Time   `json:"made"`
+
+	zone *time.Location // Zone as a record loaded it, since loading reads a file
 }
 
 // PhotoPolicy is what the authority makes of photographs.
@@ -64,6 +66,9 @@ type LayoutVersion struct {
 
 // Location is the job's time zone. A job is never saved with a zone that does not load.
 func (j Job) Location() *time.Location {
+	if j.zone != nil && j.zone.String() == j.Zone {
+		return j.zone
+	}
 	loc, err := time.LoadLocation(j.Zone)
 	if err != nil {
 		return time.UTC

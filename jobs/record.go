@@ -27,6 +27,7 @@ type Record struct {
 	Answers    []Answer
 
 	sheet *lazySheet
+	live  *lazyLive
 }
 
 // lazySheet is a record's sheet, computed when first asked for.
@@ -36,9 +37,16 @@ type lazySheet struct {
 	err   error
 }
 
+// lazyLive is a record's live runs and their places, listed when first asked for.
+type lazyLive struct {
+	once   sync.Once
+	runs   []Run
+	places []checklist.Place
+}
+
 // NewRecord is an empty record.
 func NewRecord() *Record {
-	return &Record{Layouts: map[string][]LayoutVersion{}, Stages: map[checklist.Stage]StageState{}, sheet: new(lazySheet)}
+	return &Record{Layouts: map[string][]LayoutVersion{}, Stages: map[checklist.Stage]StageState{}, sheet: new(lazySheet), live: new(lazyLive)}
 }
 
 // Clone is a copy whose lists can grow and change without touching r.
@@ -48,11 +56,18 @@ func (r *Record) Clone() *Record {
 		Runs: slices.Clone(r.Runs), Layouts: maps.Clone(r.Layouts), Readings: slices.Clone(r.Readings),
 		Photos: slices.Clone(r.Photos), Deviations: slices.Clone(r.Deviations), Stages: maps.Clone(r.Stages),
 		Covered: slices.Clone(r.Covered), Diary: slices.Clone(r.Diary), Packs: slices.Clone(r.Packs),
-		Links: slices.Clone(r.Links), Answers: slices.Clone(r.Answers), sheet: new(lazySheet),
+		Links: slices.Clone(r.Links), Answers: slices.Clone(r.Answers), sheet: new(lazySheet), live: new(lazyLive),
 	}
 	for id, versions := range c.Layouts {
 		c.Layouts[id] = slices.Clone(versions)
 	}
+	return c
+}
+
+// next is a clone for events to be applied to. Until the first one it says what r says, so it shares what is derived from r.
+func (r *Record) next() *Record {
+	c := r.Clone()
+	c.sheet, c.live = r.sheet, r.live
 	return c
 }
 
@@ -84,11 +99,14 @@ func (r *Record) Take(c Change) {
 	switch {
 	case c.Job != nil:
 		r.Job = *c.Job
+		r.Job.zone = r.Job.Location()
 	case c.Run != nil:
 		r.Runs = put(r.Runs, *c.Run, func(a, b Run) bool { return a.ID == b.ID })
 		slices.SortStableFunc(r.Runs, func(a, b Run) int { return a.Order - b.Order })
+		r.live = new(lazyLive)
 	case c.Layout != nil:
 		r.Layouts[c.Layout.RunID] = append(r.Layouts[c.Layout.RunID], *c.Layout)
+		r.live = new(lazyLive)
 	case c.Reading != nil:
 		r.Readings = append(r.Readings, *c.Reading)
 	case c.Photo != nil:
@@ -145,15 +163,30 @@ func (r *Record) Layout(runID string) (LayoutVersion, bool) {
 	return versions[len(versions)-1], true
 }
 
-// Live lists the runs that are not retired, in order.
+// Live lists the runs that are not retired, in order. The list is shared: read it, never change it.
 func (r *Record) Live() []Run {
-	var out []Run
+	r.live.once.Do(r.list)
+	return r.live.runs
+}
+
+// Places lists every live place: the job, then each run with its posts and bays. The list is shared, as that of Live.
+func (r *Record) Places() []checklist.Place {
+	r.live.once.Do(r.list)
+	return r.live.places
+}
+
+func (r *Record) list() {
+	places := []checklist.Place{{ID: "job", Kind: checklist.PlaceJob, Label: "Whole job"}}
 	for _, run := range r.Runs {
-		if !run.Retired {
-			out = append(out, run)
+		if run.Retired {
+			continue
 		}
+		r.live.runs = append(r.live.runs, run)
+		places = append(places, checklist.Place{ID: run.ID, Kind: checklist.PlaceRun, RunID: run.ID, Label: run.Label})
+		v, _ := r.Layout(run.ID)
+		places = append(places, placesOf(run, v.Layout)...)
 	}
-	return out
+	r.live.places = places
 }
 
 // Deviation is the deviation of that id.

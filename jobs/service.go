@@ -121,7 +121,7 @@ func (s *Service) update(ctx context.Context, jobID string, by By, f func(w *wor
 			if err != nil {
 				return err
 			}
-			w.rec = rec.Clone()
+			w.rec = rec.next()
 		}
 		var err error
 		if result, err = f(w); err != nil {

@@ -316,17 +316,6 @@ func (r *Record) Place(id string) (checklist.Place, bool) {
 	return find(r.Places(), func(p checklist.Place) bool { return p.ID == id })
 }
 
-// Places lists every live place: the job, then each run with its posts and bays.
-func (r *Record) Places() []checklist.Place {
-	out := []checklist.Place{{ID: "job", Kind: checklist.PlaceJob, Label: "Whole job"}}
-	for _, run := range r.Live() {
-		out = append(out, checklist.Place{ID: run.ID, Kind: checklist.PlaceRun, RunID: run.ID, Label: run.Label})
-		v, _ := r.Layout(run.ID)
-		out = append(out, placesOf(run, v.Layout)...)
-	}
-	return out
-}
-
 func placesOf(run Run, l layout.Layout) []checklist.Place {
 	var out []checklist.Place
 	for _, p := range l.Posts {

@@ -89,33 +89,26 @@ func (r *Record) computeSheet() (*Sheet, error) {
 	if err != nil {
 		return nil, fmt.Errorf("rules of job %s: %w", r.Job.ID, err)
 	}
-	s := &Sheet{Rules: rules, Style: r.Job.Units.Style(), byID: map[string]int{}}
+	s := &Sheet{Rules: rules, Style: r.Job.Units.Style()}
 
 	history := map[string][]Reading{}
 	for _, x := range r.Readings {
 		history[x.CheckID] = append(history[x.CheckID], x)
 	}
+	var made [][]checklist.Check
 	for _, run := range r.Live() {
 		v, ok := r.Layout(run.ID)
 		if !ok {
 			continue
 		}
 		spec, _ := r.Job.Spec.With(run.Overrides, r.Job.Units) // faults were refused when the run was saved
-		for _, c := range checklist.Generate(checklist.Source{
+		made = append(made, checklist.Generate(checklist.Source{
 			Run: run.Run, Spec: spec, Layout: v.Layout, Rules: rules, Style: s.Style,
 			MeasuredPost: measuredPosts(run.ID, len(v.Layout.Posts), history),
-		}) {
-			s.Checks = append(s.Checks, CheckState{Check: c})
-		}
+		}))
 	}
-	for _, c := range checklist.GenerateJob(s.Style) {
-		s.Checks = append(s.Checks, CheckState{Check: c})
-	}
-	order := map[checklist.Stage]int{}
-	for i, stage := range checklist.Stages() {
-		order[stage] = i
-	}
-	slices.SortStableFunc(s.Checks, func(a, b CheckState) int { return order[a.Check.Stage] - order[b.Check.Stage] })
+	s.Checks = byStage(append(made, checklist.GenerateJob(s.Style)))
+	s.byID = make(map[string]int, len(s.Checks))
 	for i := range s.Checks {
 		s.byID[s.Checks[i].Check.ID] = i
 	}
@@ -135,13 +128,37 @@ func (r *Record) computeSheet() (*Sheet, error) {
 			c.Photos = append(c.Photos, p)
 		}
 	}
-	for i, d := range r.Deviations {
+	for _, d := range r.Deviations {
 		if c, ok := s.Check(d.CheckID); ok {
-			c.Deviation = &r.Deviations[i]
+			c.Deviation = &d // a copy: the next record shares the sheet, and changes its own list
 		}
 	}
 	s.Stages = r.stageSheets(s)
 	return s, nil
+}
+
+// byStage puts checks in order of stage, keeping their order within one. Checks are large and many, so they are counted and
+// each put in its place once, which sorting would not do.
+func byStage(made [][]checklist.Check) []CheckState {
+	next := map[checklist.Stage]int{}
+	for _, checks := range made {
+		for i := range checks {
+			next[checks[i].Stage]++
+		}
+	}
+	total := 0
+	for _, stage := range checklist.Stages() {
+		n := next[stage]
+		next[stage], total = total, total+n
+	}
+	out := make([]CheckState, total)
+	for _, checks := range made {
+		for i := range checks {
+			at := next[checks[i].Stage]
+			out[at].Check, next[checks[i].Stage] = checks[i], at+1
+		}
+	}
+	return out
 }
 
 // currentOf is the newest received reading that no other one supersedes.

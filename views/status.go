@@ -3,6 +3,7 @@ package views
 import (
 	"fmt"
 	"html/template"
+	"sync"
 )
 
 // Status is a state as shown: always its word, with a small mark that only agrees with it.
@@ -58,14 +59,22 @@ func signs() []sign {
 	}
 }
 
+// byWord is the signs by their words, made once: a long page shows hundreds of them.
+var byWord = sync.OnceValue(func() map[string]sign {
+	m := map[string]sign{}
+	for _, s := range signs() {
+		m[s.word] = s
+	}
+	return m
+})
+
 // find is the sign of the word.
 func find(word string) (sign, error) {
-	for _, s := range signs() {
-		if s.word == word {
-			return s, nil
-		}
+	s, ok := byWord()[word]
+	if !ok {
+		return sign{}, fmt.Errorf("no mark for the state %q", word)
 	}
-	return sign{}, fmt.Errorf("no mark for the state %q", word)
+	return s, nil
 }
 
 // NewStatus is the state that the word names; as, when given, names the state whose mark stands beside a longer wording

@@ -14,6 +14,9 @@ import (
 // searched it reads the same, but 15/16 is wrapped in a span of class fr, and a straight foot or inch mark behind a
 // figure becomes a true prime. draw.Runs says where a fraction stands.
 func Fractions(text string) template.HTML {
+	if !strings.ContainsAny(text, `/"'`) { // most texts: there is nothing that Runs would set otherwise
+		return template.HTML(template.HTMLEscapeString(text))
+	}
 	var b strings.Builder
 	for _, run := range draw.Runs(text) {
 		body := template.HTMLEscapeString(run.Body)

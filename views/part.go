@@ -42,6 +42,28 @@ type Table struct {
 	Empty   string // what stands instead of no rows
 }
 
+// bodyCell is a cell with what its column makes of it.
+type bodyCell struct {
+	Cell
+	Head, Number bool
+}
+
+// Body is the rows, each cell with what its column makes of it: worked out once here, since a template asks for each cell at
+// the price of several calls.
+func (t Table) Body() ([][]bodyCell, error) {
+	out := make([][]bodyCell, len(t.Rows))
+	for i, row := range t.Rows {
+		if len(row) > len(t.Heads) {
+			return nil, fmt.Errorf("table %q: a row has %d cells under %d heads", t.Caption, len(row), len(t.Heads))
+		}
+		out[i] = make([]bodyCell, len(row))
+		for n, c := range row {
+			out[i][n] = bodyCell{Cell: c, Head: n == 0, Number: t.Heads[n].Number}
+		}
+	}
+	return out, nil
+}
+
 // Head is the head of a column; Unit is set small behind the label. Number aligns the column at the right.
 type Head struct {
 	Label, Unit string

@@ -120,7 +120,17 @@ func (s Status) Tone() (string, error) {
 // Mark is the small drawing beside the word. It is hidden from a screen reader, which has the word.
 func (s Status) Mark() (template.HTML, error) {
 	found, err := find(s.kind)
-	return template.HTML(`<svg class="mark" viewBox="0 0 16 16" aria-hidden="true" focusable="false">` + found.path + `</svg>`), err
+	return template.HTML(found.mark()), err
+}
+
+func (s sign) mark() string {
+	return `<svg class="mark" viewBox="0 0 16 16" aria-hidden="true" focusable="false">` + s.path + `</svg>`
+}
+
+// Span is the whole state, mark and word. It is made here and not in a template because long pages show hundreds.
+func (s Status) Span() (template.HTML, error) {
+	found, err := find(s.kind)
+	return template.HTML(`<span class="status is-` + found.tone + `">` + found.mark() + `<span>` + template.HTMLEscapeString(s.Word) + `</span></span>`), err
 }
 
 // statusFuncs make states in a template.

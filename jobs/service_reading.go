@@ -89,7 +89,7 @@ func (s *Service) SameRest(ctx context.Context, by By, jobID, checkID string, ex
 		if !ok {
 			return "", ErrNotFound
 		}
-		if c.Current == nil || c.Current.Answer.Seen != checklist.SeenYes {
+		if c.Check.Ask != checklist.AskSeen || c.Current == nil || c.Current.Answer.Seen != checklist.SeenYes {
 			return "", &InvalidError{Fields: []FieldError{{Field: "same", Message: "Answer this one with yes first: only an observation can stand for the rest of the run."}}}
 		}
 		var taken []Reading
@@ -160,6 +160,9 @@ func (w *work) reading(in ReadingInput, c *CheckState, style length.Style) (Read
 	}
 	if fault, ok := checklist.CheckAnswer(c.Check, answer); !ok {
 		return Reading{}, fault
+	}
+	if c.Check.Ask == checklist.AskPhoto && answer.Seen != checklist.SeenNA && len(c.Photos) == 0 {
+		return Reading{}, "File the photograph first, or enter why it cannot be taken: there is none here to speak of."
 	}
 	tool := checklist.Tool(in.Tool)
 	if tool == "" {

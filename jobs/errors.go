@@ -51,6 +51,9 @@ type Outstanding struct {
 	Hold     bool // decking will hide it for good
 }
 
+// text is the place and the sentence on one line, as a deviation names it.
+func (o Outstanding) text() string { return strings.TrimSpace(o.Place + " " + o.Sentence) }
+
 // BlockedError is what keeps a stage from closing or a run from being covered. It closes only by naming a deviation.
 type BlockedError struct {
 	What        string // Framing

@@ -30,11 +30,15 @@ func (r *Record) Unfinished() ([]string, error) {
 	}
 	var out []string
 	for _, st := range sheet.Stages {
-		switch {
-		case st.State.Closed && len(st.State.Deviations) > 0:
-			out = append(out, fmt.Sprintf("The stage %s was closed over a deviation.", st.Stage))
-		case !st.State.Closed:
+		if !st.State.Closed {
 			out = append(out, fmt.Sprintf("The stage %s is not closed: %d of %d checks answered.", st.Stage, st.Answered, st.Total))
+			continue
+		}
+		if len(st.State.Deviations) > 0 {
+			out = append(out, fmt.Sprintf("The stage %s was closed over a deviation.", st.Stage))
+		}
+		if owed := r.unnamed(st); len(owed) > 0 {
+			out = append(out, fmt.Sprintf("The stage %s was closed, and %s came to be outstanding since, the first being: %s", st.Stage, things(len(owed)), owed[0]))
 		}
 	}
 	for _, d := range r.Deviations {
@@ -48,6 +52,22 @@ func (r *Record) Unfinished() ([]string, error) {
 		}
 	}
 	return out, nil
+}
+
+// unnamed lists what is outstanding in a stage and named by none of the deviations that it was closed over: what a change of
+// the layout or a later reading brought with it.
+func (r *Record) unnamed(st StageSheet) []string {
+	var out []string
+	for _, o := range st.Outstanding {
+		named := slices.ContainsFunc(st.State.Deviations, func(id string) bool {
+			d, _ := r.Deviation(id)
+			return slices.Contains(d.Missing, o.text())
+		})
+		if !named {
+			out = append(out, o.text())
+		}
+	}
+	return out
 }
 
 // RecordIssue takes a frozen pack into the record. The number must be the next one; when another pack took it meanwhile

@@ -137,7 +137,7 @@ func (s *Service) CoverRun(ctx context.Context, by By, jobID string, in CoverInp
 func (w *work) missing(stage checklist.Stage, place checklist.Place, what string, owed []Outstanding) (string, error) {
 	d := Deviation{Kind: DevMissing, Stage: stage, Place: place, What: what}
 	for _, o := range owed {
-		d.Missing = append(d.Missing, strings.TrimSpace(o.Place+" "+o.Sentence))
+		d.Missing = append(d.Missing, o.text())
 	}
 	if err := w.open(d); err != nil {
 		return "", err

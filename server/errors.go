@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"strconv"
 
 	"github.com/gin-gonic/gin"
 
@@ -138,12 +139,20 @@ func (s *server) plain(w http.ResponseWriter, r *http.Request, err error) {
 
 const htmlType = "text/html; charset=utf-8"
 
-// show renders a page and then sends it.
+// show renders a page and then sends it, with its length, so that it goes out in one piece.
 func (s *server) show(c *gin.Context, status int, page any) error {
-	var buf bytes.Buffer
-	if err := views.Render(&buf, page); err != nil {
+	buf, ok := s.pages.Get().(*bytes.Buffer)
+	if !ok {
+		buf = new(bytes.Buffer)
+	}
+	defer func() {
+		buf.Reset()
+		s.pages.Put(buf)
+	}()
+	if err := views.Render(buf, page); err != nil {
 		return err
 	}
+	c.Header("Content-Length", strconv.Itoa(buf.Len()))
 	c.Data(status, htmlType, buf.Bytes())
 	return nil
 }

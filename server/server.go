@@ -50,7 +50,8 @@ type server struct {
 	logins   *limits // attempts to sign in, by account
 	callers  *limits // the same by address, and guesses at tokens
 	hashing  chan struct{}
-	nobody   string // a hash to compare with when there is no such account, so that both take as long
+	pages    sync.Pool // buffers that pages are rendered into
+	nobody   string    // a hash to compare with when there is no such account, so that both take as long
 }
 
 // sessionLife is how long a session lasts before one signs in again.

@@ -42,10 +42,12 @@ type Table struct {
 	Empty   string // what stands instead of no rows
 }
 
-// bodyCell is a cell with what its column makes of it.
+// bodyCell is a cell with what its column makes of it. It does not embed Cell, since templates are slow to find a field that
+// was promoted.
 type bodyCell struct {
-	Cell
-	Head, Number bool
+	Text, URL, Note string
+	Status          *Status
+	Head, Number    bool
 }
 
 // Body is the rows, each cell with what its column makes of it: worked out once here, since a template asks for each cell at
@@ -58,7 +60,7 @@ func (t Table) Body() ([][]bodyCell, error) {
 		}
 		out[i] = make([]bodyCell, len(row))
 		for n, c := range row {
-			out[i][n] = bodyCell{Cell: c, Head: n == 0, Number: t.Heads[n].Number}
+			out[i][n] = bodyCell{Text: c.Text, URL: c.URL, Note: c.Note, Status: c.Status, Head: n == 0, Number: t.Heads[n].Number}
 		}
 	}
 	return out, nil

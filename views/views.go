@@ -45,9 +45,17 @@ func Render(w io.Writer, page any) error {
 	if !ok {
 		return fmt.Errorf("render %T: no such page", page)
 	}
-	var buf bytes.Buffer
-	if err := set.ExecuteTemplate(&buf, "layout", page); err != nil {
+	buf, given := w.(*bytes.Buffer)
+	if !given {
+		buf = new(bytes.Buffer)
+	}
+	before := buf.Len()
+	if err := set.ExecuteTemplate(buf, "layout", page); err != nil {
+		buf.Truncate(before)
 		return fmt.Errorf("render %T: %w", page, err)
+	}
+	if given {
+		return nil
 	}
 	_, err = buf.WriteTo(w)
 	return err

@@ -46,8 +46,8 @@ func (s *Service) ChangeJob(ctx context.Context, by By, jobID string, in JobInpu
 			return "", err
 		}
 		job := w.rec.Job
-		if job.Version != in.Version {
-			return "", &ConflictError{What: "the job"}
+		if err := stale("the job", "", job.Version, in.Version); err != nil {
+			return "", err
 		}
 		if err := in.into(&job); err != nil {
 			return "", err
@@ -70,8 +70,8 @@ func (s *Service) Amend(ctx context.Context, by By, jobID string, in AmendmentIn
 			return "", err
 		}
 		job := w.rec.Job
-		if job.Version != in.Version {
-			return "", &ConflictError{What: "the job"}
+		if err := stale("the job", "", job.Version, in.Version); err != nil {
+			return "", err
 		}
 		a, err := in.amendment(job, job.Day(w.at))
 		if err != nil {
@@ -113,8 +113,14 @@ func (in AmendmentInput) amendment(job Job, today string) (codes.Amendment, erro
 
 func (w *work) saveJob(kind string, job Job) error {
 	job.Version++
+	before := w.rec.Job.Units
 	if err := w.emit(kind, Change{Job: &job}); err != nil {
 		return err
+	}
+	if before != "" && before != job.Units {
+		if err := w.restate(before); err != nil {
+			return err
+		}
 	}
 	return w.relayout("", "The job's specification or rules were changed.")
 }

@@ -35,8 +35,8 @@ func (s *Service) SaveRun(ctx context.Context, by By, jobID string, in RunInput)
 			if !ok {
 				return "", ErrNotFound
 			}
-			if old.Version != in.Version {
-				return "", &ConflictError{What: "run " + old.Label}
+			if err := stale("run " + old.Label, "", old.Version, in.Version); err != nil {
+				return "", err
 			}
 			run = old
 		}
@@ -71,8 +71,8 @@ func (s *Service) RetireRun(ctx context.Context, by By, jobID, runID string, ver
 		if !ok {
 			return "", ErrNotFound
 		}
-		if run.Version != version {
-			return "", &ConflictError{What: "run " + run.Label}
+		if err := stale("run " + run.Label, "", run.Version, version); err != nil {
+			return "", err
 		}
 		run.Retired = true
 		run.Version++
@@ -84,12 +84,36 @@ func (s *Service) RetireRun(ctx context.Context, by By, jobID, runID string, ver
 	return err
 }
 
+// restate writes what the runs have otherwise anew when the job's unit has changed: it stands as typed, and bare numbers would
+// mean other lengths.
+func (w *work) restate(from length.Unit) error {
+	fields := layout.SpecFields()
+	for _, run := range slices.Clone(w.rec.Runs) {
+		overrides := slices.Clone(run.Overrides)
+		for i, o := range overrides {
+			var spec layout.Spec
+			if f, ok := find(fields, func(f layout.Field) bool { return f.Key == o.Key }); ok && f.Set(&spec, o.Text, from) == nil {
+				overrides[i].Text = f.Text(&spec, w.rec.Job.Units.Style())
+			}
+		}
+		if slices.Equal(overrides, run.Overrides) {
+			continue
+		}
+		run.Overrides = overrides
+		run.Version++
+		if err := w.emit(EvRunSaved, Change{Run: &run}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 func (in RunInput) into(run *Run, rec *Record) error {
 	var bad InvalidError
 	for _, f := range layout.RunFields() {
-		typed, ok := in.Fields[f.Key]
-		if !ok {
-			continue
+		typed, sent := in.Fields[f.Key]
+		if !sent && (f.Optional || f.Text(&run.Run, rec.Job.Units.Style()) != "") {
+			continue // it keeps what it has; what it must have and has not is asked for
 		}
 		if err := f.Set(&run.Run, typed, rec.Job.Units); err != nil {
 			bad.Add(f.Key, sentence(err))

@@ -169,9 +169,13 @@ func (r *Record) triable(run Run) error {
 }
 
 func (r *Record) layOut(run Run, rules codes.Applied) layout.Layout {
-	in := layout.Input{Run: run.Run, Spec: r.Job.Spec, Rules: rules, Unit: r.Job.Units, Shared: r.sharedPost(run), Built: r.openings(run.ID)}
+	in := layout.Input{Run: run.Run, Spec: r.Job.Spec, Rules: rules, Unit: r.Job.Units, Shared: r.sharedPost(run)}
 	if next, ok := find(r.Live(), func(x Run) bool { return x.StartAt == run.Label }); ok {
 		in.EndTurn = next.Turn
+	}
+	made := layout.Compute(in)
+	if in.Built = r.openings(run.ID, len(made.Bays)); len(in.Built) == 0 {
+		return made
 	}
 	return layout.Compute(in)
 }

@@ -203,8 +203,9 @@ func measuredPosts(runID string, posts int, history map[string][]Reading) map[in
 	return out
 }
 
-// openings are the clear openings of a run's bays as measured: what rails and infill are computed from again.
-func (r *Record) openings(runID string) map[int]layout.Opening {
+// openings are the clear openings of a run's bays as measured: what rails and infill are computed from again. What was measured
+// while the run had another number of bays is left out: the bay of that number was another length of it.
+func (r *Record) openings(runID string, bays int) map[int]layout.Opening {
 	byCheck := map[string][]Reading{}
 	for _, x := range r.Readings {
 		if x.Check.Place.RunID == runID && (x.Check.Key == checklist.KeyOpeningBottom || x.Check.Key == checklist.KeyOpeningTop) {
@@ -215,6 +216,9 @@ func (r *Record) openings(runID string) map[int]layout.Opening {
 	for _, readings := range byCheck {
 		x := currentOf(readings)
 		if x == nil || x.Answer.Length == nil {
+			continue
+		}
+		if v, ok := find(r.Layouts[runID], func(v LayoutVersion) bool { return v.Version == x.LayoutVersion }); ok && len(v.Layout.Bays) != bays {
 			continue
 		}
 		o := out[x.Check.Place.Number]

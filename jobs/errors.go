@@ -66,14 +66,26 @@ func (e *BlockedError) Error() string {
 
 // ConflictError says that somebody else saved the thing since the form was opened. Nothing was saved over it.
 type ConflictError struct {
-	What string // the job, run R1, the diary of 2026-05-04
-	Who  string // who saved it last, where known
+	What   string // the job, run R1, the diary of 4 May 2026
+	Who    string // who saved it last, where known
+	Unsaid bool   // the form does not say which version it was opened on
+}
+
+// stale compares the version that a form was opened on, negative where it does not say, with the one that stands.
+func stale(what, who string, stands, opened int) error {
+	if opened == stands {
+		return nil
+	}
+	return &ConflictError{What: what, Who: who, Unsaid: opened < 0}
 }
 
 func (e *ConflictError) Error() string { return e.What + " was saved by someone else meanwhile" }
 
 // Sentence says so, and what to do.
 func (e *ConflictError) Sentence() string {
+	if e.Unsaid {
+		return fmt.Sprintf("This form does not say which version of %s it was opened on. What you typed is kept below and what is saved stands beside it: put it together and save again.", e.What)
+	}
 	who := e.Who
 	if who == "" {
 		who = "Somebody else"

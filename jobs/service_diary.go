@@ -21,8 +21,8 @@ func (s *Service) SaveDiary(ctx context.Context, by By, jobID string, in DiaryIn
 			return "", &InvalidError{Fields: []FieldError{{Field: "day", Message: "Enter the day as 2026-05-04, not later than today."}}}
 		}
 		old, _ := w.rec.DiaryDay(in.Day)
-		if old.Version != in.Version {
-			return "", &ConflictError{What: "the diary of " + in.Day, Who: old.By.Name}
+		if err := stale("the diary of " + in.Day, old.By.Name, old.Version, in.Version); err != nil {
+			return "", err
 		}
 		page := DiaryPage{
 			Day: in.Day, Weather: strings.TrimSpace(in.Weather), Work: strings.TrimSpace(in.Work), Deliveries: strings.TrimSpace(in.Deliveries),

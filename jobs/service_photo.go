@@ -66,8 +66,8 @@ func (s *Service) FilePhoto(ctx context.Context, by By, jobID string, in FileInp
 		if err != nil {
 			return "", err
 		}
-		if p.Version != in.Version {
-			return "", &ConflictError{What: fmt.Sprintf("photograph %d", p.Number)}
+		if err := stale(fmt.Sprintf("photograph %d", p.Number), "", p.Version, in.Version); err != nil {
+			return "", err
 		}
 		if err := w.file(&p, sheet, in.PlaceID, in.Stage, in.CheckID, in.Caption); err != nil {
 			return "", err

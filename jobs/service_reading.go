@@ -289,8 +289,8 @@ func (s *Service) EndDeviation(ctx context.Context, by By, jobID string, in Devi
 		if !ok {
 			return "", ErrNotFound
 		}
-		if d.Version != in.Version {
-			return "", &ConflictError{What: fmt.Sprintf("deviation D%d", d.Number), Who: d.EndedBy.Name}
+		if err := stale(fmt.Sprintf("deviation D%d", d.Number), d.EndedBy.Name, d.Version, in.Version); err != nil {
+			return "", err
 		}
 		var bad InvalidError
 		state := DeviationState(in.State)

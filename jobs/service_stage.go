@@ -29,8 +29,8 @@ func (s *Service) CloseStage(ctx context.Context, by By, jobID string, in CloseI
 		if !ok {
 			return "", ErrNotFound
 		}
-		if st.State.Version != in.Version {
-			return "", &ConflictError{What: "the stage " + string(stage), Who: st.State.By.Name}
+		if err := stale("the stage " + string(stage), st.State.By.Name, st.State.Version, in.Version); err != nil {
+			return "", err
 		}
 		if st.State.Closed {
 			return "", nil
@@ -66,8 +66,8 @@ func (s *Service) ReopenStage(ctx context.Context, by By, jobID string, in Close
 		if !ok || !state.Closed {
 			return "", ErrNotFound
 		}
-		if state.Version != in.Version {
-			return "", &ConflictError{What: "the stage " + in.Stage, Who: state.By.Name}
+		if err := stale("the stage " + in.Stage, state.By.Name, state.Version, in.Version); err != nil {
+			return "", err
 		}
 		if strings.TrimSpace(in.Reason) == "" {
 			return "", &InvalidError{Fields: []FieldError{{Field: "reason", Message: "Enter why the stage is opened again."}}}

@@ -31,7 +31,7 @@ func SpecKeys() []string {
 func RunKeys(kind string) []string {
 	var keys []string
 	for _, f := range layout.RunFields() {
-		if f.For(layout.RunKind(kind)) {
+		if f.Key == "kind" || f.For(layout.RunKind(kind)) {
 			keys = append(keys, f.Key)
 		}
 	}

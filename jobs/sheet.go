@@ -29,7 +29,7 @@ type CheckState struct {
 	History   []Reading // every reading, oldest first, Current included
 	Photos    []Photo   // filed to this check
 	Deviation *Deviation
-	Moved     bool // judged against another nominal or limit than the check has now; the old verdict stands as it was given
+	Moved     bool // judged against another nominal or limit than the check has now, or at another spot; the old verdict stands as it was given
 }
 
 // Verdict is the current reading's, as it was given.
@@ -117,7 +117,7 @@ func (r *Record) computeSheet() (*Sheet, error) {
 		if c, ok := s.Check(id); ok {
 			c.History = readings
 			c.Current = currentOf(readings)
-			c.Moved = c.Current != nil && moved(c.Current.Check, c.Check)
+			c.Moved = c.Current != nil && (moved(c.Current.Check, c.Check) || r.elsewhere(*c.Current))
 			continue
 		}
 		s.Retired = append(s.Retired, CheckState{Check: readings[len(readings)-1].Check, History: readings, Current: currentOf(readings)})

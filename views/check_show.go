@@ -145,7 +145,7 @@ func movedText(c checklist.Check, sheet *jobs.Sheet) string {
 		text = join(text, h.Value+" ("+orElse(h.Source, "layout")+");")
 	}
 	if text == "" {
-		return "no figure."
+		return "no figure, and its place may stand elsewhere now."
 	}
 	return text[:len(text)-1] + "."
 }

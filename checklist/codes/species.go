@@ -83,7 +83,7 @@ func (s Species) wrong() error {
 		}
 	}
 	if s.G < 0.2 || s.G > 1.1 {
-		wrong = append(wrong, fmt.Errorf("G is %v", s.G))
+		wrong = append(wrong, fmt.Errorf("specific gravity %v is no wood's", s.G))
 	}
 	standings := []Standing{s.GStanding, s.DurableStanding}
 	if shrinkage := s.Shrinkage; shrinkage != (Shrinkage{}) {

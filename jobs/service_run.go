@@ -29,16 +29,17 @@ func (s *Service) SaveRun(ctx context.Context, by By, jobID string, in RunInput)
 		if err := w.builder(); err != nil {
 			return "", err
 		}
+		was := ""
 		run := Run{Run: newRun(in.Fields["kind"], w.rec.Job.Units), Order: len(w.rec.Runs) + 1}
 		if in.ID != "" {
 			old, ok := w.rec.Run(in.ID)
 			if !ok {
 				return "", ErrNotFound
 			}
-			if err := stale("run " + old.Label, "", old.Version, in.Version); err != nil {
+			if err := stale("run "+old.Label, "", old.Version, in.Version); err != nil {
 				return "", err
 			}
-			run = old
+			run, was = old, old.Label
 		}
 		if err := in.into(&run, w.rec); err != nil {
 			return "", err
@@ -47,11 +48,32 @@ func (s *Service) SaveRun(ctx context.Context, by By, jobID string, in RunInput)
 		if err := w.emit(EvRunSaved, Change{Run: &run}); err != nil {
 			return "", err
 		}
+		if err := w.relabel(was, run.Label); err != nil {
+			return "", err
+		}
 		if err := w.relayout("", "Run "+run.Label+" was described or changed."); err != nil {
 			return "", err
 		}
 		return run.ID, w.removable(run)
 	})
+}
+
+// relabel lets the runs that share a post with a run follow its new label.
+func (w *work) relabel(was, is string) error {
+	if was == "" || was == is {
+		return nil
+	}
+	for _, run := range slices.Clone(w.rec.Runs) {
+		if run.StartAt != was {
+			continue
+		}
+		run.StartAt = is
+		run.Version++
+		if err := w.emit(EvRunSaved, Change{Run: &run}); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // newRun starts a run of a kind from the defaults of its fields.
@@ -71,7 +93,7 @@ func (s *Service) RetireRun(ctx context.Context, by By, jobID, runID string, ver
 		if !ok {
 			return "", ErrNotFound
 		}
-		if err := stale("run " + run.Label, "", run.Version, version); err != nil {
+		if err := stale("run "+run.Label, "", run.Version, version); err != nil {
 			return "", err
 		}
 		run.Retired = true
@@ -138,6 +160,9 @@ func (in RunInput) into(run *Run, rec *Record) error {
 		if other.ID != run.ID && other.Label == run.Label {
 			bad.Add("label", fmt.Sprintf("%s is taken by another run: choose another label.", run.Label))
 		}
+	}
+	if run.StartAt != "" && !slices.ContainsFunc(rec.Live(), func(o Run) bool { return o.Label == run.StartAt && o.Order < run.Order }) {
+		bad.Add("start_at", fmt.Sprintf("Enter the label of a run before this one: none of them is called %s.", run.StartAt))
 	}
 	if len(bad.Fields) == 0 {
 		return rec.triable(*run)

@@ -31,12 +31,17 @@ var unitMark = regexp.MustCompile(`(\d)(['"])`)
 // again, but for a straight foot or inch mark behind a figure, which becomes a true prime. Dates such as 1/12/2026 are
 // left alone. An empty text has no runs.
 func Runs(text string) []Run {
-	text = unitMark.ReplaceAllStringFunc(text, func(m string) string {
-		if strings.HasSuffix(m, "'") {
-			return m[:len(m)-1] + "′"
-		}
-		return m[:len(m)-1] + "″"
-	})
+	if strings.ContainsAny(text, `'"`) { // a pattern costs far more than a look, and a drawing measures hundreds of texts
+		text = unitMark.ReplaceAllStringFunc(text, func(m string) string {
+			if strings.HasSuffix(m, "'") {
+				return m[:len(m)-1] + "′"
+			}
+			return m[:len(m)-1] + "″"
+		})
+	}
+	if text != "" && !strings.Contains(text, "/") {
+		return []Run{{Kind: Plain, Body: text}}
+	}
 	var runs []Run
 	add := func(k RunKind, body string) {
 		if body != "" {

@@ -213,15 +213,23 @@ func (in ReadingInput) answer(ask checklist.Ask, unit length.Unit) (checklist.An
 	return a, ""
 }
 
-// follow opens a deviation for a reading outside a limit or the layout, and ends an open one on a good reading.
+// follow opens a deviation for a reading outside a limit or the layout, and ends an open one on a good reading. An open one
+// says what the newest such reading came to, so that nobody accepts less than there is: a form opened before it is stale.
 func (w *work) follow(r Reading) error {
 	i := slices.IndexFunc(w.rec.Deviations, func(d Deviation) bool { return d.CheckID == r.CheckID && d.State == DevOpen })
 	switch r.Result.Verdict {
 	case checklist.FailsLimit, checklist.OffLayout:
-		if i >= 0 {
+		what := r.Check.Title + ": " + r.Result.Why
+		if i < 0 {
+			return w.open(Deviation{Kind: DevReading, CheckID: r.CheckID, Stage: r.Check.Stage, Place: r.Check.Place, ReadingID: r.ID, What: what})
+		}
+		d := w.rec.Deviations[i]
+		if d.What == what {
 			return nil
 		}
-		return w.open(Deviation{Kind: DevReading, CheckID: r.CheckID, Stage: r.Check.Stage, Place: r.Check.Place, ReadingID: r.ID, What: r.Check.Title + ": " + r.Result.Why})
+		d.What = what
+		d.Version++
+		return w.emit(EvDeviationChanged, Change{Deviation: &d})
 	case checklist.Good:
 		if i < 0 {
 			return nil

@@ -46,7 +46,7 @@ func (c *completion) search(spent int64) bool {
 	if longest < 0 {
 		return true
 	}
-	if c.hopeless(spent) {
+	if c.steps.used += 2 * len(c.p.need); c.hopeless(spent) {
 		return false
 	}
 	key := c.key()
@@ -162,6 +162,7 @@ func (e *enumeration) extend(from int, room int64) {
 		i++
 	}
 	if i >= len(p.size) {
+		e.c.steps.used += 4 * len(e.pattern.uses)
 		if !e.dominated(room) {
 			out := pattern{e.pattern.class, slices.Clone(e.pattern.uses)}
 			e.out = append(e.out, board{out, room})

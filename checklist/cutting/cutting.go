@@ -21,6 +21,10 @@
 // knapsack before anything is concluded from them; plans dived out of that relaxation; and completion of one board at a
 // time with dominance (Korf, "A new algorithm for optimal bin packing", AAAI 2002). Citations from memory.
 //
+// Jobs of a few hundred different lengths nearly always end optimal or within one board of the bound, though nothing
+// guarantees it. With more than about five hundred, lengths are planned in groups (Fernandez de la Vega and Lueker, 1981), and
+// plans of up to one in a hundred over the bound have been seen.
+//
 // It deliberately knows nothing of sections, species or grades: call it once for each kind of stock. It does not choose
 // which offcuts are worth keeping. Test it with: go test ./checklist/cutting
 package cutting

@@ -49,6 +49,17 @@ func (p *problem) pieces() int {
 	return total
 }
 
+// sizes is how many sizes are still needed.
+func (p *problem) sizes() int {
+	total := 0
+	for _, n := range p.need {
+		if n > 0 {
+			total++
+		}
+	}
+	return total
+}
+
 // volume is the sum of the sizes still needed. MaxPieces and MaxLength keep it within the type.
 func (p *problem) volume() int64 {
 	var total int64
@@ -115,9 +126,13 @@ func compare(a, b pattern) int {
 	if c := cmp.Compare(a.class, b.class); c != 0 {
 		return c
 	}
-	return slices.CompareFunc(a.uses, b.uses, func(x, y use) int {
-		return cmp.Or(cmp.Compare(x.size, y.size), cmp.Compare(y.n, x.n))
-	})
+	for i := range min(len(a.uses), len(b.uses)) {
+		x, y := a.uses[i], b.uses[i]
+		if c := cmp.Or(cmp.Compare(x.size, y.size), cmp.Compare(y.n, x.n)); c != 0 {
+			return c
+		}
+	}
+	return cmp.Compare(len(b.uses), len(a.uses))
 }
 
 // joined returns the plan sorted, equal patterns joined.

@@ -38,7 +38,8 @@ type relaxation struct {
 	x, y    []float64 // what the basis is worth, and the price of each row
 	basis   []column
 
-	proof proof
+	proof  proof
+	solved bool
 }
 
 // column is what can be in the basis: a pattern of the pool, or the spare of a row, or what a row leaves out.
@@ -67,55 +68,86 @@ func newRelaxation(p *problem, pool *[]pattern, steps *budget) *relaxation {
 	for i, n := range p.need {
 		r.sizeRow[i] = -1
 		if n > 0 {
-			// The pieces are increased by different tiny amounts, or equal counts would make steps that change nothing.
-			r.addRow(leftOut, &r.sizeRow[i], float64(n)+float64(1+i*7919%101)*1e-8)
+			r.sizeRow[i] = r.addRow(leftOut)
 		}
 	}
 	r.sizes = r.rows
-	for c := range p.class {
+	for c, class := range p.class {
 		r.classRow[c] = -1
-		r.dearest = max(r.dearest, p.class[c].cost)
-		if n := p.class[c].count; n > 0 && n != unlimited {
-			r.addRow(spare, &r.classRow[c], float64(n))
+		r.dearest = max(r.dearest, class.cost)
+		if class.count > 0 && class.count != unlimited {
+			r.classRow[c] = r.addRow(spare)
 		}
 	}
 	if p.most != unlimited {
-		r.addRow(spare, &r.mostRow, float64(p.most))
+		r.mostRow = r.addRow(spare)
 	}
-	for c := range p.class {
-		r.cost = append(r.cost, mulDiv(p.class[c].cost, scale, r.dearest))
-	}
-	for i, pt := range *pool {
-		if p.fits(pt) > 0 {
-			r.open = append(r.open, i)
-		}
+	for _, class := range p.class {
+		r.cost = append(r.cost, mulDiv(class.cost, scale, r.dearest))
 	}
 	return r
 }
 
-// invert makes the inverse of the first basis, which is that of every row alone, and its prices.
-func (r *relaxation) invert() {
+// addRow adds a row with its first basis column.
+func (r *relaxation) addRow(kind columnKind) int {
+	r.basis = append(r.basis, column{kind, r.rows})
+	r.rows++
+	return r.rows - 1
+}
+
+// begin makes the inverse of the first basis, which is that of every row alone.
+func (r *relaxation) begin() {
 	r.inverse = make([]float64, r.rows*r.rows)
 	r.y = make([]float64, r.rows)
+	r.x = r.right()
 	for i, b := range r.basis {
 		r.inverse[i*r.rows+i] = 1
 		r.y[i] = r.price(b)
 	}
+	r.find()
 }
 
-// addRow adds a row with its first basis column and its right-hand side.
-func (r *relaxation) addRow(kind columnKind, at *int, b float64) {
-	*at = r.rows
-	r.basis = append(r.basis, column{kind, r.rows})
-	r.x = append(r.x, b)
-	r.rows++
+// right is the right-hand sides: pieces needed, boards there are. The pieces are increased by different tiny amounts, or
+// equal counts would make steps that change nothing. The boards are increased by more than the sum of those, or they
+// could run out.
+func (r *relaxation) right() []float64 {
+	const boardsOver = 0.01
+	b := make([]float64, r.rows)
+	for i, row := range r.sizeRow {
+		if n := r.p.need[i]; row >= 0 && n > 0 {
+			b[row] = float64(n) + float64(float64(1+i*7919%101)*1e-7)
+		}
+	}
+	for c, row := range r.classRow {
+		if row >= 0 {
+			b[row] = float64(r.p.class[c].count) + boardsOver
+		}
+	}
+	if r.mostRow >= 0 {
+		b[r.mostRow] = float64(r.p.most) + boardsOver
+	}
+	return b
 }
 
-// price is the cost of a column in dearest boards.
+// find lists the patterns of the pool that fit the problem.
+func (r *relaxation) find() {
+	r.open = nil
+	for i, pt := range *r.pool {
+		if r.p.fits(pt) > 0 {
+			r.open = append(r.open, i)
+		}
+	}
+	r.steps.spend(len(*r.pool) / 16)
+}
+
+// price is the cost of a column in dearest boards. A pattern that does not fit the problem is as dear as what is left out.
 func (r *relaxation) price(c column) float64 {
 	switch c.kind {
 	case cutting:
-		return float64(r.cost[(*r.pool)[c.index].class]) / scale
+		if pt := (*r.pool)[c.index]; r.p.fits(pt) > 0 {
+			return float64(r.cost[pt.class]) / scale
+		}
+		return r.penalty()
 	case leftOut:
 		return r.penalty()
 	}
@@ -132,18 +164,18 @@ func (r *relaxation) penalty() float64 {
 }
 
 // maxPrice is the highest whole price of a piece.
-const maxPrice = 1024 * scale
+const maxPrice = 64 * scale
 
 // entries are the numbers of a column by row.
-func (r *relaxation) entries(c column, into []entry) []entry {
-	into = into[:0]
+func (r *relaxation) entries(c column) []entry {
 	if c.kind != cutting {
 		n := 1.0
 		if c.kind == spare && c.index < r.sizes {
 			n = -1
 		}
-		return append(into, entry{c.index, n})
+		return []entry{{c.index, n}}
 	}
+	var into []entry
 	pt := (*r.pool)[c.index]
 	for _, u := range pt.uses {
 		into = append(into, entry{r.sizeRow[u.size], float64(u.n)})
@@ -158,61 +190,96 @@ func (r *relaxation) entries(c column, into []entry) []entry {
 }
 
 // reduced is the reduced cost of a column.
-func (r *relaxation) reduced(c column, entries []entry) float64 {
-	cost := r.price(c)
-	for _, e := range entries {
-		cost -= float64(r.y[e.row] * e.n)
+func (r *relaxation) reduced(c column) float64 {
+	switch {
+	case c.kind == cutting:
+		return r.reducedCost(&(*r.pool)[c.index])
+	case c.kind == leftOut:
+		return r.penalty() - r.y[c.index]
+	case c.index < r.sizes:
+		return r.y[c.index]
 	}
-	return cost
+	return -r.y[c.index]
 }
 
-// value is the cost of the relaxation as it stands, in the problem's cost.
+// reducedCost is the reduced cost of a pattern.
+func (r *relaxation) reducedCost(pt *pattern) float64 {
+	return float64(r.cost[pt.class])/scale - r.across(r.y, pt)
+}
+
+// across is the product of one number for each row with the column of a pattern.
+func (r *relaxation) across(row []float64, pt *pattern) float64 {
+	total := 0.0
+	for _, u := range pt.uses {
+		total += float64(row[r.sizeRow[u.size]] * float64(u.n))
+	}
+	if c := r.classRow[pt.class]; c >= 0 {
+		total += row[c]
+	}
+	if r.mostRow >= 0 {
+		total += row[r.mostRow]
+	}
+	return total
+}
+
+// value is the cost of the relaxation as it stands, in the problem's cost, without the tiny increases of the pieces: the
+// worth of all rows at their prices.
 func (r *relaxation) value() float64 {
 	total := 0.0
-	for i, b := range r.basis {
-		total += float64(r.price(b) * r.x[i])
+	for i, row := range r.sizeRow {
+		if row >= 0 {
+			total += float64(r.y[row] * float64(r.p.need[i]))
+		}
 	}
-	return total * float64(r.dearest)
+	for c, row := range r.classRow {
+		if row >= 0 {
+			total += float64(r.y[row] * float64(r.p.class[c].count))
+		}
+	}
+	if r.mostRow >= 0 {
+		total += float64(r.y[r.mostRow] * float64(r.p.most))
+	}
+	return float64(total * float64(r.dearest))
 }
 
 // solve improves the relaxation until it is solved, until its proof reaches the goal or the rounded-up value, beyond
-// which nothing can be learned, or until the steps run out.
-func (r *relaxation) solve(goal int64) {
-	for !r.steps.out() {
-		c, ok := r.entering()
-		if !ok {
-			more := r.makeColumns()
-			b := r.proof.bound(r.p)
-			if !more || b >= goal || float64(b) >= r.value()-1e-6*float64(r.dearest) {
-				return
-			}
-			if c, ok = r.entering(); !ok {
-				return
-			}
+// which nothing can be learned, or until it has spent the given percentage of the steps that are left.
+func (r *relaxation) solve(goal int64, percent int) {
+	r.steps.share(percent, func() {
+		for !r.solved && !r.steps.out() {
+			r.solved = r.advance(goal)
 		}
-		if !r.pivot(c) {
-			return
+	})
+}
+
+// advance takes one step and says whether it was the last.
+func (r *relaxation) advance(goal int64) bool {
+	c, ok := r.entering()
+	if !ok {
+		more := r.makeColumns()
+		b := r.proof.bound(r.p)
+		if !more || b >= goal || float64(b) >= r.value()-float64(1e-6*float64(r.dearest)) {
+			return true
+		}
+		if c, ok = r.entering(); !ok {
+			return true
 		}
 	}
+	return !r.pivot(c)
 }
 
 // entering is the known column of the least reduced cost, if that is less than nothing.
 func (r *relaxation) entering() (best column, ok bool) {
 	least := -small
-	for row, y := range r.y {
-		cost := -y
-		if row < r.sizes {
-			cost = y
-		}
-		if cost < least {
-			least, best, ok = cost, column{spare, row}, true
+	for row := range r.y {
+		c := column{spare, row}
+		if cost := r.reduced(c); cost < least {
+			least, best, ok = cost, c, true
 		}
 	}
-	var buffer [64]entry
 	for _, i := range r.open {
-		c := column{cutting, i}
-		if cost := r.reduced(c, r.entries(c, buffer[:0])); cost < least {
-			least, best, ok = cost, c, true
+		if cost := r.reducedCost(&(*r.pool)[i]); cost < least {
+			least, best, ok = cost, column{cutting, i}, true
 		}
 	}
 	return best, ok
@@ -220,15 +287,7 @@ func (r *relaxation) entering() (best column, ok bool) {
 
 // pivot brings a column into the basis. It reports whether that was possible.
 func (r *relaxation) pivot(c column) bool {
-	m := r.rows
-	r.steps.spend(1 + m*m/64)
-	entries := r.entries(c, nil)
-	change := make([]float64, m)
-	for i := range change {
-		for _, e := range entries {
-			change[i] += float64(r.inverse[i*m+e.row] * e.n)
-		}
-	}
+	change := r.change(c)
 	out, least := -1, math.Inf(1)
 	for i, d := range change {
 		if d <= 1e-9 {
@@ -242,24 +301,50 @@ func (r *relaxation) pivot(c column) bool {
 	if out < 0 {
 		return false
 	}
-	reduced := r.reduced(c, entries)
-	leaving := r.inverse[out*m : out*m+m]
-	for j := range leaving {
-		leaving[j] /= change[out]
+	r.exchange(c, out, change, least)
+	return true
+}
+
+// change is what one of a column takes from each basis column.
+func (r *relaxation) change(c column) []float64 {
+	m := r.rows
+	entries := r.entries(c)
+	change := make([]float64, m)
+	for i := range change {
+		for _, e := range entries {
+			change[i] += float64(r.inverse[i*m+e.row] * e.n)
+		}
 	}
+	return change
+}
+
+// exchange puts a column, so many times, in the place of the basis column out.
+func (r *relaxation) exchange(c column, out int, change []float64, times float64) {
+	m := r.rows
+	reduced := r.reduced(c)
+	leaving := r.inverse[out*m : out*m+m]
+	var used []int
+	for j := range leaving {
+		if leaving[j] != 0 {
+			leaving[j] /= change[out]
+			used = append(used, j)
+		}
+	}
+	work := 4 * len(r.open)
 	for i := range r.basis {
 		if i == out || change[i] == 0 {
 			continue
 		}
+		work += len(used)
 		row := r.inverse[i*m : i*m+m]
-		for j, v := range leaving {
-			row[j] -= float64(change[i] * v)
+		for _, j := range used {
+			row[j] -= float64(change[i] * leaving[j])
 		}
-		r.x[i] -= float64(change[i] * least)
+		r.x[i] -= float64(change[i] * times)
 	}
-	for j, v := range leaving {
-		r.y[j] += float64(reduced * v)
+	for _, j := range used {
+		r.y[j] += float64(reduced * leaving[j])
 	}
-	r.x[out], r.basis[out] = least, c
-	return true
+	r.x[out], r.basis[out] = times, c
+	r.steps.spend(1 + work/64)
 }

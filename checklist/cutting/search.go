@@ -7,8 +7,6 @@ import (
 
 const (
 	fullestTries = 2_000 // steps on one board of the fullest-board plan at the start
-	endPieces    = 75    // pieces at which a dive is finished by completing boards
-	endTries     = 50_000 // steps of that
 	completeMost = 500   // boards of a plan up to which completion of the whole is tried
 )
 
@@ -50,6 +48,9 @@ func (s *search) record(p *problem, fixed, more []repeat, rest *problem) {
 	}
 	if cost := p.cost(fixed) + p.cost(more); cost < s.cost {
 		s.cost, s.best = cost, slices.Concat(fixed, more)
+		for _, r := range s.best {
+			s.pool = append(s.pool, r.pattern)
+		}
 	}
 }
 
@@ -74,6 +75,9 @@ func fewest(o *order, steps *budget) outcome {
 		if s.record(p, nil, plan, rest); s.done() {
 			break
 		}
+	}
+	if len(p.size)+len(p.class) > maxRows && len(p.class) <= maxRows && !s.done() {
+		s.improveByGroups(p)
 	}
 	s.improve(p, narrowed)
 	out := s.outcome()
@@ -104,11 +108,7 @@ func leastStock(o *order, plan []repeat, steps *budget) outcome {
 	}
 	s := newSearch(steps)
 	s.lower = over(o.total(), int64(o.unit()))
-	s.best = shortened(p, plan)
-	s.cost = p.cost(s.best)
-	for _, r := range s.best {
-		s.pool = append(s.pool, r.pattern)
-	}
+	s.record(p, nil, shortened(p, plan), &problem{})
 	s.improve(p, func(p *problem, _ int64) *problem { return p.clone() })
 	return s.outcome()
 }
@@ -154,11 +154,11 @@ func (s *search) improve(p *problem, narrow func(*problem, int64) *problem) {
 	var root proof
 	if !s.done() {
 		if r := newRelaxation(p, &s.pool, s.steps); r.rows <= maxRows {
-			r.invert()
-			r.solve(s.cost)
+			r.begin()
+			r.solve(s.cost, 50)
 			root = r.proof
 			s.raise(p, root.bound(p))
-			s.steps.share(60, func() { s.dives(p) })
+			s.steps.share(60, func() { s.dives(r, p) })
 		}
 	}
 	for !s.done() {
@@ -202,90 +202,4 @@ func (p *problem) dearestPlan() int64 {
 		}
 	}
 	return total
-}
-
-// dives repeats the dive with more and more departures from the relaxation's first choice.
-func (s *search) dives(p *problem) {
-	for departures := 0; departures < 64 && !s.done(); departures++ {
-		s.dive(p, nil, 0, departures)
-	}
-}
-
-// dive makes a plan out of the relaxation: it cuts the whole part of each pattern, or else one board of the pattern
-// nearest to whole, and relaxes what is left, as long as that can beat the best plan. The test for that uses the
-// relaxation's floating-point value: a dive may miss a plan, and proves nothing.
-func (s *search) dive(p *problem, fixed []repeat, spent int64, departures int) {
-	boards, rest := greedy(p, decreasing)
-	if s.record(p, fixed, boards, rest); s.done() || p.pieces() == 0 {
-		return
-	}
-	r := newRelaxation(p, &s.pool, s.steps)
-	r.invert()
-	r.solve(s.cost - spent)
-	if math.Ceil(r.value()-1e-5*float64(r.dearest)) >= float64(s.cost-spent) {
-		return
-	}
-	if s.finish(p, fixed, spent, r.proof) || s.done() {
-		return
-	}
-	patterns, times := r.patterns()
-	whole := p.clone()
-	var cut []repeat
-	for i, pt := range patterns {
-		if n := min(int(times[i]+1e-3), whole.fits(pt)); n > 0 {
-			whole.take(pt, n)
-			cut = append(cut, repeat{pt, n})
-		}
-	}
-	if cut != nil {
-		s.dive(whole, slices.Concat(fixed, cut), spent+p.cost(cut), departures)
-		return
-	}
-	for i, pt := range patterns {
-		if i > departures || s.done() {
-			return
-		}
-		cut := []repeat{{pt, 1}}
-		s.dive(p.without(pt, 1), slices.Concat(fixed, cut), spent+p.cost(cut), departures-i)
-	}
-}
-
-// finish completes a problem of few pieces board by board. It reports whether that settled it.
-func (s *search) finish(p *problem, fixed []repeat, spent int64, f proof) bool {
-	if p.pieces() > endPieces || s.cost == math.MaxInt64 {
-		return false
-	}
-	for {
-		c := newCompletion(p.clone(), s.cost-1-spent, f, s.steps, endTries)
-		if !c.search(0) {
-			return !c.cut
-		}
-		s.record(p, fixed, c.plan, c.p)
-		if s.done() {
-			return true
-		}
-	}
-}
-
-// patterns are the patterns of the relaxation and how often each is cut, the most whole first.
-func (r *relaxation) patterns() (patterns []pattern, times []float64) {
-	var rows []int
-	for i, b := range r.basis {
-		if b.kind == cutting && r.x[i] > 1e-6 {
-			rows = append(rows, i)
-		}
-	}
-	slices.SortFunc(rows, func(i, j int) int {
-		switch fi, fj := r.x[i], r.x[j]; {
-		case fi > fj+1e-6:
-			return -1
-		case fj > fi+1e-6:
-			return 1
-		}
-		return r.basis[i].index - r.basis[j].index
-	})
-	for _, i := range rows {
-		patterns, times = append(patterns, (*r.pool)[r.basis[i].index]), append(times, r.x[i])
-	}
-	return patterns, times
 }

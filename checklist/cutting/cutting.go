@@ -132,14 +132,13 @@ func Plan(in Input) Result {
 		steps.limit = DefaultBudget
 	}
 	res := Result{Optimal: true, LeastStock: true, Unplaced: o.unplaced}
-	complete := true
+	boards := outcome{complete: true, proved: true}
 	if len(o.pieces) > 0 {
-		boards := fewest(o, steps)
+		boards = fewest(o, steps)
 		plan := boards.plan
 		res.Bound, res.Optimal = int(boards.bound), boards.complete && boards.proved
-		complete = boards.complete
 		switch {
-		case !complete:
+		case !boards.complete:
 			res.LeastStock = false
 		case len(o.kinds) == 1:
 			res.StockBound, res.LeastStock = o.kinds[0].length*length.Length(res.Bound), res.Optimal
@@ -151,7 +150,7 @@ func Plan(in Input) Result {
 		o.deal(&res, plan)
 	}
 	res.Nodes = steps.used
-	res.Why = why(res, complete, steps)
+	res.Why = why(res, boards, steps)
 	return res
 }
 

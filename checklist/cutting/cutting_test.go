@@ -129,7 +129,7 @@ func TestUnplaced(t *testing.T) {
 		{"negative trim", cutting.Input{Pieces: pieces(10 * in), Stock: stock, EndTrim: -1},
 			1, "Enter an end trim of zero or more.", "No board is cut; 1 piece not placed."},
 		{"stock used up", cutting.Input{Pieces: []cutting.Piece{{Label: "a", Length: 50 * in, Count: 5}}, Stock: []cutting.Stock{{Length: 96 * in, Count: 3}}},
-			2, "The stock given is used up: no board is left for this piece.", "3 boards; the stock given is used up; 2 pieces not placed."},
+			2, "No board of the stock given is left that holds this piece.", "3 boards; the stock given cannot hold every piece; 2 pieces not placed."},
 		{"too many pieces", cutting.Input{Pieces: []cutting.Piece{{Label: "a", Length: 90 * in, Count: cutting.MaxPieces + 7}}, Stock: stock},
 			7, "A plan holds at most 1,000,000 pieces.", "1,000,000 boards; 1,000,000 is the least possible; 7 pieces not placed."},
 	} {

@@ -66,7 +66,7 @@ func (o *order) deal(res *Result, plan []repeat) {
 	}
 	for i := range hands {
 		for p, ok := hands[i].rest(); ok; p, ok = hands[i].rest() {
-			res.Unplaced = append(res.Unplaced, Unplaced{p, "The stock given is used up: no board is left for this piece."})
+			res.Unplaced = append(res.Unplaced, Unplaced{p, "No board of the stock given is left that holds this piece."})
 		}
 	}
 	slices.SortStableFunc(res.Unplaced, func(a, b Unplaced) int {

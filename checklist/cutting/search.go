@@ -69,7 +69,7 @@ func fewest(o *order, steps *budget) outcome {
 	p := o.problem(false)
 	s := newSearch(steps)
 	simple := simpleBound(p)
-	s.lower = simple
+	s.raise(p, simple)
 	for _, f := range []fill{decreasing, fullest(fullestTries, steps)} {
 		plan, rest := greedy(p, f)
 		if s.record(p, nil, plan, rest); s.done() {

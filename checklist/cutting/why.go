@@ -7,7 +7,7 @@ import (
 )
 
 // why is the sentence on the number of boards and what is proved of it.
-func why(res Result, complete bool, steps *budget) string {
+func why(res Result, o outcome, steps *budget) string {
 	left := 0
 	for _, u := range res.Unplaced {
 		left += u.Count
@@ -24,8 +24,10 @@ func why(res Result, complete bool, steps *budget) string {
 	}
 	switch {
 	case boards == 0:
-	case !complete:
-		b.WriteString("; the stock given is used up")
+	case !o.complete && o.proved:
+		b.WriteString("; the stock given cannot hold every piece")
+	case !o.complete:
+		b.WriteString("; no plan was found in which the stock given holds every piece")
 	case res.Optimal:
 		fmt.Fprintf(&b, "; %s is the least possible", number(boards))
 	case steps.out():

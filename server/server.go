@@ -79,12 +79,8 @@ func build(d Deps) (*server, *gin.Engine, error) {
 	if err := views.Load(); err != nil {
 		return nil, nil, fmt.Errorf("load pages: %w", err)
 	}
-	nobody, err := HashPassword("nobody's password")
-	if err != nil {
-		return nil, nil, err
-	}
 	s := &server{
-		Deps: d, nobody: nobody, hashing: make(chan struct{}, 2),
+		Deps: d, nobody: nobodysHash(), hashing: make(chan struct{}, 2),
 		logins:  newLimits(5, 30*time.Second),
 		callers: newLimits(30, 5*time.Second),
 	}

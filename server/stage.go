@@ -84,8 +84,13 @@ func (s *server) closeStage(c *gin.Context) error {
 	return s.done(c, views.JobURL(c.Param("job"), "stages", c.Param("stage")), "The stage is closed.")
 }
 
+// blocked lists what is outstanding. The list asks for a reason; sent again without one, it says so at its box.
 func (s *server) blocked(c *gin.Context, f form, blocked *jobs.BlockedError) error {
-	rec, frame, err := s.jobForm(c, views.SheetStages, "Not ready to close", nil)
+	var faults []views.FieldError
+	if f.values.Has("reason") && s.isBuilder(c) {
+		faults = append(faults, views.FieldError{Field: "reason", Message: "Enter why the stage is closed without it, or put it right first."})
+	}
+	rec, frame, err := s.jobForm(c, views.SheetStages, "Not ready to close", faults)
 	if err != nil {
 		return err
 	}

@@ -24,6 +24,7 @@ func TestCloseOverDeviation(t *testing.T) {
 	a = ada.post(action, v).want(http.StatusConflict)
 	a.says("Close it over a deviation", "no photograph")
 	ben.post(action, with(v, "reason", "Rain")).want(http.StatusForbidden)
+	ada.post(action, a.fields(action)).want(http.StatusConflict).faults(map[string]string{"reason": "why the stage is closed without it"})
 	done := ada.follow(ada.post(action, with(a.fields(action), "reason", "The inspector looked at it on site.")))
 	done.says("The stage is closed", "closed with a deviation", "D1", "The inspector looked at it on site.")
 

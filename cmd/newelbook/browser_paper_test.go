@@ -1,0 +1,98 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+)
+
+// screenOnly are lines of a page that lead somewhere.
+var screenOnly = []string{"Sheets", "To the content", "Newelbook", "Photographs", "Diary", "Deviations", "Pack", "Back to the layout"}
+
+// onPaper prints the shop sheet and a stage: what is worked from is on them, nothing that needs a screen is, and the paper
+// stays white though the screen was dark.
+func onPaper(t *testing.T, browser context.Context) {
+	reader := tool(t, "pdftotext")
+	f := newFixture(t).withEvidence()
+	s := f.serve()
+	p := newPerson(t, browser, s.address, 390)
+	p.signIn()
+	p.prefer("dark")
+	for _, of := range []struct {
+		path  string
+		most  int // pages
+		holds []string
+	}{
+		{f.url("runs", f.runs[0], "sheet"), 2, []string{"J-2", "R1-P1", "R1-B1", "Baluster marks", "Caution", "as built"}},
+		{f.url("runs", f.runs[1], "sheet"), 2, []string{"R2-P2", "Stair", "Baluster marks"}},
+		{f.url("stages", "posts"), 3, []string{"J-2", "Posts", "Left to check", "Clear opening at the top rail"}},
+	} {
+		p.open(of.path)
+		if got := p.ground(); got > 60 {
+			p.Errorf("%s has a ground of %d on a dark screen, want below 60", of.path, got)
+		}
+		p.medium("print")
+		if got := p.ground(); got != 255 {
+			p.Errorf("%s has a ground of %d on paper, want 255", of.path, got)
+		}
+		if got := ask[[]string](p, `return [...document.querySelectorAll('button, nav, .skip, .head')].filter(shown).map(text)`); len(got) > 0 {
+			p.Errorf("%s shows %q on paper", of.path, got)
+		}
+		p.medium("")
+		text, pages := p.print(reader)
+		if pages > of.most {
+			p.Errorf("%s takes %d pages of paper, want %d at most", of.path, pages, of.most)
+		}
+		for _, words := range of.holds {
+			if !strings.Contains(text, words) {
+				p.Errorf("%s on paper lacks %q:\n%s", of.path, words, text)
+			}
+		}
+		for line := range strings.Lines(text) {
+			if words := strings.TrimSpace(line); slices.Contains(screenOnly, words) || strings.HasPrefix(words, "Next: ") || strings.Contains(words, "Print this page") {
+				p.Errorf("%s on paper says %q, which needs a screen", of.path, words)
+			}
+		}
+	}
+}
+
+// medium shows the page as on paper ("print") or on the screen (""), which is dark.
+func (p *person) medium(name string) {
+	p.Helper()
+	p.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: name, Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}})
+		return err
+	}))
+}
+
+// ground is how light the page's ground is, from 0 to 255.
+func (p *person) ground() int {
+	p.Helper()
+	return ask[int](p, `return Math.max(...getComputedStyle(document.body).backgroundColor.match(/\d+/g).slice(0, 3).map(Number))`)
+}
+
+// print prints the page on Letter paper and returns its text and how many pages it takes.
+func (p *person) print(reader string) (text string, pages int) {
+	p.Helper()
+	ctx, cancel := p.wait()
+	defer cancel()
+	pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperLetter), chromedp.PDFPrintBackground()))
+	if err != nil {
+		p.Fatalf("print %s: %v", p.where(), err)
+	}
+	p.keepPDF(pdf)
+	var out, errs bytes.Buffer
+	c := exec.CommandContext(ctx, reader, "-layout", "-", "-")
+	c.Stdin, c.Stdout, c.Stderr = bytes.NewReader(pdf), &out, &errs
+	if err := c.Run(); err != nil {
+		p.Fatalf("read the printed page: %v\n%s", err, &errs)
+	}
+	// pdftotext ends each page with a form feed.
+	return out.String(), strings.Count(out.String(), "\f")
+}

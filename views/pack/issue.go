@@ -33,33 +33,33 @@ type Order struct {
 // Issue freezes the job as it stands into the next pack: record.json, PDF, HTML, tables, the pictures shown and, where
 // asked, the originals, then records the issue. When somebody else issued a pack meanwhile the answer is a
 // jobs.ConflictError and nothing is kept. The same form again returns the pack that it made the first time.
-func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (jobs.IssuedPack, error) {
+func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (issued jobs.IssuedPack, err error) {
 	if err := jobs.MayIssue(by.Actor); err != nil {
 		return jobs.IssuedPack{}, err
+	}
+	if earlier, repeated, err := i.Service.Repeated(ctx, by); err != nil {
+		return jobs.IssuedPack{}, err
+	} else if repeated {
+		return i.issued(ctx, by, jobID, earlier)
 	}
 	rec, events, err := i.Service.RecordWithEvents(ctx, jobID)
 	if err != nil {
 		return jobs.IssuedPack{}, err
 	}
-	if earlier, repeated, err := i.Service.Repeated(ctx, by); err != nil || repeated {
-		if err != nil {
-			return jobs.IssuedPack{}, err
-		}
-		var number int
-		if _, err := fmt.Sscan(earlier, &number); err != nil {
-			return jobs.IssuedPack{}, fmt.Errorf("result of form %s: %w", by.Form, err)
-		}
-		p, ok := rec.Pack(number)
-		if !ok {
-			return jobs.IssuedPack{}, jobs.ErrNotFound
-		}
-		return p, nil
-	}
 	x, err := rec.Export(events, by.Actor, o.Purpose, o.Originals, i.Service.Now())
 	if err != nil {
 		return jobs.IssuedPack{}, err
 	}
-	bag, record, err := i.bag(ctx, rec, x)
+	parent := filepath.Join(i.Dir, jobID)
+	if err := os.MkdirAll(parent, 0o750); err != nil {
+		return jobs.IssuedPack{}, fmt.Errorf("make pack folder: %w", err)
+	}
+	temp, err := os.MkdirTemp(parent, ".issue-")
+	if err != nil {
+		return jobs.IssuedPack{}, fmt.Errorf("make pack %d of job %s: %w", x.Pack, jobID, err)
+	}
+	defer func() { err = errors.Join(err, os.RemoveAll(temp)) }()
+	bag, record, err := i.bag(ctx, rec, x, temp)
 	if err != nil {
 		return jobs.IssuedPack{}, fmt.Errorf("make pack %d of job %s: %w", x.Pack, jobID, err)
 	}
@@ -67,17 +67,49 @@ func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (j
 		Number: x.Pack, Issued: x.Frozen, By: by.Actor, Purpose: o.Purpose, Hash: bag.Hash().String(), RecordHash: record.String(),
 		HeadSeq: x.Head.Seq, HeadHash: x.Head.Hash, Originals: o.Originals, Open: x.Open,
 	}
-	dir := i.folder(jobID, p)
-	if err := os.MkdirAll(filepath.Dir(dir), 0o750); err != nil {
-		return jobs.IssuedPack{}, fmt.Errorf("make pack folder: %w", err)
-	}
-	if err := Freeze(ctx, dir, bag); err != nil {
+	if err := Freeze(ctx, i.folder(jobID, p), bag); err != nil {
 		return jobs.IssuedPack{}, err
 	}
-	if err := i.Service.RecordIssue(ctx, by, jobID, p); err != nil {
-		return jobs.IssuedPack{}, errors.Join(err, os.RemoveAll(dir))
+	return i.record(ctx, by, jobID, p)
+}
+
+// issued is the pack that a form made before.
+func (i Issuer) issued(ctx context.Context, by jobs.By, jobID, result string) (jobs.IssuedPack, error) {
+	var number int
+	if _, err := fmt.Sscan(result, &number); err != nil {
+		return jobs.IssuedPack{}, fmt.Errorf("result of form %s: %w", by.Form, err)
+	}
+	rec, err := i.Service.Record(ctx, jobID)
+	if err != nil {
+		return jobs.IssuedPack{}, err
+	}
+	p, ok := rec.Pack(number)
+	if !ok {
+		return jobs.IssuedPack{}, jobs.ErrNotFound
 	}
 	return p, nil
+}
+
+// record takes a frozen pack into the record and returns the one that stands there. The folder is removed only when the record
+// is seen not to name it: it was refused, or the same form was sent twice at once and the other one was first.
+func (i Issuer) record(ctx context.Context, by jobs.By, jobID string, p jobs.IssuedPack) (jobs.IssuedPack, error) {
+	refused := i.Service.RecordIssue(ctx, by, jobID, p)
+	rec, err := i.Service.Record(context.WithoutCancel(ctx), jobID)
+	if err != nil {
+		return jobs.IssuedPack{}, errors.Join(refused, err)
+	}
+	stands, ok := rec.Pack(p.Number)
+	if ok && stands.Hash == p.Hash {
+		return stands, nil
+	}
+	err = errors.Join(refused, os.RemoveAll(i.folder(jobID, p)))
+	if err == nil && !ok {
+		err = jobs.ErrNotFound
+	}
+	if err != nil {
+		return jobs.IssuedPack{}, err
+	}
+	return stands, nil
 }
 
 // Open is an issued pack as a bag: its files, and WriteZIP for the archive.
@@ -93,8 +125,8 @@ func (i Issuer) folder(jobID string, p jobs.IssuedPack) string {
 	return filepath.Join(i.Dir, jobID, fmt.Sprintf("%d-%.12s", p.Number, p.Hash))
 }
 
-// bag gathers the files of a pack, and the hash of its record.json.
-func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x jobs.Export) (Bag, Hash, error) {
+// bag gathers the files of a pack, and the hash of its record.json. The PDF, which holds every picture, is written into temp.
+func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x jobs.Export, temp string) (Bag, Hash, error) {
 	record, err := json.MarshalIndent(x, "", " ")
 	if err != nil {
 		return Bag{}, Hash{}, fmt.Errorf("encode record.json: %w", err)
@@ -122,14 +154,17 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x jobs.Export) (Bag, 
 	if x.Job.Units == length.Millimetres {
 		paper = A4
 	}
-	var pdf, page bytes.Buffer
-	if err := WritePDF(&pdf, doc, Options{Paper: paper, Fonts: Fonts()}); err != nil {
+	pdf, err := written("data/pack.pdf", filepath.Join(temp, "pack.pdf"), func(w io.Writer) error {
+		return WritePDF(w, doc, Options{Paper: paper, Fonts: Fonts()})
+	})
+	if err != nil {
 		return Bag{}, Hash{}, err
 	}
+	var page bytes.Buffer
 	if err := WriteHTML(&page, doc, HTML{Style: "pack.css", Picture: func(name string) string { return "../" + name[len("data/"):] }}); err != nil {
 		return Bag{}, Hash{}, err
 	}
-	files = append(files, Bytes("data/pack.pdf", pdf.Bytes()), Bytes("data/html/index.html", page.Bytes()))
+	files = append(files, pdf, Bytes("data/html/index.html", page.Bytes()))
 	files = append(files, HTMLFiles("data/html")...)
 	tables, err := tables(x)
 	if err != nil {

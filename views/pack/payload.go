@@ -1,6 +1,8 @@
 package pack
 
 import (
+	"bufio"
+	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -8,6 +10,7 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io"
+	"os"
 	"path"
 	"slices"
 	"strings"
@@ -52,8 +55,25 @@ type Payload struct {
 func Bytes(name string, b []byte) Payload {
 	return Payload{
 		Path: name, Size: int64(len(b)), SHA256: sha256.Sum256(b), CRC32: crc32.ChecksumIEEE(b), CRCKnown: true,
-		Open: func() (io.ReadCloser, error) { return io.NopCloser(strings.NewReader(string(b))), nil },
+		Open: func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(b)), nil },
 	}
+}
+
+// written makes a payload of a file that is written at a path of the disk and stays there as long as the payload is used.
+func written(name, at string, write func(io.Writer) error) (Payload, error) {
+	out, err := os.OpenFile(at, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
+	if err != nil {
+		return Payload{}, err
+	}
+	buffered, sum, crc, size := bufio.NewWriterSize(out, 1<<16), sha256.New(), crc32.NewIEEE(), new(counter)
+	err = write(io.MultiWriter(buffered, sum, crc, size))
+	if err := errors.Join(err, buffered.Flush(), out.Close()); err != nil {
+		return Payload{}, fmt.Errorf("write %s: %w", name, err)
+	}
+	return Payload{
+		Path: name, Size: int64(*size), SHA256: Hash(sum.Sum(nil)), CRC32: crc.Sum32(), CRCKnown: true,
+		Open: func() (io.ReadCloser, error) { return os.Open(at) },
+	}, nil
 }
 
 // Info is what bag-info.txt says, besides the number of bytes and files.

@@ -9,6 +9,10 @@ import (
 	"newelbook/jobs"
 )
 
+// maxRecord is the most that a record may be: a great many times the largest job, and what a machine can still read in one go. A
+// hostile archive can unpack to any size.
+const maxRecord = 512 << 20
+
 // CheckRecord is a Check of what record.json says of itself: that its chain of events is whole and ends at the head that
 // it names.
 func CheckRecord(open func(name string) (io.ReadCloser, error)) []Finding {
@@ -18,9 +22,12 @@ func CheckRecord(open func(name string) (io.ReadCloser, error)) []Finding {
 	if err != nil {
 		return fault("It could not be opened: " + err.Error() + ".")
 	}
-	body, err := io.ReadAll(r)
+	body, err := io.ReadAll(io.LimitReader(r, maxRecord+1))
 	if err := errors.Join(err, r.Close()); err != nil {
 		return fault("It could not be read: " + err.Error() + ".")
+	}
+	if len(body) > maxRecord {
+		return fault(fmt.Sprintf("It has more than %d bytes, which no record has.", maxRecord))
 	}
 	var x jobs.Export
 	if err := json.Unmarshal(body, &x); err != nil {

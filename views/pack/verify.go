@@ -6,6 +6,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // ArchiveStructure stands for a file's name in a Finding about the archive itself: its headers, its directory, or bytes
@@ -16,8 +17,16 @@ const ArchiveStructure = "archive structure"
 // sentence.
 type Finding struct{ File, Problem string }
 
-// String is the finding as one line.
-func (f Finding) String() string { return f.File + ": " + f.Problem }
+// String is the finding as one line. Names and words out of a damaged pack may hold anything: what would steer a terminal is
+// left out.
+func (f Finding) String() string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return '?'
+		}
+		return r
+	}, f.File+": "+f.Problem)
+}
 
 // Report is what Verify found. A pack is sound when there is no finding. Hash is the pack's hash, the SHA-256 of
 // manifest-sha256.txt as it stands in the pack: only when it is the one that was written down elsewhere is the pack

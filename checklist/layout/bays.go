@@ -75,8 +75,12 @@ func (w *work) supports() []support {
 		w.fatal(w.run.Label, "risers", "Enter the number of risers or the run length: the posts cannot be placed without one.")
 		return nil
 	}
+	if total == 0 {
+		w.fatal(w.run.Label, "length", "Enter the run length, or the clear opening of a single bay: the posts cannot be placed without one.")
+		return nil
+	}
 	if last.near <= first.far() {
-		w.fatal(w.run.Label, "length", "The run of %s is too short for its ends: there is no opening between them.", w.text(total))
+		w.fatal(w.run.Label, "length", "The run of %s is too short for its ends: there is no opening between them. Make it longer, or change its ends.", w.text(total))
 		return nil
 	}
 	all := []support{first}

@@ -78,6 +78,15 @@ func (s *Service) FilePhoto(ctx context.Context, by By, jobID string, in FileInp
 	return err
 }
 
+// Filing says what is wrong with where photographs are to be filed, before they are sent: nil, or an InvalidError.
+func (r *Record) Filing(placeID, stage, checkID string) error {
+	sheet, err := r.Sheet()
+	if err != nil {
+		return err
+	}
+	return (&work{rec: r}).file(&Photo{}, sheet, placeID, stage, checkID, "")
+}
+
 func (w *work) file(p *Photo, sheet *Sheet, placeID, stage, checkID, caption string) error {
 	p.Caption, p.CheckID = strings.TrimSpace(caption), ""
 	if checkID != "" {

@@ -56,7 +56,7 @@ func (s *Service) TakeReadings(ctx context.Context, by By, jobID string, inputs 
 			}
 			c, ok := sheet.Check(in.CheckID)
 			if !ok {
-				bad.Add(in.Field, "This check is no longer on the layout: open the stage again and pick the check that took its place.")
+				bad.Add(in.Field, w.rec.unasked(in))
 				continue
 			}
 			r, fault := w.reading(in, c, sheet.Style)
@@ -111,6 +111,23 @@ func (s *Service) SameRest(ctx context.Context, by By, jobID, checkID string, ex
 		return nil, err
 	}
 	return strings.Split(result, " "), err
+}
+
+// unasked says that an answer's check is no longer on the layout, and repeats what was entered: the field for it is gone.
+func (r *Record) unasked(in ReadingInput) string {
+	place, _, _ := strings.Cut(in.CheckID, ".")
+	runID, at, _ := strings.Cut(place, "/")
+	label := "its place"
+	if run, ok := r.Run(runID); ok {
+		label = strings.TrimSuffix(run.Label+"-"+at, "-")
+	}
+	var entered []string
+	for _, text := range []string{in.Text, in.Seen, in.Gauge, in.Reason, in.Note} {
+		if text = strings.TrimSpace(text); text != "" {
+			entered = append(entered, text)
+		}
+	}
+	return fmt.Sprintf("The layout no longer asks this at %s, so what you entered is not saved: %s. Open the stage again and pick the check that took its place.", label, strings.Join(entered, "; "))
 }
 
 func (r *Record) holds(readingID string) bool { return among(r.Readings, readingID) }

@@ -36,6 +36,9 @@ func (s *Service) SaveRun(ctx context.Context, by By, jobID string, in RunInput)
 			if !ok {
 				return "", ErrNotFound
 			}
+			if old.Retired {
+				return "", &InvalidError{Fields: []FieldError{{Message: old.Label + " was taken out of the job: describe it as a new run if it is to be built after all."}}}
+			}
 			if err := stale("run "+old.Label, "", old.Version, in.Version); err != nil {
 				return "", err
 			}
@@ -76,9 +79,18 @@ func (w *work) relabel(was, is string) error {
 	return nil
 }
 
-// newRun starts a run of a kind from the defaults of its fields.
+// newRun starts a run of a kind from the defaults of its fields. One of no kind that there is starts as a level one without a
+// kind, which is asked for.
 func newRun(kind string, unit length.Unit) layout.Run {
-	run := layout.DefaultRun(layout.RunKind(kind), unit)
+	k := layout.RunKind(kind)
+	known := k == layout.Level || k == layout.Rake || k == layout.Removable
+	if !known {
+		k = layout.Level
+	}
+	run := layout.DefaultRun(k, unit)
+	if !known {
+		run.Kind = ""
+	}
 	run.ID = NewID()[:6]
 	return run
 }
@@ -95,6 +107,9 @@ func (s *Service) RetireRun(ctx context.Context, by By, jobID, runID string, ver
 		}
 		if err := stale("run "+run.Label, "", run.Version, version); err != nil {
 			return "", err
+		}
+		if run.Retired {
+			return "", nil
 		}
 		run.Retired = true
 		run.Version++

@@ -29,7 +29,7 @@ func (s *Service) CloseStage(ctx context.Context, by By, jobID string, in CloseI
 		if !ok {
 			return "", ErrNotFound
 		}
-		if err := stale("the stage " + string(stage), st.State.By.Name, st.State.Version, in.Version); err != nil {
+		if err := stale("the stage "+string(stage), st.State.By.Name, st.State.Version, in.Version); err != nil {
 			return "", err
 		}
 		if st.State.Closed {
@@ -66,7 +66,7 @@ func (s *Service) ReopenStage(ctx context.Context, by By, jobID string, in Close
 		if !ok || !state.Closed {
 			return "", ErrNotFound
 		}
-		if err := stale("the stage " + in.Stage, state.By.Name, state.Version, in.Version); err != nil {
+		if err := stale("the stage "+in.Stage, state.By.Name, state.Version, in.Version); err != nil {
 			return "", err
 		}
 		if strings.TrimSpace(in.Reason) == "" {

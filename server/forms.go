@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/gin-gonic/gin"
 
@@ -46,12 +47,18 @@ func (s *server) form(c *gin.Context) (form, error) {
 	n := 0
 	for _, v := range r.PostForm {
 		n += len(v)
+		if slices.ContainsFunc(v, notText) {
+			return form{}, errForm
+		}
 	}
 	if n > formFields {
 		return form{}, fmt.Errorf("%w: %d fields", errTooLarge, n)
 	}
 	return form{r.PostForm}, nil
 }
+
+// notText says whether a value cannot be kept as it is: bytes that are no UTF-8, or a zero byte, at which SQLite ends a text.
+func notText(v string) bool { return !utf8.ValidString(v) || strings.ContainsRune(v, 0) }
 
 // text is the first value of a field, line ends made plain.
 func (f form) text(name string) string {
@@ -72,8 +79,8 @@ func (f form) number(name string) int {
 
 var formIDPattern = regexp.MustCompile(`^[A-Za-z0-9-]{6,64}$`)
 
-// digest is SHA-256 over the posted values in order of their names, without the form's id. Files come in by more: the
-// hash of each.
+// digest is SHA-256 over the posted values in order of their names, without the form's id. Where it was posted to and its
+// files come in by more: the hash of each file.
 func (f form) digest(more ...string) string {
 	names := make([]string, 0, len(f.values))
 	for name := range f.values {
@@ -98,7 +105,7 @@ func (f form) digest(more ...string) string {
 func (s *server) by(c *gin.Context, f form, more ...string) jobs.By {
 	by := jobs.By{Actor: s.account(c).Actor()}
 	if id := f.text("form_id"); formIDPattern.MatchString(id) {
-		by.Form, by.Body = id, f.digest(more...)
+		by.Form, by.Body = id, f.digest(append(more, c.Request.URL.Path)...)
 	}
 	return by
 }
@@ -123,7 +130,7 @@ func (s *server) again(c *gin.Context, f form, err error, page func(views.Form, 
 		back.ID, back.Stale = jobs.NewID(), true
 		faults = []views.FieldError{{Message: conflict.Sentence()}}
 	case errors.As(err, &reused):
-		back.ID, back.Stale = jobs.NewID(), true
+		back.ID, back.Stale, back.Made = jobs.NewID(), true, reused.Result
 		faults = []views.FieldError{{Message: reused.Sentence()}}
 	default:
 		return err

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"errors"
 	"net/http"
 	"strings"
 
@@ -43,7 +44,15 @@ func (s *server) newJobPage(c *gin.Context, form views.Form, faults []views.Fiel
 	}
 	f := s.frame(c, "New job")
 	f.Errors = faults
-	return views.NewJobNew(f, last, form), nil
+	page := views.NewJobNew(f, last, form)
+	made, err := s.Service.Record(ctx, form.Made)
+	switch {
+	case errors.Is(err, jobs.ErrNotFound):
+		return page, nil
+	case err != nil:
+		return nil, err
+	}
+	return page.Beside(made.Job), nil
 }
 
 func (s *server) makeJob(c *gin.Context) error {

@@ -110,7 +110,7 @@ func (s *server) askedAgain(c *gin.Context, ids []string, form views.Form, fault
 		}
 	}
 	if len(checks) == 0 {
-		return nil, jobs.ErrNotFound
+		return views.NewUnasked(frame, back), nil
 	}
 	return views.NewStageAsk(frame, rec, checks, form, back), nil
 }

@@ -62,15 +62,24 @@ func (s *server) addPhotos(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	up, err := s.readUpload(c)
-	if err != nil {
-		return err
-	}
-	to := views.PhotoTarget{CheckID: up.form.text("check"), PlaceID: up.form.text("place"), Stage: up.form.text("stage")}
+	up, err := s.readUpload(c, func(f form) error {
+		to := target(f)
+		return rec.Filing(to.PlaceID, to.Stage, to.CheckID)
+	})
+	to := target(up.form)
 	again := func(err error) error {
 		return s.again(c, up.form, err, func(form views.Form, faults []views.FieldError) (any, error) {
+			for i := range faults {
+				if faults[i].Field == "check" { // the page for it is gone with it
+					to.CheckID = ""
+					faults[i] = views.FieldError{Message: "The check that this is for is no longer on the layout, and nothing was taken in: choose a place and a stage below, or pick the check that took its place from the stage."}
+				}
+			}
 			return s.photosPage(c, to, form, faults, "", nil)
 		})
+	}
+	if err != nil {
+		return again(err)
 	}
 	if len(up.files) == 0 {
 		return again(&jobs.InvalidError{Fields: []jobs.FieldError{{Field: photosField, Message: "Choose at least one photograph."}}})
@@ -100,9 +109,15 @@ func (s *server) addPhotos(c *gin.Context) error {
 	return s.show(c, status, page)
 }
 
-// readUpload reads a multipart body part by part and takes each file in while it arrives. It stops where the body ends, is
-// longer than the route takes, or nothing more can be stored.
-func (s *server) readUpload(c *gin.Context) (upload, error) {
+// target is where a form files photographs to.
+func target(f form) views.PhotoTarget {
+	return views.PhotoTarget{CheckID: f.text("check"), PlaceID: f.text("place"), Stage: f.text("stage")}
+}
+
+// readUpload reads a multipart body part by part and takes each file in while it arrives. ready looks at the fields before the
+// first of them: where it refuses, no file is taken in. It stops where the body ends, is longer than the route takes, or
+// nothing more can be stored.
+func (s *server) readUpload(c *gin.Context, ready func(form) error) (upload, error) {
 	if err := http.NewResponseController(c.Writer).SetReadDeadline(time.Time{}); err != nil && !errors.Is(err, http.ErrNotSupported) {
 		return upload{}, fmt.Errorf("lift the deadline of an upload: %w", err)
 	}
@@ -130,6 +145,12 @@ func (s *server) readUpload(c *gin.Context) (upload, error) {
 			}
 			left -= n
 			continue
+		}
+		if len(up.files) == 0 {
+			if err := ready(up.form); err != nil {
+				_, cut := io.Copy(io.Discard, c.Request.Body) // a browser reads the answer when it has sent everything
+				return up, errors.Join(err, cut)
+			}
 		}
 		if more, err := s.receive(c.Request.Context(), &up, part); !more {
 			return up, err
@@ -159,6 +180,9 @@ func (u *upload) field(part *multipart.Part, left int64) (int64, error) {
 	}
 	if int64(len(body)) > left || len(u.form.values) >= formFields {
 		return 0, errTooLarge
+	}
+	if notText(string(body)) {
+		return 0, errForm
 	}
 	if name := part.FormName(); name != "" && name != photosField {
 		u.form.values.Add(name, string(body))
@@ -233,7 +257,7 @@ func (s *server) fileUpload(ctx context.Context, who jobs.Actor, rec *jobs.Recor
 	}
 	by := jobs.By{Actor: who}
 	if id := up.form.text("form_id"); formIDPattern.MatchString(id) {
-		by.Body = up.form.digest(hashes...)
+		by.Body = up.form.digest(append(hashes, rec.Job.ID)...)
 		by.Form = id + "-" + by.Body[:16]
 	}
 	ids, err := s.Service.AddPhotos(ctx, by, rec.Job.ID, inputs)

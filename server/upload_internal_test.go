@@ -76,7 +76,7 @@ func TestReadUploadCutShort(t *testing.T) {
 		ctx.Request = httptest.NewRequest(http.MethodPost, "/", bytes.NewReader(body.Bytes()))
 		ctx.Request.Header.Set("Content-Type", w.FormDataContentType())
 		ctx.Request.Body = http.MaxBytesReader(ctx.Writer, io.NopCloser(bytes.NewReader(body.Bytes())), int64(c.most))
-		up, err := s.readUpload(ctx)
+		up, err := s.readUpload(ctx, func(form) error { return nil })
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
@@ -97,7 +97,7 @@ func TestReadUploadCutShort(t *testing.T) {
 	ctx, _ := gin.CreateTestContext(httptest.NewRecorder())
 	ctx.Request = httptest.NewRequest(http.MethodPost, "/", bytes.NewReader(body.Bytes()[:body.Len()/2]))
 	ctx.Request.Header.Set("Content-Type", w.FormDataContentType())
-	if _, err := s.readUpload(ctx); !errors.Is(err, errForm) {
+	if _, err := s.readUpload(ctx, func(form) error { return nil }); !errors.Is(err, errForm) {
 		t.Errorf("a body whose connection broke: %v, want errForm", err)
 	}
 }

@@ -158,6 +158,7 @@ type DeviationNewPage struct {
 	Frame
 	Form      Form
 	URL, Back string
+	Stands    []Fact
 	What      Field
 	At, Stage Field
 }
@@ -170,6 +171,10 @@ func NewDeviationNew(f Frame, rec *jobs.Record, placeID, stage string, form Form
 	p.What.Hint, p.What.Rows, p.What.Value = "One sentence.", 2, strings.TrimSpace(form.Text("what", ""))
 	p.At = *filterField(f, "place", "Where", placeOptions(rec, "Choose the run, post or bay"), form.Text("place", placeID))
 	p.Stage = *filterField(f, "stage", "Stage", stageOptions("Choose the stage"), form.Text("stage", stage))
+	if made, ok := rec.Deviation(form.Made); ok {
+		p.Stands = form.made(fmt.Sprintf("D%d, %s", made.Number, made.Place.Label), DeviationURL(rec.Job.ID, made.ID),
+			[]Stand{{"what", "What is not as it should be", made.What}, {"stage", "Stage", string(made.Stage)}})
+	}
 	p.Frame = f
 	return p
 }

@@ -7,6 +7,7 @@ type Form struct {
 	// Stale says that somebody else saved meanwhile, or that the form was sent before: the page shows what stands beside
 	// what was typed, and the next sending is over what stands now.
 	Stale bool
+	Made  string // id of what the form made when it was sent before, on a page that makes something new
 }
 
 // Typed is posted text by field name.
@@ -54,6 +55,11 @@ func (f Form) Stands(saved []Stand) []Fact {
 		out = append(out, Fact{Label: "Difference", Value: "none: what stands is what you typed"})
 	}
 	return out
+}
+
+// made leads to what the form made when it was sent before, and lists the fields of it that differ from what was typed.
+func (f Form) made(name, url string, saved []Stand) []Fact {
+	return append([]Fact{{Label: "Made already", Value: name, URL: url, Note: "open it to change it: saving below makes another"}}, f.Stands(saved)...)
 }
 
 // Stand is one field as it is saved: its form name, its label and its text.

@@ -1,5 +1,7 @@
 package views
 
+import "slices"
+
 // Frame is what every page carries; page structs embed it.
 type Frame struct {
 	Title   string // of the browser tab; with Heading empty also the heading of the page
@@ -50,6 +52,17 @@ func (t TitleBlock) Cells() []Fact {
 // FieldError is one thing to put right in a form. Field is the name of the form field, empty for the form as a whole;
 // Message is a finished sentence that says what to do.
 type FieldError struct{ Field, Message string }
+
+// linked keeps the link of an error only where its field is one of the page's.
+func linked(faults []FieldError, names []string) []FieldError {
+	out := slices.Clone(faults)
+	for i, e := range out {
+		if !slices.Contains(names, e.Field) {
+			out[i].Field = ""
+		}
+	}
+	return out
+}
 
 // Framed is a page that embeds Frame.
 type Framed interface{ ErrorFor(field string) string }

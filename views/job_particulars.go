@@ -20,7 +20,8 @@ type JobFields struct {
 type JobNewPage struct {
 	Frame
 	JobFields
-	Form Form
+	Form   Form
+	Stands []Fact
 }
 
 // NewJobNew is the page for a new job. What does not change from job to job is taken from the last one.
@@ -28,6 +29,12 @@ func NewJobNew(f Frame, last jobs.Job, form Form) JobNewPage {
 	f.Lead = "The stock, heights and tolerances start from site defaults and can be changed afterwards."
 	same := jobs.Job{Builder: last.Builder, Contact: last.Contact, Authority: last.Authority, RuleSet: last.RuleSet, Units: last.Units, Zone: last.Zone}
 	return JobNewPage{Frame: f, Form: form, JobFields: jobFields(same, form)}
+}
+
+// Beside is the page beside the job that its form made when it was sent before with other content.
+func (p JobNewPage) Beside(job jobs.Job) JobNewPage {
+	p.Stands = p.Form.made(job.Ref, JobURL(job.ID), jobFields(job, Form{}).stands())
+	return p
 }
 
 // JobParticularsPage shows and changes the particulars of a job.

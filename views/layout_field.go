@@ -27,11 +27,12 @@ func SpecKeys() []string {
 }
 
 // RunKeys lists the form names of the fields that a run of this kind is asked for, in their order; kind is level, rake or
-// removable.
+// removable, and any other is taken as level.
 func RunKeys(kind string) []string {
+	k := runKindOf(kind)
 	var keys []string
 	for _, f := range layout.RunFields() {
-		if f.Key == "kind" || f.For(layout.RunKind(kind)) {
+		if f.For(k) {
 			keys = append(keys, f.Key)
 		}
 	}

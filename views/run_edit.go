@@ -1,6 +1,8 @@
 package views
 
 import (
+	"slices"
+
 	"newelbook/checklist/layout"
 	"newelbook/jobs"
 )
@@ -26,10 +28,7 @@ type RunEditPage struct {
 
 // NewRunNew is the page for a new run of a kind; an unknown kind is taken as level. The label offered is the next free one.
 func NewRunNew(f Frame, rec *jobs.Record, kind string, form Form) RunEditPage {
-	k := layout.RunKind(form.Text("kind", kind))
-	if k != layout.Rake && k != layout.Removable {
-		k = layout.Level
-	}
+	k := runKindOf(form.Text("kind", kind))
 	run := layout.DefaultRun(k, rec.Job.Units)
 	run.Label = nextLabel(rec)
 	p := runPage(f, rec, run, form)
@@ -38,6 +37,9 @@ func NewRunNew(f Frame, rec *jobs.Record, kind string, form Form) RunEditPage {
 		if o.Value != p.Kind {
 			p.Kinds = append(p.Kinds, Option{Value: JobURL(rec.Job.ID, "runs", "new") + "?kind=" + o.Value, Label: o.Label})
 		}
+	}
+	if made, ok := rec.Run(form.Made); ok {
+		p.Stands = form.made(made.Label, RunURL(rec.Job.ID, made.ID), runStands(made.Run, rec.Job.Units))
 	}
 	return p
 }
@@ -52,8 +54,17 @@ func NewRunEdit(f Frame, rec *jobs.Record, run jobs.Run, form Form, retireID str
 	return p
 }
 
+// runKindOf is a kind of run by its name; an unknown one is taken as level.
+func runKindOf(name string) layout.RunKind {
+	if k := layout.RunKind(name); k == layout.Rake || k == layout.Removable {
+		return k
+	}
+	return layout.Level
+}
+
 func runPage(f Frame, rec *jobs.Record, run layout.Run, form Form) RunEditPage {
 	units := rec.Job.Units
+	f.Errors = linked(f.Errors, slices.DeleteFunc(append(RunKeys(string(run.Kind)), SpecKeys()...), func(key string) bool { return key == "kind" }))
 	p := RunEditPage{
 		Frame: f, Form: form, Kind: string(run.Kind), Unit: unitMark(units),
 		Groups: runGroups(f, run, units, form), Otherwise: overrideGroups(f, rec.Job, run, form),

@@ -89,7 +89,7 @@ func sameHow(checks []*jobs.CheckState) bool {
 // NewStageAsk is the page that asks one question of the checks; back is where it leads afterwards.
 func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form, back string) StageAskPage {
 	first := checks[0].Check
-	f.Title, f.Errors = first.Title, onPage(f.Errors, checks)
+	f.Title, f.Errors = first.Title, linked(f.Errors, answerFields(checks))
 	p := StageAskPage{
 		Form: form, URL: JobURL(rec.Job.ID, "readings"), Back: back, Key: first.Key, Why: first.Reason, Source: first.Source,
 		Save: "Save the reading", PhotosOnly: true, PickURL: AskURL(rec.Job.ID, first.Stage, first.Key),
@@ -130,13 +130,11 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 	return p
 }
 
-// onPage keeps the link of an error only where its field is on the page.
-func onPage(faults []FieldError, checks []*jobs.CheckState) []FieldError {
-	out := slices.Clone(faults)
-	for i, e := range out {
-		if !slices.ContainsFunc(checks, func(c *jobs.CheckState) bool { return AnswerField(c.Check) == e.Field }) {
-			out[i].Field = ""
-		}
+// answerFields are the names of the fields that answer the checks.
+func answerFields(checks []*jobs.CheckState) []string {
+	var names []string
+	for _, c := range checks {
+		names = append(names, AnswerField(c.Check))
 	}
-	return out
+	return names
 }

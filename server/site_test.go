@@ -36,6 +36,7 @@ type site struct {
 	service *jobs.Service
 	clock   *clock
 	log     *bytes.Buffer
+	dir     string // the data folder
 }
 
 // clock is a time that a test sets.
@@ -83,6 +84,7 @@ func newSiteAt(t *testing.T, publicURL string) *site {
 	t.Helper()
 	s := &site{t: t, clock: &clock{at: time.Date(2026, 5, 4, 14, 0, 0, 0, time.UTC)}, log: new(bytes.Buffer)}
 	dir := t.TempDir()
+	s.dir = dir
 	st, err := store.Open(t.Context(), filepath.Join(dir, "newelbook.db"), store.Options{Now: s.clock.now})
 	if err != nil {
 		t.Fatal(err)

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"newelbook/checklist"
 )
@@ -221,6 +222,9 @@ func (s *Service) Answer(ctx context.Context, token string, form, body string, i
 			Stage: checklist.Stage(in.Stage), Place: strings.TrimSpace(in.Place), Text: strings.TrimSpace(in.Text), Name: strings.TrimSpace(in.Name),
 			Office: strings.TrimSpace(in.Office), On: strings.TrimSpace(in.On), At: w.at,
 		}
+		if a.Kind != AnswerOutcome {
+			a.Outcome, a.On = "", "" // left chosen under a remark, they say nothing
+		}
 		if err := a.check(w.rec.Job.Day(w.at)); err != nil {
 			return "", err
 		}
@@ -240,12 +244,12 @@ func (a Answer) check(today string) error {
 		if !slices.Contains([]string{OutcomeAccepted, OutcomeCorrect, OutcomeNotInspected}, a.Outcome) {
 			bad.Add("outcome", "Choose the outcome.")
 		}
-		if a.Stage != "" && !slices.Contains(checklist.Stages(), a.Stage) {
-			bad.Add("stage", "Choose the stage that was inspected.")
-		}
 		if !isDate(a.On) || a.On > today {
 			bad.Add("on", "Enter the date of the inspection as 2026-05-04, not later than today.")
 		}
+	}
+	if a.Stage != "" && !slices.Contains(checklist.Stages(), a.Stage) {
+		bad.Add("stage", "Choose the stage that was inspected.")
 	}
 	if a.Kind == AnswerRemark && a.Text == "" {
 		bad.Add("text", "Enter your remark.")
@@ -255,6 +259,14 @@ func (a Answer) check(today string) error {
 	}
 	if a.Name == "" {
 		bad.Add("name", "Enter your name: it is kept with your answer.")
+	}
+	for _, f := range []struct {
+		field, text string
+		most        int
+	}{{"text", a.Text, 4000}, {"place", a.Place, 200}, {"name", a.Name, 200}, {"office", a.Office, 200}} {
+		if utf8.RuneCountInString(f.text) > f.most {
+			bad.Add(f.field, fmt.Sprintf("Enter at most %d characters here.", f.most))
+		}
 	}
 	return bad.Err()
 }

@@ -98,6 +98,9 @@ func (s *server) answerPack(c *gin.Context, g jobs.Guest) error {
 	if err != nil {
 		return err
 	}
+	if !s.callers.allow("link "+g.Link.ID, s.Now()) {
+		return errTooOften
+	}
 	token, by := c.Param("token"), s.by(c, f)
 	id, err := s.Service.Answer(c.Request.Context(), token, by.Form, by.Body, jobs.AnswerInput{
 		Kind: f.text("kind"), Outcome: f.text("outcome"), Stage: f.text("stage"), Place: f.text("place"), Text: f.text("text"), Name: f.text("name"), Office: f.text("office"), On: f.text("on"),

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"path"
 	"runtime/debug"
 	"strings"
 
@@ -52,26 +53,29 @@ func (s *server) headers(next http.Handler) http.Handler {
 	})
 }
 
-// logged writes one line a request. The query is left out: it may hold what somebody typed.
+// logged writes one line a request, also for one that is cut short. The query is left out: it may hold what somebody typed.
 func (s *server) logged(c *gin.Context) {
 	began := s.Now()
+	defer func() {
+		s.Log.Info("request", "id", requestID(c.Request.Context()), "method", c.Request.Method, "path", redact(c.Request.URL.Path),
+			"status", c.Writer.Status(), "bytes", max(c.Writer.Size(), 0), "took", s.Now().Sub(began), "from", c.ClientIP())
+	}()
 	c.Next()
-	s.Log.Info("request", "id", requestID(c.Request.Context()), "method", c.Request.Method, "path", redact(c.Request.URL.Path),
-		"status", c.Writer.Status(), "bytes", max(c.Writer.Size(), 0), "took", s.Now().Sub(began), "from", c.ClientIP())
 }
 
-// redact takes the token out of the path of a link or of the set-up address.
-func redact(path string) string {
+// redact takes the token out of the path of a link or of the set-up address, also out of one that was put together wrongly.
+func redact(address string) string {
+	address = path.Clean("/" + address)
 	for _, secret := range []string{"/g/", "/setup/"} {
-		if rest, ok := strings.CutPrefix(path, secret); ok {
-			_, after, more := strings.Cut(rest, "/")
-			path = secret + "(token)"
+		if len(address) > len(secret) && strings.EqualFold(address[:len(secret)], secret) {
+			_, after, more := strings.Cut(address[len(secret):], "/")
+			address = secret + "(token)"
 			if more {
-				path += "/" + after
+				address += "/" + after
 			}
 		}
 	}
-	return path
+	return address
 }
 
 // recovered turns a panic into a logged error and a plain page.

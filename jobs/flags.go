@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"newelbook/checklist"
+	"newelbook/media"
 )
 
 // farFromSite is how far from the site a photograph's claimed position may be before the record says so, in metres. It
@@ -37,13 +38,13 @@ func (r *Record) Flags(p Photo) []Flag {
 				say("after_receipt", "It claims to be taken %s, after it was received %s.", at.In(r.Job.Location()).Format("2 Jan 2006 15:04"), received.Format("2 Jan 2006 15:04"))
 			}
 		} else if local.In(time.UTC).After(p.Received.Add(maxOffset + clockSlack)) {
-			say("after_receipt", "It claims to be taken %s with no zone, after it was received %s in any zone.", local, received.Format("2 Jan 2006 15:04"))
+			say("after_receipt", "It claims to be taken %s with no zone, after it was received %s in any zone.", wallText(local), received.Format("2 Jan 2006 15:04"))
 		}
 		if r.Job.Begun != "" && local.Date() < r.Job.Begun {
-			say("before_job", "It claims to be taken on %s, before work began on %s.", local.Date(), r.Job.Begun)
+			say("before_job", "It claims to be taken on %s, before work began on %s.", DayText(local.Date()), DayText(r.Job.Begun))
 		}
 		if covered, ok := r.CoveredRun(p.Place.RunID); ok && p.Stage == checklist.Framing && local.Date() > covered.On {
-			say("after_cover", "It claims to be taken on %s, after the run was covered on %s.", local.Date(), covered.On)
+			say("after_cover", "It claims to be taken on %s, after the run was covered on %s.", DayText(local.Date()), DayText(covered.On))
 		}
 	} else if p.Exif.Present {
 		say("no_time", "Its Exif names no time of capture. It was received %s.", received.Format("2 Jan 2006 15:04"))
@@ -69,10 +70,13 @@ func (r *Record) Flags(p Photo) []Flag {
 		if p.Exif.Software != "" {
 			by = p.Exif.Software
 		}
-		say("edited", "It claims to be taken %s and was saved again %s by %s.", taken, saved, by)
+		say("edited", "It claims to be taken %s and was saved again %s by %s.", wallText(taken), wallText(saved), by)
 	}
 	return out
 }
+
+// wallText is a time as a camera's clock showed it, never converted.
+func wallText(t media.WallTime) string { return t.In(time.UTC).Format("2 Jan 2006 15:04:05") }
 
 // metresBetween is the great-circle distance by the haversine formula on a sphere of 6,371 km.
 func metresBetween(lat1, lon1, lat2, lon2 float64) float64 {

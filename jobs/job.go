@@ -79,6 +79,15 @@ func (j Job) Location() *time.Location {
 // Day is the date of an instant in the job's zone.
 func (j Job) Day(at time.Time) string { return at.In(j.Location()).Format(time.DateOnly) }
 
+// DayText is a date as people read it, 6 May 2026; a text that is no date stays as it is.
+func DayText(date string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return t.Format("2 Jan 2006")
+}
+
 // Rules is the job's rule set with its amendments laid over it.
 func (j Job) Rules() (codes.Applied, error) {
 	base, err := codes.Get(j.RuleSet)

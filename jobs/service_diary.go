@@ -21,7 +21,7 @@ func (s *Service) SaveDiary(ctx context.Context, by By, jobID string, in DiaryIn
 			return "", &InvalidError{Fields: []FieldError{{Field: "day", Message: "Enter the day as 2026-05-04, not later than today."}}}
 		}
 		old, _ := w.rec.DiaryDay(in.Day)
-		if err := stale("the diary of "+in.Day, old.By.Name, old.Version, in.Version); err != nil {
+		if err := stale("the diary of "+DayText(in.Day), old.By.Name, old.Version, in.Version); err != nil {
 			return "", err
 		}
 		page := DiaryPage{

@@ -98,7 +98,7 @@ func savedMeanwhile() []bad {
 		{"a specification saved meanwhile", two(ada, under("/specification"), under("/specification"), "post_width", "4", "5 1/2"), 409, meanwhile("Somebody else", "the job"), map[string]string{"post_width": "4"}, []string{"What stands saved", "5 1/2"}, ""},
 		{"an amendment over a job saved meanwhile", two(ada, under("/rules"), under("/amendments"), "value", "44", "42", "key", "guard.height_level", "said_by", "Iris Sample", "on", "2026-05-01"), 409, meanwhile("Somebody else", "the job"), map[string]string{"value": "44"}, []string{"42"}, ""},
 		{"a run saved meanwhile", two(ada, edit, run, "length", "150", "144"), 409, meanwhile("Somebody else", "run R1"), map[string]string{"length": "150"}, []string{"What stands saved", "144"}, ""},
-		{"a diary page saved meanwhile", two(ben, under("/diary/2026-05-04"), under("/diary/2026-05-04"), "weather", "Wet", "Dry until noon"), 409, meanwhile("Ada Sample", "the diary of 2026-05-04"), map[string]string{"weather": "Wet"}, []string{"What stands saved", "Dry until noon"}, ""},
+		{"a diary page saved meanwhile", two(ben, under("/diary/2026-05-04"), under("/diary/2026-05-04"), "weather", "Wet", "Dry until noon"), 409, meanwhile("Ada Sample", "the diary of 4 May 2026"), map[string]string{"weather": "Wet"}, []string{"What stands saved", "Dry until noon"}, ""},
 		{"a deviation ended meanwhile", func(w *ground) answer {
 			path := w.deviation()
 			first, second := w.ada.page(path).fields(path), w.ada.page(path).fields(path)
@@ -119,7 +119,7 @@ func savedMeanwhile() []bad {
 		{"an amendment without its version", unsaid(under("/rules"), under("/amendments"), "key", "guard.height_level", "value", "42", "said_by", "Iris Sample", "on", "2026-05-01"), 409, unsaidOf("the job"), map[string]string{"value": "42"}, nil, ""},
 		{"a run without its version", unsaid(edit, run, "length", "150"), 409, unsaidOf("run R1"), map[string]string{"length": "150"}, nil, ""},
 		{"a run taken out without its version", unsaid(edit, func(w *ground) string { return w.run + "/retired" }), 409, unsaidOf("run R1"), nil, nil, ""},
-		{"a diary page without its version", unsaid(under("/diary/2026-05-04"), under("/diary/2026-05-04"), "work", "Blocking"), 409, unsaidOf("the diary of 2026-05-04"), map[string]string{"work": "Blocking"}, nil, ""},
+		{"a diary page without its version", unsaid(under("/diary/2026-05-04"), under("/diary/2026-05-04"), "work", "Blocking"), 409, unsaidOf("the diary of 4 May 2026"), map[string]string{"work": "Blocking"}, nil, ""},
 		{"a stage closed without its version", unsaid(under("/stages/framing"), under("/stages/framing/closing"), "reason", "Seen"), 409, unsaidOf("the stage framing"), nil, nil, ""},
 		{"a deviation without its version", func(w *ground) answer {
 			path := w.deviation()

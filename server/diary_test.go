@@ -31,7 +31,7 @@ func TestDiary(t *testing.T) {
 	mine, theirs := ben.page(day).fields(day), ada.page(day).fields(day)
 	ada.follow(ada.post(day, with(theirs, "weather", "Dry until noon", "delays", "Rain")))
 	a := ben.post(day, with(mine, "weather", "Wet", "visitors", "The owner")).want(http.StatusConflict)
-	a.says("Ada Sample saved the diary of 2026-05-04 after this form was opened", "What stands saved", "Dry until noon", "Rain")
+	a.says("Ada Sample saved the diary of 4 May 2026 after this form was opened", "What stands saved", "Dry until noon", "Rain")
 	again := a.fields(day)
 	if again.Get("weather") != "Wet" || again.Get("visitors") != "The owner" || again.Get("work") != "Blocking in.\nPosts set." {
 		t.Errorf("what was typed is not kept: %v", again)

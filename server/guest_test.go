@@ -141,12 +141,12 @@ func TestInspectorAnswers(t *testing.T) {
 			t.Errorf("%s comes back as %q, want %q", name, v.Get(name), want)
 		}
 	}
-	g.follow(g.post(path+"/answers", with(v, "outcome", "correct and call again", "on", "2026-05-04", "name", "Iris Sample"))).says("Framing: correct and call again", "2026-05-04", "Sampleton building office")
+	g.follow(g.post(path+"/answers", with(v, "outcome", "correct and call again", "on", "2026-05-04", "name", "Iris Sample"))).says("Framing: correct and call again", "4 May 2026", "Sampleton building office")
 	a := s.record(job).Answers[0]
 	if string(a.From) != "inspector" || string(a.Stage) != "framing" || a.Outcome != "correct and call again" {
 		t.Errorf("recorded as %+v", a)
 	}
-	ada.page(job+"/packs").says("to be corrected", "Inspected 2026-05-04.", "Look at P2 again.")
+	ada.page(job+"/packs").says("to be corrected", "Inspected 4 May 2026.", "Look at P2 again.")
 }
 
 // Guesses at links are slowed down by address.

@@ -233,7 +233,7 @@ func TestPhotoFlags(t *testing.T) {
 	rec := s.record(job)
 	ada.page(job+"/photos").says("taken after it was received, it says", "taken before work began, it says", "no capture time in the file", "not recorded")
 	ada.page(job + "/photos/" + rec.Photos[0].ID).says("It claims to be taken 6 May 2026 08:50, after it was received 4 May 2026 09:00.")
-	ada.page(job+"/photos/"+rec.Photos[1].ID).says("It claims to be taken on 2026-04-02, before work began on 2026-05-01.", "Photo 1", "Photo 3")
+	ada.page(job+"/photos/"+rec.Photos[1].ID).says("It claims to be taken on 2 Apr 2026, before work began on 1 May 2026.", "Photo 1", "Photo 3")
 }
 
 func TestPhotoRefiled(t *testing.T) {

@@ -56,8 +56,8 @@ func TestCover(t *testing.T) {
 	ada.post(cover, with(w, "on", "2026-06-01")).want(http.StatusUnprocessableEntity).faults(map[string]string{"on": "not later than today"})
 	w.Set("on", "2026-05-03")
 	ada.post(cover, w).want(http.StatusConflict).faults(map[string]string{"reason": "with that missing"})
-	ada.follow(ada.post(cover, with(w, "reason", "Decked before the phone was charged"))).says("Decked over on 2026-05-03", "covered")
-	ada.page(cover).says("2026-05-03", "D1")
+	ada.follow(ada.post(cover, with(w, "reason", "Decked before the phone was charged"))).says("Decked over on 3 May 2026", "covered")
+	ada.page(cover).says("3 May 2026", "D1")
 }
 
 func TestRuns(t *testing.T) {

@@ -162,7 +162,7 @@ func NewGuestReceipt(g jobs.Guest, token string, a jobs.Answer) GuestReceiptPage
 	f.Heading, f.Lead = "Your answer is recorded", "Print this page or keep it. A mistake is put right by a new answer; both stay."
 	p := GuestReceiptPage{Back: GuestURL(token)}
 	p.Said = []Fact{{Label: "Answer", Value: upperFirst(answerText(a))}}
-	for _, x := range []Fact{{Label: "Date of the inspection", Value: a.On}, {Label: "Where", Value: a.Place}, {Label: "In your words", Value: a.Text}} {
+	for _, x := range []Fact{{Label: "Date of the inspection", Value: jobs.DayText(a.On)}, {Label: "Where", Value: a.Place}, {Label: "In your words", Value: a.Text}} {
 		if x.Value != "" {
 			p.Said = append(p.Said, x)
 		}

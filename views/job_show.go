@@ -157,7 +157,7 @@ func runRow(rec *jobs.Record, run jobs.Run) (Row, []string) {
 		}
 	}
 	if c, ok := rec.CoveredRun(run.ID); ok {
-		row.Note += "; covered " + c.On
+		row.Note += "; covered " + jobs.DayText(c.On)
 	}
 	var cautions []string
 	for _, c := range l.Cautions {

@@ -192,7 +192,7 @@ func linkRow(rec *jobs.Record, l jobs.Link, builder bool, now time.Time) PackLin
 func answerRow(rec *jobs.Record, a jobs.Answer) Row {
 	row := Row{Label: upperFirst(answerText(a)), Note: sayFull(fmt.Sprintf("%s%s, %s, %s", a.Name, between(", ", a.Office, ""), a.From, momentText(a.At, rec.Job.Location()))), Place: a.Place}
 	if a.Kind == jobs.AnswerOutcome {
-		row.Note = join("Inspected "+a.On+".", row.Note)
+		row.Note = join("Inspected "+jobs.DayText(a.On)+".", row.Note)
 	}
 	row.Note = strings.TrimSpace(row.Note + " " + a.Text)
 	switch {

@@ -247,7 +247,7 @@ func owedPhotoRows(rec *jobs.Record, owed []*jobs.CheckState, stage checklist.St
 			row.Note = "said not to be possible: " + owed[0].Current.Answer.Reason
 		}
 		if c, ok := rec.CoveredRun(first.Place.RunID); ok && first.Photo == checklist.PhotoHold {
-			row.Note = "decked over on " + c.On + between("; ", row.Note, "")
+			row.Note = "decked over on " + jobs.DayText(c.On) + between("; ", row.Note, "")
 		}
 		out = append(out, row)
 		owed = owed[n:]

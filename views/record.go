@@ -123,7 +123,7 @@ func (r *RecordEvent) describe(rec *jobs.Record, sheet *jobs.Sheet, kind string,
 		say("", StageURL(job.ID, c.Stage.Stage), "The stage %s was opened again. %s", c.Stage.Stage, sayFull(c.Stage.Reason))
 	case c.Covered != nil:
 		run, _ := rec.Run(c.Covered.RunID)
-		say(run.Label, RunURL(job.ID, c.Covered.RunID), "Decked over on %s.", c.Covered.On)
+		say(run.Label, RunURL(job.ID, c.Covered.RunID), "Decked over on %s.", jobs.DayText(c.Covered.On))
 	case c.Diary != nil:
 		say("", DiaryURL(job.ID, c.Diary.Day), "The diary of %s was saved.", dayText(c.Diary.Day))
 	case c.Pack != nil:

@@ -32,7 +32,7 @@ func NewRunCover(f Frame, rec *jobs.Record, run jobs.Run, form Form, today strin
 		On: form.Text("on", today), Note: form.Text("note", ""), Reason: form.Text("reason", ""), Builder: builder,
 	}
 	if c, ok := rec.CoveredRun(run.ID); ok {
-		p.Done = []Fact{{Label: "Covered on", Value: c.On}, {Label: "Recorded", Value: fmt.Sprintf("%s, %s", c.By.Name, stamp(c.At, rec.Job.Location()))}, {Label: "Note", Value: c.Note}}
+		p.Done = []Fact{{Label: "Covered on", Value: jobs.DayText(c.On)}, {Label: "Recorded", Value: fmt.Sprintf("%s, %s", c.By.Name, stamp(c.At, rec.Job.Location()))}, {Label: "Note", Value: c.Note}}
 		for _, id := range c.Deviations {
 			if d, ok := rec.Deviation(id); ok {
 				p.Over = append(p.Over, deviationRow(rec.Job.ID, d))

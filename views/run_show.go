@@ -114,7 +114,7 @@ func NewRunShow(f Frame, rec *jobs.Record, run jobs.Run, builder bool) (RunShowP
 		}
 	}
 	if c, ok := rec.CoveredRun(run.ID); ok {
-		p.Covered = fmt.Sprintf("Covered on %s, recorded by %s.", c.On, c.By.Name)
+		p.Covered = fmt.Sprintf("Covered on %s, recorded by %s.", jobs.DayText(c.On), c.By.Name)
 	}
 	links := r.links()
 	p.Brief = Drawing{Sheet: r.elevation(stayWidth, stayHeight, true), Links: links}

@@ -175,7 +175,7 @@ func covers(rec *jobs.Record) []Row {
 	for _, run := range rec.Live() {
 		row := Row{Place: run.Label, Label: "Not covered yet", URL: JobURL(rec.Job.ID, "runs", run.ID, "cover")}
 		if c, ok := rec.CoveredRun(run.ID); ok {
-			row.Label, row.Note, row.Status = "Decked over on "+c.On, c.By.Name, NewStatus("covered")
+			row.Label, row.Note, row.Status = "Decked over on "+jobs.DayText(c.On), c.By.Name, NewStatus("covered")
 		}
 		out = append(out, row)
 	}

@@ -88,12 +88,21 @@ func (f AppliedFigure) SaidBy() string {
 		return ""
 	}
 	parts := []string{f.Amendment.SaidBy}
-	for _, part := range []string{f.Amendment.Office, f.Amendment.On} {
+	for _, part := range []string{f.Amendment.Office, dayText(f.Amendment.On)} {
 		if part != "" {
 			parts = append(parts, part)
 		}
 	}
 	return strings.Join(parts, ", ")
+}
+
+// dayText is a date as people read it, 14 Mar 2026; a text that is no date stays as it is.
+func dayText(date string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return t.Format("2 Jan 2006")
 }
 
 // Applied is a rule set with a job's amendments laid over it: the one place that answers what a figure is for the job.

@@ -23,7 +23,7 @@ func TestApply(t *testing.T) {
 	if f.Amendment == nil || *f.Amendment != amendment {
 		t.Errorf("amendment: %+v, want %+v", f.Amendment, amendment)
 	}
-	if got, want := f.Source(), "said by R. Sample, Sample Town building office, 2026-03-14; the code: at least 36 in, R312.1.2, 2018 IRC, official text"; got != want {
+	if got, want := f.Source(), "said by R. Sample, Sample Town building office, 14 Mar 2026; the code: at least 36 in, R312.1.2, 2018 IRC, official text"; got != want {
 		t.Errorf("Source() = %q, want %q", got, want)
 	}
 	if got, want := f.Show(length.InchFraction), `42"`; got != want {

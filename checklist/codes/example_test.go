@@ -29,7 +29,7 @@ func ExampleApply() {
 		fmt.Printf("%s: %s %s (%s)\n", f.Title, f.Bound, f.Show(length.InchFraction), f.Source())
 	}
 	// Output:
-	// Height of a level guard: at least 42" (said by R. Sample, Sample Town building office, 2026-03-14; the code: at least 36 in, R312.1.2, 2018 IRC, official text)
+	// Height of a level guard: at least 42" (said by R. Sample, Sample Town building office, 14 Mar 2026; the code: at least 36 in, R312.1.2, 2018 IRC, official text)
 	// Opening in a level guard: under 4" (R312.1.3, 2018 IRC, official text)
 	// climb.zone_low has no figure in this rule set
 }

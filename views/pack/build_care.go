@@ -81,7 +81,7 @@ func answerText(a jobs.Answer) string {
 		if a.Stage != "" {
 			parts = append(parts, "stage: "+string(a.Stage))
 		}
-		parts = append(parts, "on "+a.On)
+		parts = append(parts, "on "+jobs.DayText(a.On))
 	}
 	for _, text := range []string{a.Place, a.Text} {
 		if text != "" {

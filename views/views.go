@@ -20,8 +20,11 @@ var htmlFiles embed.FS
 // pageSuffix ends the name of every page struct.
 const pageSuffix = "Page"
 
+// set is the templates of one page: the layout, the parts and the page's own file, put together when the page is first shown.
+type set func() (*template.Template, error)
+
 // sets parses every page once. Nothing changes it afterwards.
-var sets = sync.OnceValues(func() (map[reflect.Type]*template.Template, error) { return parse(htmlFiles, pages()) })
+var sets = sync.OnceValues(func() (map[reflect.Type]set, error) { return parse(htmlFiles, pages()) })
 
 // Load parses every template, so that a faulty one stops the program at its start and not at the first visitor.
 func Load() error {
@@ -41,16 +44,20 @@ func Render(w io.Writer, page any) error {
 	if t != nil && t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
-	set, ok := all[t]
+	whole, ok := all[t]
 	if !ok {
 		return fmt.Errorf("render %T: no such page", page)
+	}
+	templates, err := whole()
+	if err != nil {
+		return fmt.Errorf("render %T: %w", page, err)
 	}
 	buf, given := w.(*bytes.Buffer)
 	if !given {
 		buf = new(bytes.Buffer)
 	}
 	before := buf.Len()
-	if err := set.ExecuteTemplate(buf, "layout", page); err != nil {
+	if err := templates.ExecuteTemplate(buf, "layout", page); err != nil {
 		buf.Truncate(before)
 		return fmt.Errorf("render %T: %w", page, err)
 	}
@@ -61,10 +68,12 @@ func Render(w io.Writer, page any) error {
 	return err
 }
 
-// parse makes one template set a page: the layout, every part, and the page's own file. A page file without a struct, or
-// a struct without a file, is an error.
-func parse(files fs.FS, structs []any) (map[reflect.Type]*template.Template, error) {
-	base, err := template.New("layout.html").Funcs(funcs()).Option("missingkey=error").
+// parse reads the layout, every part and every page's own file, and makes one template set a page. A page file without a
+// struct, or a struct without a file, is an error. The sets themselves are put together one by one when they are first asked for,
+// since copying the parts for every page would be most of the program's start.
+func parse(files fs.FS, structs []any) (map[reflect.Type]set, error) {
+	known := funcs()
+	base, err := template.New("layout.html").Funcs(known).Option("missingkey=error").
 		ParseFS(files, "html/layout.html", "html/parts/*.html")
 	if err != nil {
 		return nil, fmt.Errorf("parse layout and parts: %w", err)
@@ -77,7 +86,7 @@ func parse(files fs.FS, structs []any) (map[reflect.Type]*template.Template, err
 	for _, f := range found {
 		orphans[f] = true
 	}
-	all := map[reflect.Type]*template.Template{}
+	all := map[reflect.Type]set{}
 	for _, page := range structs {
 		t := reflect.TypeOf(page)
 		if _, ok := page.(Framed); !ok {
@@ -88,17 +97,14 @@ func parse(files fs.FS, structs []any) (map[reflect.Type]*template.Template, err
 			return nil, fmt.Errorf("page %s: %s is missing or used twice", t, file)
 		}
 		delete(orphans, file)
-		set, err := base.Clone()
+		own, err := template.New(path.Base(file)).Funcs(known).ParseFS(files, file)
 		if err != nil {
-			return nil, fmt.Errorf("page %s: %w", t, err)
-		}
-		if _, err := set.ParseFS(files, file); err != nil {
 			return nil, fmt.Errorf("parse page %s: %w", t, err)
 		}
-		if set.Lookup("content") == nil {
+		if own.Lookup("content") == nil {
 			return nil, fmt.Errorf("page %s defines no content", t)
 		}
-		all[t] = set
+		all[t] = sync.OnceValues(func() (*template.Template, error) { return together(base, own) })
 	}
 	for _, f := range found {
 		if orphans[f] {
@@ -106,6 +112,23 @@ func parse(files fs.FS, structs []any) (map[reflect.Type]*template.Template, err
 		}
 	}
 	return all, nil
+}
+
+// together is a copy of base with the templates of one page laid over it.
+func together(base, own *template.Template) (*template.Template, error) {
+	whole, err := base.Clone()
+	if err != nil {
+		return nil, err
+	}
+	for _, t := range own.Templates() {
+		if t.Tree == nil {
+			continue
+		}
+		if _, err := whole.AddParseTree(t.Name(), t.Tree); err != nil {
+			return nil, err
+		}
+	}
+	return whole, nil
 }
 
 // fileName turns JobShowPage into job_show.html.

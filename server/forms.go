@@ -44,6 +44,9 @@ func (s *server) form(c *gin.Context) (form, error) {
 	case err != nil:
 		return form{}, fmt.Errorf("%w: %w", errForm, err)
 	}
+	if err := unhurried(c); err != nil {
+		return form{}, err
+	}
 	n := 0
 	for _, v := range r.PostForm {
 		n += len(v)

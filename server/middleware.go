@@ -4,12 +4,14 @@ import (
 	"context"
 	"crypto/rand"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
 	"path"
 	"runtime/debug"
 	"strings"
+	"time"
 
 	"github.com/gin-gonic/gin"
 )
@@ -92,6 +94,26 @@ func (s *server) recovered(c *gin.Context) {
 		c.Abort()
 	}()
 	c.Next()
+}
+
+// patient lets whoever asks for something take as long as it takes: a request without a body is read already, and the deadline by
+// which it had to be would end a long download.
+func (s *server) patient(c *gin.Context) {
+	if c.Request.Method != http.MethodGet && c.Request.Method != http.MethodHead {
+		return
+	}
+	if err := unhurried(c); err != nil {
+		s.fail(c, err)
+		c.Abort()
+	}
+}
+
+// unhurried lifts the deadline by which the server must have read a request. It stays on a form until that is read.
+func unhurried(c *gin.Context) error {
+	if err := http.NewResponseController(c.Writer).SetReadDeadline(time.Time{}); err != nil && !errors.Is(err, http.ErrNotSupported) {
+		return fmt.Errorf("lift the deadline of a request: %w", err)
+	}
+	return nil
 }
 
 // bounded refuses bodies longer than the route takes: formBytes where it names no other length.

@@ -49,6 +49,7 @@ type server struct {
 	sessions *scs.SessionManager
 	logins   *limits // attempts to sign in, by account
 	callers  *limits // the same by address, and guesses at tokens
+	frozen   frozen  // what guests' pages show of packs
 	hashing  chan struct{}
 	pages    sync.Pool // buffers that pages are rendered into
 	nobody   string    // a hash to compare with when there is no such account, so that both take as long
@@ -100,7 +101,7 @@ func build(d Deps) (*server, *gin.Engine, error) {
 	if err := engine.SetTrustedProxies(d.TrustedProxies); err != nil {
 		return nil, nil, fmt.Errorf("trusted proxies: %w", err)
 	}
-	engine.Use(s.logged, s.recovered, s.known)
+	engine.Use(s.logged, s.recovered, s.patient, s.known)
 	for _, r := range s.routes() {
 		engine.Handle(r.method, r.path, s.allowed(r.who), s.bounded(r.body), s.adapt(r.do))
 		if r.method == http.MethodGet {

@@ -9,7 +9,6 @@ import (
 	"net/http"
 	"net/url"
 	"strings"
-	"time"
 	"unicode"
 
 	"github.com/gin-gonic/gin"
@@ -118,8 +117,8 @@ func target(f form) views.PhotoTarget {
 // first of them: where it refuses, no file is taken in. It stops where the body ends, is longer than the route takes, or
 // nothing more can be stored.
 func (s *server) readUpload(c *gin.Context, ready func(form) error) (upload, error) {
-	if err := http.NewResponseController(c.Writer).SetReadDeadline(time.Time{}); err != nil && !errors.Is(err, http.ErrNotSupported) {
-		return upload{}, fmt.Errorf("lift the deadline of an upload: %w", err)
+	if err := unhurried(c); err != nil {
+		return upload{}, err
 	}
 	parts, err := c.Request.MultipartReader()
 	if err != nil {

@@ -129,7 +129,7 @@ func (s serving) serve(ctx context.Context, e env, d *data, ready func(address s
 		return errors.Join(err, listener.Close(), lock.Unlock())
 	}
 	site := &http.Server{
-		Handler: handler, ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute, TLSConfig: secrets,
+		Handler: handler, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute, IdleTimeout: 2 * time.Minute, TLSConfig: secrets,
 		BaseContext: func(net.Listener) context.Context { return context.WithoutCancel(ctx) },
 	}
 	if _, err := d.store.Sessions().Sweep(ctx); err != nil {

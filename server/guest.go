@@ -55,18 +55,18 @@ func (s *server) showGuest(c *gin.Context, g jobs.Guest) error {
 }
 
 func (s *server) guestPage(c *gin.Context, g jobs.Guest, form views.Form, faults []views.FieldError) (any, error) {
-	x, err := s.frozenRecord(g)
+	x, err := s.frozen.of(g.Pack.Hash, func() (views.Frozen, error) { return s.readFrozen(g) })
 	if err != nil {
 		return nil, err
 	}
 	return views.NewGuestShow(g, c.Param("token"), x, form, faults), nil
 }
 
-// frozenRecord is the pack's own record.json: a guest sees the job as it was when the pack was issued.
-func (s *server) frozenRecord(g jobs.Guest) (jobs.Export, error) {
+// readFrozen reads the pack's own record.json: a guest sees the job as it was when the pack was issued.
+func (s *server) readFrozen(g jobs.Guest) (views.Frozen, error) {
 	bag, err := s.Packs.Open(g.Record.Job.ID, g.Pack)
 	if err != nil {
-		return jobs.Export{}, err
+		return views.Frozen{}, err
 	}
 	for _, f := range bag.Files {
 		if f.Path != "data/record.json" {
@@ -74,16 +74,16 @@ func (s *server) frozenRecord(g jobs.Guest) (jobs.Export, error) {
 		}
 		body, err := f.Open()
 		if err != nil {
-			return jobs.Export{}, err
+			return views.Frozen{}, err
 		}
 		defer body.Close()
 		var x jobs.Export
 		if err := json.NewDecoder(body).Decode(&x); err != nil {
-			return jobs.Export{}, fmt.Errorf("read record.json of pack %d of job %s: %w", g.Pack.Number, g.Record.Job.ID, err)
+			return views.Frozen{}, fmt.Errorf("read record.json of pack %d of job %s: %w", g.Pack.Number, g.Record.Job.ID, err)
 		}
-		return x, nil
+		return views.NewFrozen(x), nil
 	}
-	return jobs.Export{}, fmt.Errorf("pack %d of job %s has no record.json", g.Pack.Number, g.Record.Job.ID)
+	return views.Frozen{}, fmt.Errorf("pack %d of job %s has no record.json", g.Pack.Number, g.Record.Job.ID)
 }
 
 func (s *server) guestPDF(c *gin.Context, g jobs.Guest) error { return s.sendPDF(c, g.Record, g.Pack) }

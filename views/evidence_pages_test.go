@@ -216,10 +216,10 @@ func TestGuestPages(t *testing.T) {
 	owner := jobs.Guest{Record: d.rec, Link: d.rec.Links[1], Pack: d.rec.Packs[0]}
 	inspector := jobs.Guest{Record: d.rec, Link: d.rec.Links[0], Pack: d.rec.Packs[0]}
 	last := jobs.Guest{Record: d.rec, Link: d.rec.Links[2], Pack: d.rec.Packs[1]}
-	goldenPage(t, "guest_show.owner", views.NewGuestShow(owner, "token", x, fresh, nil))
-	goldenPage(t, "guest_show.inspector", views.NewGuestShow(inspector, "token", x, fresh, nil))
-	goldenPage(t, "guest_show.empty", views.NewGuestShow(last, "token", must[jobs.Export](t)(newDeck(t).rec.Export(nil, ada, "", false, d.at)), fresh, nil))
-	goldenPage(t, "guest_show.errors", views.NewGuestShow(inspector, "token", x, typed(false, "kind", "outcome", "outcome", "", "stage", "framing", "on", "yesterday", "text", "Kept", "name", "", "office", "Kept too", "place", ""),
+	goldenPage(t, "guest_show.owner", views.NewGuestShow(owner, "token", views.NewFrozen(x), fresh, nil))
+	goldenPage(t, "guest_show.inspector", views.NewGuestShow(inspector, "token", views.NewFrozen(x), fresh, nil))
+	goldenPage(t, "guest_show.empty", views.NewGuestShow(last, "token", views.NewFrozen(must[jobs.Export](t)(newDeck(t).rec.Export(nil, ada, "", false, d.at))), fresh, nil))
+	goldenPage(t, "guest_show.errors", views.NewGuestShow(inspector, "token", views.NewFrozen(x), typed(false, "kind", "outcome", "outcome", "", "stage", "framing", "on", "yesterday", "text", "Kept", "name", "", "office", "Kept too", "place", ""),
 		[]views.FieldError{fault("outcome", "Choose the outcome."), fault("on", "Enter the date of the inspection as 2026-05-04, not later than today."), fault("name", "Enter your name: it is kept with your answer.")}))
 	goldenPage(t, "guest_receipt.inspector", views.NewGuestReceipt(inspector, "token", d.rec.Answers[0]))
 	goldenPage(t, "guest_receipt.owner", views.NewGuestReceipt(owner, "token", d.rec.Answers[3]))

@@ -46,22 +46,34 @@ func guestFrame(g jobs.Guest, token, title string) Frame {
 	return f
 }
 
-// NewGuestShow is that page. x is the pack's own record, as it was frozen.
-func NewGuestShow(g jobs.Guest, token string, x jobs.Export, form Form, faults []FieldError) GuestShowPage {
-	rec, job := g.Record, x.Job
+// Frozen is what the page shows of a pack's own record, as it was frozen: small, where the record may be megabytes.
+type Frozen struct {
+	Name, Builder, Contact, Rules string
+	Sum                           []Row // what its readings came to
+	Open                          []string
+}
+
+// NewFrozen picks it out of the record.
+func NewFrozen(x jobs.Export) Frozen {
+	return Frozen{Name: x.Job.Name, Builder: x.Job.Builder, Contact: x.Job.Contact, Rules: x.Rules.Name, Sum: exportSum(x), Open: x.Open}
+}
+
+// NewGuestShow is that page.
+func NewGuestShow(g jobs.Guest, token string, x Frozen, form Form, faults []FieldError) GuestShowPage {
+	rec := g.Record
 	f := guestFrame(g, token, packTitle(g.Pack))
-	f.Heading, f.Errors = job.Name, faults
-	f.Lead = fmt.Sprintf("%s, issued by %s. You need no account to read it and to answer.", packTitle(g.Pack), job.Builder)
+	f.Heading, f.Errors = x.Name, faults
+	f.Lead = fmt.Sprintf("%s, issued by %s. You need no account to read it and to answer.", packTitle(g.Pack), x.Builder)
 	p := GuestShowPage{
 		Form: form, URL: GuestURL(token, "answers"), ReadURL: GuestURL(token) + packIndex, PDF: GuestURL(token, "pack.pdf"), ZIP: GuestURL(token, "pack.zip"),
-		Sum: exportSum(x), Open: x.Open,
+		Sum: x.Sum, Open: x.Open,
 		Cautions: []string{
 			"A guard stops falls. The adopted code and its local amendments govern; this pack says what was measured against which figure, and approves nothing.",
 			"While a guard or a removable length of it is out, the edge is open: keep people away from it.",
 		},
 		Facts: append([]Fact{
 			{Label: "Issued", Value: momentText(g.Pack.Issued, rec.Job.Location()), Note: "by " + g.Pack.By.Name},
-			{Label: "Builder", Value: job.Builder, Note: job.Contact}, {Label: "Rules applied", Value: x.Rules.Name},
+			{Label: "Builder", Value: x.Builder, Note: x.Contact}, {Label: "Rules applied", Value: x.Rules},
 			{Label: "This link", Value: "open until " + momentText(g.Link.Expires, rec.Job.Location()), Note: "made for " + g.Link.Name},
 		}, packFacts(g.Pack)...),
 	}

@@ -19,7 +19,7 @@ func (d *deck) photograph(checkID, placeID string, stage checklist.Stage, change
 	d.t.Helper()
 	n := len(d.rec.Photos) + 1
 	p := jobs.Photo{
-		ID: "photo" + string(rune('a'+n-1)), Number: n, Media: media.ID{byte(n), 0x2f, 0x5e}, Name: "DSCN0001.jpg", Kind: string(media.JPEG), Bytes: 3_412_008, Width: 3000, Height: 4000,
+		ID: "photo" + serial(n), Number: n, Media: media.ID{byte(n), 0x2f, 0x5e}, Name: "DSCN0001.jpg", Kind: string(media.JPEG), Bytes: 3_412_008, Width: 3000, Height: 4000,
 		Stage: stage, CheckID: checkID, By: ben, Received: d.at.Add(time.Duration(n) * time.Minute), Version: 1,
 		Exif: media.Exif{Present: true, Make: "Example", Model: "Pocket 1", Orientation: 6, Capture: media.Capture{Local: media.WallTime{Year: 2026, Month: 5, Day: 4, Hour: 8, Minute: 55, Second: 7}, Offset: "-05:00", Source: "DateTimeOriginal"}},
 	}

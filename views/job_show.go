@@ -116,7 +116,7 @@ func problems(rec *jobs.Record) []Row {
 				runs[p.Sentence] = append(runs[p.Sentence], run.Label)
 			}
 			if n := len(runs[p.Sentence]); n > 1 {
-				out[i].Label = "Layout of " + strings.Join(runs[p.Sentence], ", ")
+				out[i].Label = "Layout of " + named(runs[p.Sentence])
 			}
 		}
 	}

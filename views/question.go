@@ -80,17 +80,22 @@ func asParam(as checklist.Ask) string {
 	return "&as=" + string(as)
 }
 
-// labels names places, the first few and then how many more.
+// labels names the places of checks.
 func labels(checks []*jobs.CheckState) string {
-	const most = 4
 	var out []string
-	for i, c := range checks {
-		if i == most && len(checks) > most+1 {
-			return strings.Join(out, ", ") + " and " + itoa(len(checks)-most) + " more"
-		}
+	for _, c := range checks {
 		out = append(out, c.Check.Place.Label)
 	}
-	return strings.Join(out, ", ")
+	return named(out)
+}
+
+// named lists names, the first few and then how many more.
+func named(names []string) string {
+	const most = 4
+	if len(names) <= most+1 {
+		return strings.Join(names, ", ")
+	}
+	return strings.Join(names[:most], ", ") + " and " + itoa(len(names)-most) + " more"
 }
 
 // nextQuestion is the first question of a stage with something left.

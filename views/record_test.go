@@ -1,6 +1,7 @@
 package views_test
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -100,7 +101,7 @@ func (d *deck) read(checkID string, a checklist.Answer) string {
 	d.n++
 	tool := checklist.UsualTool(c.Check, a)
 	r := jobs.Reading{
-		ID: "reading" + string(rune('a'+d.n-1)), CheckID: checkID, Check: c.Check, Answer: a, Tool: tool, Result: checklist.Evaluate(c.Check, a, tool, length.InchFraction),
+		ID: "reading" + serial(d.n), CheckID: checkID, Check: c.Check, Answer: a, Tool: tool, Result: checklist.Evaluate(c.Check, a, tool, length.InchFraction),
 		By: ada, Claimed: d.at, Received: d.at.Add(time.Duration(d.n) * time.Minute), RuleSet: "irc-2018",
 	}
 	if c.Current != nil {
@@ -115,8 +116,13 @@ func (d *deck) read(checkID string, a checklist.Answer) string {
 
 func (d *deck) deviation(dev jobs.Deviation) {
 	dev.Number = len(d.rec.Deviations) + 1
-	dev.ID, dev.Opened, dev.OpenedBy, dev.Version = "deviation"+string(rune('a'+dev.Number-1)), d.at, ada, 1
+	dev.ID, dev.Opened, dev.OpenedBy, dev.Version = "deviation"+serial(dev.Number), d.at, ada, 1
 	d.rec.Take(jobs.Change{Deviation: &dev})
+}
+
+// serial is the end of the nth id: a to z, then za and so on.
+func serial(n int) string {
+	return strings.Repeat("z", (n-1)/26) + string(rune('a'+(n-1)%26))
 }
 
 func long(text string) checklist.Answer {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"newelbook/checklist/layout"
+	"newelbook/checklist/materials"
 )
 
 // readJob reads a job description from testdata and lays it out.
@@ -41,6 +42,11 @@ func TestGolden(t *testing.T) {
 				t.Fatal(err)
 			}
 			golden(t, filepath.Join("testdata", "TestGolden", name+".json.golden"), out.Bytes())
+			validate(t, layout.OutputSchema(), out.Bytes())
+			out.Reset()
+			if err := layout.WriteJSONWith(&out, job, layouts, materials.Make(materials.Runs(job, layouts), job.Units.Style())); err != nil {
+				t.Fatal(err)
+			}
 			validate(t, layout.OutputSchema(), out.Bytes())
 			body, err := os.ReadFile(filepath.Join("testdata", name+".json"))
 			if err != nil {

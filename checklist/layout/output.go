@@ -18,6 +18,9 @@ type Output struct {
 	Rules   string      `json:"rules"`  // id of the rule set
 	Edition string      `json:"edition"`
 	Runs    []Layout    `json:"runs"`
+	// Materials is what to order and how to cut it, where that was asked for. It is made by package materials, which stands above this
+	// one.
+	Materials any `json:"materials,omitempty"`
 }
 
 // OutputFormat names what WriteJSON writes. A change that breaks a reader changes the number.
@@ -26,7 +29,12 @@ const OutputFormat = "newelbook layout 1"
 // WriteJSON writes the layouts of a job. Every length is an object of its exact nanometres, its text in the job's units,
 // and decimal inches and millimetres for drawing and spreadsheets; see OutputSchema.
 func WriteJSON(w io.Writer, job Job, layouts []Layout) error {
-	out := Output{Format: OutputFormat, Units: job.Units, Rules: job.Rules, Runs: emptyNotNil(layouts)}
+	return WriteJSONWith(w, job, layouts, nil)
+}
+
+// WriteJSONWith is WriteJSON with a materials.List, or nil for none.
+func WriteJSONWith(w io.Writer, job Job, layouts []Layout, materials any) error {
+	out := Output{Format: OutputFormat, Units: job.Units, Rules: job.Rules, Runs: emptyNotNil(layouts), Materials: materials}
 	if rules, err := job.Applied(); err == nil {
 		out.Edition = rules.RuleSet().Edition
 	}
@@ -63,7 +71,7 @@ func (e lengthEncoder) value(v reflect.Value) error {
 		return e.plain(shownLength{int64(l), l.Format(e.style), l.Inches(), l.Millimetres()})
 	}
 	switch v.Kind() {
-	case reflect.Pointer:
+	case reflect.Pointer, reflect.Interface:
 		if v.IsNil() {
 			e.buf.WriteString("null")
 			return nil

@@ -15,6 +15,7 @@ import (
 
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
+	"newelbook/checklist/materials"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -57,7 +58,7 @@ func TestSchemaFile(t *testing.T) { golden(t, "job.schema.json", layout.Schema()
 
 // TestOutputSchemaFile makes the output's schema from the types and their comments, and holds the embedded file to it.
 func TestOutputSchemaFile(t *testing.T) {
-	m := schemaMaker{comments: typeComments(t, "layout.go", "output.go", "run.go"), defs: map[string]any{}}
+	m := schemaMaker{comments: typeComments(t, "layout.go", "output.go", "run.go", "../materials/materials.go", "../materials/stock.go"), defs: map[string]any{}}
 	root := m.object(reflect.TypeFor[layout.Output]())
 	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	root["title"] = "The layout of a job"
@@ -94,6 +95,8 @@ func (m schemaMaker) schema(t reflect.Type) map[string]any {
 	switch t.Kind() {
 	case reflect.Pointer:
 		return m.schema(t.Elem())
+	case reflect.Interface: // Output.Materials, the one of its kind
+		return m.schema(reflect.TypeFor[materials.List]())
 	case reflect.Slice:
 		return map[string]any{"type": "array", "items": m.schema(t.Elem())}
 	case reflect.Struct:

@@ -9,20 +9,23 @@ import (
 	"github.com/spf13/cobra"
 
 	"newelbook/checklist/layout"
+	"newelbook/checklist/materials"
 )
 
 func layoutCommand(e env) *cobra.Command {
-	var asJSON, schema, outputSchema bool
+	var asJSON, withMaterials, schema, outputSchema bool
 	c := &cobra.Command{
 		Use:   "layout FILE",
 		Short: "Compute the layout of a job description",
 		Long: `Read a job description in JSON and print where posts, rails, balusters and marks go. FILE may be - for standard input.
 Lengths are written as people write them ("6' 4 1/2\"", "76 1/2", "1940 mm"); bare ones take the job's units. The
-form of the description is published as a JSON Schema (--schema), and so is that of --json (--output-schema).
+form of the description is published as a JSON Schema (--schema), and so is that of --json (--output-schema). With
+--materials the list of what to order and how to cut it follows: no spares are added.
 
 Exit code: 0 laid out; 1 the description is at fault, or a bay could not be laid out; 2 the file could not be read.`,
 		Example: `  newelbook layout job.json
   newelbook layout --json job.json
+  newelbook layout --materials job.json
   newelbook layout --schema`,
 		Args: func(c *cobra.Command, args []string) error {
 			if schema || outputSchema {
@@ -42,16 +45,17 @@ Exit code: 0 laid out; 1 the description is at fault, or a bay could not be laid
 				_, err := e.out.Write(layout.OutputSchema())
 				return err
 			}
-			return layOut(e, args[0], asJSON)
+			return layOut(e, args[0], asJSON, withMaterials)
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print the layout as JSON")
+	c.Flags().BoolVar(&withMaterials, "materials", false, "print also what to order and how to cut it")
 	c.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of a job description")
 	c.Flags().BoolVar(&outputSchema, "output-schema", false, "print the JSON Schema of what --json prints")
 	return c
 }
 
-func layOut(e env, name string, asJSON bool) error {
+func layOut(e env, name string, asJSON, withMaterials bool) error {
 	in := e.in
 	if name != "-" {
 		f, err := os.Open(name)
@@ -61,7 +65,7 @@ func layOut(e env, name string, asJSON bool) error {
 		defer f.Close()
 		in = f
 	}
-	return writeLayout(e.out, e.err, in, name, asJSON)
+	return writeLayout(e.out, e.err, in, name, asJSON, withMaterials)
 }
 
 // watched remembers why its reader could not be read on.
@@ -78,7 +82,7 @@ func (w *watched) Read(p []byte) (int, error) {
 	return n, err
 }
 
-func writeLayout(out, faults io.Writer, in io.Reader, name string, asJSON bool) error {
+func writeLayout(out, faults io.Writer, in io.Reader, name string, asJSON, withMaterials bool) error {
 	source := &watched{Reader: in}
 	job, wrong := layout.ReadJob(source)
 	if source.err != nil {
@@ -98,11 +102,7 @@ func writeLayout(out, faults io.Writer, in io.Reader, name string, asJSON bool) 
 	if err != nil {
 		return &foundError{plain(err)}
 	}
-	write := layout.WriteText
-	if asJSON {
-		write = layout.WriteJSON
-	}
-	if err := write(out, job, layouts); err != nil {
+	if err := printLayout(out, job, layouts, asJSON, withMaterials); err != nil {
 		return fmt.Errorf("write the layout: %w", err)
 	}
 	for _, l := range layouts {
@@ -113,4 +113,23 @@ func writeLayout(out, faults io.Writer, in io.Reader, name string, asJSON bool) 
 		}
 	}
 	return nil
+}
+
+// printLayout prints the layouts, and the materials where they are asked for.
+func printLayout(out io.Writer, job layout.Job, layouts []layout.Layout, asJSON, withMaterials bool) error {
+	if !withMaterials {
+		if asJSON {
+			return layout.WriteJSON(out, job, layouts)
+		}
+		return layout.WriteText(out, job, layouts)
+	}
+	style := job.Units.Style()
+	list := materials.Make(materials.Runs(job, layouts), style)
+	if asJSON {
+		return layout.WriteJSONWith(out, job, layouts, list)
+	}
+	if err := layout.WriteText(out, job, layouts); err != nil {
+		return err
+	}
+	return materials.WriteText(out, list, style)
 }

@@ -1,0 +1,240 @@
+// Package materials makes the list of what a job takes: what to order, what to cut out of which board, and what is counted.
+//
+// Callers give Make the runs of a job as they are laid out and read the List; WriteText shows it on a terminal. Posts,
+// blocking, rails and cap rail are planned over the stock lengths of the specification; balusters and sleeves are counted. A
+// piece with slanted ends takes more board than its cut length, and is planned with that.
+//
+// It adds no spares and says so, names what the layout does not know as not counted, and chooses no hardware. The same
+// runs give the same list. It never reads a file or a clock. Test it with: go test ./checklist/materials; -update writes
+// the golden file anew.
+package materials
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"newelbook/checklist/codes"
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// Budget is the number of search steps that the cutting plan of one section spends at most: a few hundredths of a second, so
+// that a page can ask for it.
+const Budget = 200_000
+
+// Run is one run of the job: its layout in use, and the specification with the run's own fields laid over it.
+type Run struct {
+	Layout layout.Layout
+	Spec   layout.Spec
+}
+
+// Runs joins the runs of a job description to their layouts, in order. An override that cannot be read keeps the job's
+// field, as in the layout.
+func Runs(job layout.Job, layouts []layout.Layout) []Run {
+	runs := make([]Run, 0, len(layouts))
+	for i, l := range layouts {
+		spec, _ := job.Spec.With(job.Runs[i].Overrides, job.Units)
+		runs = append(runs, Run{Layout: l, Spec: spec})
+	}
+	return runs
+}
+
+// List is what the runs of a job take.
+type List struct {
+	Orders   []Order          `json:"orders"`   // boards to buy, by section and length
+	Counted  []Counted        `json:"counted"`  // what is bought by count: balusters, sleeves
+	Hardware []Hardware       `json:"hardware"` // what is counted from the layout, and what is not
+	Stocks   []Stock          `json:"stocks"`   // pieces and cutting plan of each section
+	Missing  []string         `json:"missing"`  // what the job takes that is not in this list, each a finished sentence
+	Notes    []string         `json:"notes"`    // how the list was made, each a finished sentence
+	Cautions []layout.Caution `json:"cautions"` // of all the runs, each once
+}
+
+// Order is boards to buy of one section and length.
+type Order struct {
+	Section string        `json:"section"`
+	Species string        `json:"species"` // name; empty where the layout does not know it
+	Length  length.Length `json:"length"`
+	Count   int           `json:"count"`
+}
+
+// Counted is pieces that are bought by count, all of one length.
+type Counted struct {
+	What    string        `json:"what"` // baluster, wood sleeve, steel sleeve
+	Section string        `json:"section"`
+	Length  length.Length `json:"length"` // cut length
+	Takes   length.Length `json:"takes"`  // point to point, where its ends are slanted; else the cut length
+	Count   int           `json:"count"`
+	Places  []string      `json:"places"` // where they go, in order
+	Cuts    string        `json:"cuts"`   // end cuts in words
+}
+
+// Hardware is one kind of hardware. Known is false where the layout does not know how many: then Count is zero and means
+// nothing.
+type Hardware struct {
+	What   string `json:"what"`
+	Count  int    `json:"count"`
+	Known  bool   `json:"known"`
+	Note   string `json:"note"`
+	Source string `json:"source"` // what the count rests on
+}
+
+// Make makes the list of the runs, with its sentences in the style.
+func Make(runs []Run, style length.Style) List {
+	m := maker{style: style, list: List{Orders: []Order{}, Counted: []Counted{}, Hardware: []Hardware{}, Stocks: []Stock{}, Missing: []string{}, Notes: []string{}, Cautions: []layout.Caution{}}}
+	for _, r := range runs {
+		m.pieces(r)
+		m.missing(r)
+		for _, c := range r.Layout.Cautions {
+			if !slices.ContainsFunc(m.list.Cautions, func(have layout.Caution) bool { return have.ID == c.ID }) {
+				m.list.Cautions = append(m.list.Cautions, c)
+			}
+		}
+	}
+	for i := range m.list.Stocks {
+		s := &m.list.Stocks[i]
+		s.plan(style)
+		m.list.Orders = append(m.list.Orders, s.orders()...)
+	}
+	m.hardware(runs)
+	if len(runs) > 0 {
+		m.notes(runs)
+	}
+	return m.list
+}
+
+// maker is a list in the making.
+type maker struct {
+	style length.Style
+	list  List
+}
+
+// text shows a length in the list's style.
+func (m *maker) text(l length.Length) string { return l.Format(m.style) }
+
+// boarded says whether a piece is cut out of a board. What is not is bought by count.
+func boarded(p layout.Piece) bool {
+	return p.What != "baluster" && !strings.HasSuffix(p.What, " sleeve")
+}
+
+// pieces deals the pieces of a run to their sections, and to what is counted.
+func (m *maker) pieces(r Run) {
+	for _, p := range r.Layout.Pieces {
+		takes := p.Length + slant(p, r)
+		if boarded(p) {
+			s := m.stock(p, r)
+			s.Pieces = append(s.Pieces, Member{Piece: p, Takes: takes})
+			continue
+		}
+		same := func(c Counted) bool {
+			return c.What == p.What && c.Section == p.Section && c.Length == p.Length && c.Takes == takes && c.Cuts == p.Cuts
+		}
+		i := slices.IndexFunc(m.list.Counted, same)
+		if i < 0 {
+			i = len(m.list.Counted)
+			m.list.Counted = append(m.list.Counted, Counted{What: p.What, Section: p.Section, Length: p.Length, Takes: takes, Cuts: p.Cuts, Places: []string{}})
+		}
+		m.list.Counted[i].Count += p.Count
+		m.list.Counted[i].Places = append(m.list.Counted[i].Places, p.Place)
+	}
+}
+
+// stock is the section that a piece is cut from: of one size and species, out of the same boards with the same saw.
+func (m *maker) stock(p layout.Piece, r Run) *Stock {
+	s := Stock{Section: section(p), Lengths: slices.Clone(r.Spec.StockLengths), Kerf: r.Spec.Kerf, EndTrim: r.Spec.EndTrim}
+	slices.Sort(s.Lengths)
+	s.Lengths = slices.Compact(s.Lengths)
+	if p.What != "blocking" {
+		// Blocking is of the framing's wood, which the specification does not name.
+		if species, ok := codes.SpeciesByKey(r.Spec.Species); ok {
+			s.Species = species.Name
+		}
+	}
+	i := slices.IndexFunc(m.list.Stocks, func(have Stock) bool {
+		return have.Section == s.Section && have.Species == s.Species && have.Kerf == s.Kerf && have.EndTrim == s.EndTrim && slices.Equal(have.Lengths, s.Lengths)
+	})
+	if i < 0 {
+		i = len(m.list.Stocks)
+		m.list.Stocks = append(m.list.Stocks, s)
+	}
+	found := &m.list.Stocks[i]
+	if !slices.Contains(found.Runs, r.Layout.Label) {
+		found.Runs = append(found.Runs, r.Layout.Label)
+	}
+	return found
+}
+
+// section is a piece's section as the yard knows it: how a rail stands is no matter of its stock.
+func section(p layout.Piece) string {
+	for _, stands := range []string{layout.RailOnEdge, layout.RailFlat} {
+		if plain, ok := strings.CutSuffix(p.Section, ", "+stands); ok {
+			return plain
+		}
+	}
+	return p.Section
+}
+
+// slant is what the slanted ends of a piece take of a board over its cut length: its depth in the plane of the rake times rise
+// over run, rounded up to the grid. Both ends slant alike, so it is owed once.
+func slant(p layout.Piece, r Run) length.Length {
+	st := r.Layout.Stair
+	if st == nil || st.Tread <= 0 {
+		return 0
+	}
+	var depth length.Length
+	switch p.What {
+	case "top rail", "bottom rail":
+		depth = r.Spec.RailWidth
+		if r.Spec.RailOrientation == layout.RailFlat {
+			depth = r.Spec.RailThickness
+		}
+	case "baluster":
+		depth = r.Spec.InfillWidth
+	case "cap rail":
+		if r.Spec.CapRakeEnd != layout.EndSquare {
+			depth = r.Spec.CapThickness
+		}
+	}
+	return length.MulDiv(depth, int64(st.Riser), int64(st.Tread)).RoundUp(r.Spec.Grid)
+}
+
+// missing names what the run takes that is not in the list.
+func (m *maker) missing(r Run) {
+	l := r.Layout
+	say := func(format string, args ...any) {
+		m.list.Missing = append(m.list.Missing, fmt.Sprintf(format, args...))
+	}
+	if len(l.Bays) == 0 {
+		say("%s is not laid out: nothing of its rails, balusters and cap is in this list.", l.Label)
+	}
+	for _, b := range l.Bays {
+		if b.Used() == nil {
+			say("%s is not laid out: its rails, balusters and connectors are not in this list.", b.Label)
+		}
+	}
+	if l.Stair != nil && l.Stair.HandrailRequired {
+		say("%s: the handrail is not in this list.", l.Label)
+	}
+}
+
+// notes says how the list was made.
+func (m *maker) notes(runs []Run) {
+	say := func(format string, args ...any) { m.list.Notes = append(m.list.Notes, fmt.Sprintf(format, args...)) }
+	say("No spares are added: order what you want over for knots, splits and miscuts.")
+	settings := []string{}
+	for _, r := range runs {
+		words := fmt.Sprintf("a kerf of %s after each piece and %s off each end of each board", m.text(r.Spec.Kerf), m.text(r.Spec.EndTrim))
+		if !slices.Contains(settings, words) {
+			settings = append(settings, words)
+		}
+	}
+	say("Planned with %s: the job's own settings (their defaults: common practice, no source).", strings.Join(settings, ", or "))
+	say("The fewest boards first, the least length of stock second; every piece of one section comes out of the stock lengths of the specification.")
+	if slices.ContainsFunc(m.list.Stocks, func(s Stock) bool {
+		return slices.ContainsFunc(s.Pieces, func(p Member) bool { return p.Takes != p.Piece.Length })
+	}) {
+		say("A piece with slanted ends is planned at its length from point to point: cut length and depth times rise over run (plane geometry).")
+	}
+	say("What is not yet measured is as planned: a bay laid out again as built changes this list.")
+}

@@ -1,0 +1,102 @@
+package materials
+
+import (
+	"fmt"
+
+	"newelbook/checklist/cutting"
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// Stock is all the pieces of one section and species that come out of the same boards, with the plan for cutting them.
+type Stock struct {
+	Section  string          `json:"section"`
+	Species  string          `json:"species"` // name; empty where the layout does not know it
+	Runs     []string        `json:"runs"`    // labels of the runs that it is for
+	Lengths  []length.Length `json:"lengths"` // of boards to be had, shortest first
+	Kerf     length.Length   `json:"kerf"`
+	EndTrim  length.Length   `json:"end_trim"` // off each end of each board
+	Pieces   []Member        `json:"pieces"`
+	Boards   []Board         `json:"boards"` // in the order to cut them
+	Unplaced []Unplaced      `json:"unplaced"`
+	Bought   length.Length   `json:"bought"` // length of the boards together
+	Waste    length.Length   `json:"waste"`  // what of it is in no piece
+	Fewest   bool            `json:"fewest"` // proved: no plan has fewer boards
+	Why      string          `json:"why"`    // the number of boards and what is proved of it, one sentence
+}
+
+// Member is one piece of the layout, with the length of board that one of it takes.
+type Member struct {
+	Piece layout.Piece  `json:"piece"`
+	Takes length.Length `json:"takes"` // point to point, where its ends are slanted; else the cut length
+}
+
+// Board is one board of the plan.
+type Board struct {
+	Number int           `json:"number"` // within its section, from 1
+	Length length.Length `json:"length"`
+	Cuts   []Cut         `json:"cuts"`
+	Left   length.Length `json:"left"`  // usable piece behind the last cut, the end trim not counted
+	Waste  length.Length `json:"waste"` // trims, kerfs and what is left
+}
+
+// Cut is one piece in a board.
+type Cut struct {
+	Label  string        `json:"label"`
+	Length length.Length `json:"length"` // cut length
+	Takes  length.Length `json:"takes"`
+	From   length.Length `json:"from"` // untrimmed end of the board to the start of the piece
+}
+
+// Unplaced is pieces that come out of no board of the plan. Reason is a finished sentence.
+type Unplaced struct {
+	Label  string        `json:"label"`
+	Length length.Length `json:"length"`
+	Takes  length.Length `json:"takes"`
+	Count  int           `json:"count"`
+	Reason string        `json:"reason"`
+}
+
+// plan cuts the pieces out of the boards. Pieces go through the plan under their number, so that labels need not differ.
+func (s *Stock) plan(style length.Style) {
+	in := cutting.Input{Kerf: s.Kerf, EndTrim: s.EndTrim, Budget: Budget, Style: style}
+	byName := map[string]Member{}
+	for i, p := range s.Pieces {
+		name := fmt.Sprintf("%06d", i)
+		byName[name] = p
+		in.Pieces = append(in.Pieces, cutting.Piece{Label: name, Length: p.Takes, Count: p.Piece.Count})
+	}
+	for _, l := range s.Lengths {
+		in.Stock = append(in.Stock, cutting.Stock{Length: l})
+	}
+	res := cutting.Plan(in)
+	s.Boards, s.Unplaced = []Board{}, []Unplaced{}
+	s.Bought, s.Waste, s.Fewest, s.Why = res.Stock, 0, res.Optimal, res.Why
+	for i, b := range res.Boards {
+		board := Board{Number: i + 1, Length: b.Stock, Left: b.Left, Waste: b.Stock}
+		for _, c := range b.Cuts {
+			p := byName[c.Label].Piece
+			board.Cuts = append(board.Cuts, Cut{Label: p.Label, Length: p.Length, Takes: c.Length, From: c.From})
+			board.Waste -= p.Length
+		}
+		s.Waste += board.Waste
+		s.Boards = append(s.Boards, board)
+	}
+	for _, u := range res.Unplaced {
+		p := byName[u.Label].Piece
+		s.Unplaced = append(s.Unplaced, Unplaced{Label: p.Label, Length: p.Length, Takes: u.Length, Count: u.Count, Reason: u.Reason})
+	}
+}
+
+// orders counts the boards by length, the longest first.
+func (s *Stock) orders() []Order {
+	var out []Order
+	for _, b := range s.Boards {
+		if last := len(out) - 1; last >= 0 && out[last].Length == b.Length {
+			out[last].Count++
+			continue
+		}
+		out = append(out, Order{Section: s.Section, Species: s.Species, Length: b.Length, Count: 1})
+	}
+	return out
+}

@@ -89,7 +89,7 @@ func TestReadSpeciesDamaged(t *testing.T) {
 		{"no key", `"key": "sample-fir"`, `"key": ""`, `no key`},
 		{"no name", `"name": "Sample fir"`, `"name": ""`, `no name`},
 		{"no source", `"g_source": "invented"`, `"g_source": ""`, `no source of G`},
-		{"heavier than any wood", `"g": 0.4`, `"g": 4`, `specific gravity 4`},
+		{"heavier than any wood", `"g": 0.4`, `"g": 4`, `specific gravity 4 is no wood's`},
 		{"radial over tangential", `"radial": 3`, `"radial": 7`, `shrinkage is 7 radial, 6 tangential`},
 		{"shrinkage from nowhere", `"source": "invented"`, `"source": ""`, `shrinkage without its wood or source`},
 		{"no standing", `"standing": "memory"}`, `"standing": ""}`, `standing is ""`},

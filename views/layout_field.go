@@ -9,8 +9,8 @@ import (
 // FieldGroup is the fields that stand under one heading of a form made from the layout's own tables of fields.
 type FieldGroup struct {
 	Name   string
-	Note   string // how many a run has otherwise
-	Open   bool   // shown opened: something in it is filled in or at fault
+	Note   string // how many a run has otherwise, or what a part of the specification holds
+	Open   bool   // shown opened: something in it is filled in, at fault or still to be entered
 	Fields []FieldView
 }
 
@@ -51,6 +51,15 @@ func specGroups(frame Frame, spec layout.Spec, units length.Unit, form Form) []F
 			v.Hint = join(v.Hint, "Default: "+f.Source+".")
 		}
 		groups = put(groups, f.Group, shape(v, f.Kind))
+		g := &groups[len(groups)-1]
+		g.Note = counted(len(g.Fields), "field")
+		g.Open = g.Open || v.Error != ""
+	}
+	// Everything has a default but what the connectors take off a rail.
+	for i := range groups {
+		if g := &groups[i]; g.Name == layout.GroupRails && !(spec.ConnectorTopGiven && spec.ConnectorBottomGiven) {
+			g.Open, g.Note = true, g.Note+", connectors not entered"
+		}
 	}
 	return groups
 }

@@ -31,6 +31,10 @@ func NewRunNew(f Frame, rec *jobs.Record, kind string, form Form) RunEditPage {
 	k := runKindOf(form.Text("kind", kind))
 	run := layout.DefaultRun(k, rec.Job.Units)
 	run.Label = nextLabel(rec)
+	if k == layout.Removable {
+		// It lifts out of sleeves; any other mount is chosen on purpose.
+		run.Overrides = []layout.Override{{Key: "post_mount", Text: layout.MountSleeve}}
+	}
 	p := runPage(f, rec, run, form)
 	p.URL, p.Version, p.Save, p.BackURL = JobURL(rec.Job.ID, "runs"), "0", "Lay out the run", JobURL(rec.Job.ID)
 	for _, o := range []Option{{Value: string(layout.Level), Label: "Level"}, {Value: string(layout.Rake), Label: "Rake, along a stair"}, {Value: string(layout.Removable), Label: "Removable"}} {

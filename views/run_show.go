@@ -46,9 +46,10 @@ func NewRunList(f Frame, rec *jobs.Record, builder bool) RunListPage {
 // at odds, the loads, the working, the cautions, and the versions before this one.
 type RunShowPage struct {
 	Frame
-	Runs              []NavItem // the runs of the job, where there are several
+	Runs              []NavItem // the runs of the job, where there are several or may be more
 	Gone              string    // said of a run that was taken out
 	SheetURL, EditURL string    // EditURL is empty for whoever may not change the run
+	NewRunURL         string    // empty for whoever may not add runs
 	Brief, Drawing    Drawing
 	Required          string
 	Covered           string
@@ -105,10 +106,13 @@ func NewRunShow(f Frame, rec *jobs.Record, run jobs.Run, builder bool) (RunShowP
 	if builder && !run.Retired {
 		p.EditURL = JobURL(job.ID, "runs", run.ID, "edit")
 	}
+	if builder {
+		p.NewRunURL = JobURL(job.ID, "runs", "new")
+	}
 	if run.Retired {
 		p.Gone = "This run was taken out. What was read and photographed on it stays in the record."
 	}
-	if live := rec.Live(); len(live) > 1 {
+	if live := rec.Live(); len(live) > 1 || builder {
 		for _, other := range live {
 			p.Runs = append(p.Runs, NavItem{Label: other.Label, URL: RunURL(job.ID, other.ID), Note: string(other.Kind), Current: other.ID == run.ID})
 		}

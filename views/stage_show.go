@@ -17,6 +17,7 @@ type StageShowPage struct {
 	Taken       []Taken
 	Next        Fact
 	Left, Look  []Row
+	LeftLabel   string // heading over Left
 	Done        []Table
 	DoneLabel   string
 	Retired     []Row
@@ -38,6 +39,7 @@ type StageShowPage struct {
 type Taken struct {
 	Measure Measure
 	Relaid  string // what it made of its bay
+	Ended   string // the deviation that it put right
 	Links   []Fact
 }
 
@@ -67,6 +69,13 @@ func NewStageShow(f Frame, rec *jobs.Record, st *jobs.StageSheet, form Form, tak
 		}
 		if t, ok := q.table(job, sheet); ok {
 			p.Done = append(p.Done, t)
+		}
+	}
+	p.LeftLabel = "Left to check"
+	if st.State.Closed {
+		p.LeftLabel, p.Next = "Closed without an answer", Fact{}
+		if next := NextStage(sheet); !next.State.Closed {
+			p.Next = Fact{Label: upperFirst(string(next.Stage)), URL: StageURL(job.ID, next.Stage)}
 		}
 	}
 	answered := 0
@@ -138,6 +147,11 @@ func takenOf(rec *jobs.Record, sheet *jobs.Sheet, ids []string) []Taken {
 		t.Links = append(t.Links, Fact{Label: "Measure again", URL: AskURL(rec.Job.ID, r.Check.Stage, r.Check.Key, r.Check.Place.ID)})
 		if r.Check.Ask == checklist.AskSeen {
 			t.Links[0].Label = "Answer again"
+		}
+		for _, d := range rec.Deviations {
+			if d.EndedWith == r.ID {
+				t.Ended = fmt.Sprintf("Deviation D%d is put right with it.", d.Number)
+			}
 		}
 		c, live := sheet.Check(r.CheckID)
 		if live && r.Answer.Seen == checklist.SeenYes && len(sameLeft(sheet, c)) > 0 {

@@ -29,7 +29,7 @@ type CheckState struct {
 	History   []Reading // every reading, oldest first, Current included
 	Photos    []Photo   // filed to this check
 	Deviation *Deviation
-	Moved     bool // judged against another nominal or limit than the check has now, or at another spot; the old verdict stands as it was given
+	Moved     bool // judged against another nominal, tolerance or limit than the check has now, or at another spot; the old verdict stands as it was given
 }
 
 // Verdict is the current reading's, as it was given.
@@ -177,9 +177,10 @@ func currentOf(readings []Reading) *Reading {
 	return nil
 }
 
-// moved says whether what a check is held to has changed since it was judged, by more than its tolerance for a nominal.
+// moved says whether what a check is held to has changed since it was judged: its limits, its tolerance, or its nominal by more
+// than that.
 func moved(then, now checklist.Check) bool {
-	if !slices.Equal(then.Limits, now.Limits) {
+	if !slices.Equal(then.Limits, now.Limits) || then.HasTol != now.HasTol || then.Plus != now.Plus || then.Minus != now.Minus {
 		return true
 	}
 	if (then.Count == nil) != (now.Count == nil) || then.Count != nil && *then.Count != *now.Count {

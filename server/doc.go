@@ -13,10 +13,12 @@
 //   - A form: page structs carry a views.Form. Fresh: s.fresh(). Posted: f, err := s.form(c); f.text, f.all, f.number read
 //     text; s.by(c, f) is the jobs.By of the submission. When the service refuses, return s.again(c, f, err, page): a
 //     callback builds the same page once more with what was typed. It answers 422 for an InvalidError and 409 for a
-//     ConflictError or FormReusedError, with Form.Stale set, so that the page shows what stands saved beside it.
+//     ConflictError or FormReusedError, with Form.Stale set, so that the page shows what stands saved beside it; Form.Made names
+//     what the form made when it was sent before.
 //   - URLs are made by views (JobURL, StageURL, CheckURL …), so that pages and redirects agree.
 //
-// Tests use a real service on a temporary store: see newSite in site_test.go. TestAccess walks every route by itself.
+// Tests use a real service on a temporary store: see newSite in site_test.go. TestAccess walks every route by itself. A form gets
+// its rows in TestBadInput: what it must refuse, the sentence, what it keeps of what was typed, and what it may leave behind.
 //
 // # Security
 //

@@ -35,7 +35,7 @@ func TestLayoutPages(t *testing.T) {
 	ada.page(rake+"/sheet").says("Shop sheet R2", "plumb")
 	ada.page(removable).says("Removable length", "Getting the barbecue up in spring", "Sleeve")
 	ada.page(removable + "/sheet").says("Shop sheet R3")
-	ada.page(job+"/runs").says("R1", "R2", "R3", "Add a run")
+	ada.page(job+"/runs").says("R1", "R2", "R3", "Add a run", "Materials")
 
 	// Crew look, and are offered no change.
 	ben := s.as("ben")
@@ -44,6 +44,23 @@ func TestLayoutPages(t *testing.T) {
 	ben.page(job + "/runs").silent("Add a run")
 	ben.get(job + "/runs/nosuch").want(http.StatusNotFound)
 	ben.get(job + "/runs/nosuch/sheet").want(http.StatusNotFound)
+}
+
+// The list of materials takes in every run, is there for the crew, and follows a measured opening.
+func TestMaterialsPage(t *testing.T) {
+	s := newSite(t).withPeople()
+	ada := s.as("ada")
+	job := ada.aJob()
+	ada.page(job + "/materials").says("nothing to order")
+	run := ada.aRun(job)
+	ada.aStair(job)
+	id := run[strings.LastIndex(run, "/")+1:] + "/B1.posts.opening_bottom"
+	check := ada.page(job + "/check?" + url.Values{"id": {id}}.Encode())
+	ada.post(job+"/readings", with(check.fields(job+"/readings"), "text:"+id, "65 15/16")).want(http.StatusSeeOther)
+
+	ada.page(job+"/materials").says("R1 (layout v2)", "R2 (layout v1)", "R3 (layout v1)", "No spares are added", "Board 1", "R1-B1 top", "as built", "point to point", "not counted", "Hold-down", "Caution")
+	s.as("ben").page(job + "/materials").says("R1-B1 top")
+	ada.get("/jobs/nosuch/materials").want(http.StatusNotFound)
 }
 
 // A measured opening makes a new version of the layout, which both pages show beside the plan.

@@ -63,6 +63,7 @@ func (s *server) routes() []route {
 		{method: post, path: "/jobs/:job/runs/:run", who: builder, do: s.saveRun},
 		{method: post, path: "/jobs/:job/runs/:run/retired", who: builder, do: s.retireRun},
 		{method: get, path: "/jobs/:job/runs", who: crew, do: s.listRuns},
+		{method: get, path: "/jobs/:job/materials", who: crew, do: s.listMaterials},
 		{method: get, path: "/jobs/:job/runs/:run", who: crew, do: s.showRun},
 		{method: get, path: "/jobs/:job/runs/:run/sheet", who: crew, do: s.showRunSheet},
 		{method: get, path: "/jobs/:job/runs/:run/cover", who: crew, do: s.showCover},

@@ -17,7 +17,7 @@ type JobShowPage struct {
 	Next      Fact // Label says what, Note where; URL leads to it
 	Runs      []Row
 	Stages    []Row
-	Sheets    []Row // particulars, specification, rules, record
+	Sheets    []Row // particulars, specification, rules, materials, record
 	Cautions  []string
 	Careful   string // words over the cautions
 	NewRunURL string // empty for whoever may not add runs
@@ -59,6 +59,7 @@ func NewJobShow(f Frame, rec *jobs.Record, builder bool) (JobShowPage, error) {
 		{Label: "Particulars", Note: job.Owner + ", " + job.Site, URL: JobURL(job.ID, "particulars")},
 		{Label: "Specification", Note: job.Spec.PostNominal + " posts, " + job.Spec.RailNominal + " rails, balusters " + job.Spec.InfillWidth.Format(sheet.Style), URL: JobURL(job.ID, "specification")},
 		{Label: "Rules", Note: ruleSetName(sheet) + some(len(job.Amendments), " of the authority's own"), URL: JobURL(job.ID, "rules")},
+		{Label: "Materials", Note: "what to order, and each board with its cuts", URL: JobURL(job.ID, "materials")},
 		{Label: "Record", Note: counted(rec.Head.Seq, "event") + " in its chain", URL: JobURL(job.ID, "record")},
 	}
 	return p, nil

@@ -22,6 +22,7 @@ type RunListPage struct {
 	Runs      []Row
 	Retired   []Row
 	NewRunURL string // empty for whoever may not add runs
+	Materials string // where the list of materials is; empty without a run
 }
 
 // NewRunList is that page; builder says whether runs may be added.
@@ -38,6 +39,7 @@ func NewRunList(f Frame, rec *jobs.Record, builder bool) RunListPage {
 			continue
 		}
 		p.Runs = append(p.Runs, row)
+		p.Materials = JobURL(rec.Job.ID, "materials")
 	}
 	return p
 }

@@ -58,7 +58,7 @@ func TestMaterialsPage(t *testing.T) {
 	check := ada.page(job + "/check?" + url.Values{"id": {id}}.Encode())
 	ada.post(job+"/readings", with(check.fields(job+"/readings"), "text:"+id, "65 15/16")).want(http.StatusSeeOther)
 
-	ada.page(job+"/materials").says("R1 (layout v2)", "R2 (layout v1)", "R3 (layout v1)", "No spares are added", "Board 1", "R1-B1 top", "as built", "point to point", "not counted", "Hold-down", "Caution")
+	ada.page(job+"/materials").says("R1 (layout v2)", "R2 (layout v1)", "R3 (layout v1)", "No spares are added", "Board 1", "R1-B1 top", "as built", "from point to point", "not counted", "Hold-down", "Caution")
 	s.as("ben").page(job + "/materials").says("R1-B1 top")
 	ada.get("/jobs/nosuch/materials").want(http.StatusNotFound)
 }

@@ -20,7 +20,7 @@ type MaterialListPage struct {
 	Summary  string // empty where there is nothing to order
 	Orders   Table
 	Counted  Table
-	Hardware Table
+	Hardware []Row
 	Missing  []string
 	Spares   string
 	Stocks   []MaterialStock
@@ -80,12 +80,13 @@ type materialWords struct {
 
 func (m materialWords) text(l length.Length) string { return l.Format(m.style) }
 
-// takes is a length from point to point, empty where it is the cut length.
-func (m materialWords) takes(takes, cut length.Length) string {
-	if takes == cut {
-		return ""
+// ends is how the ends are cut, with the length from point to point where that is more than the cut length.
+func (m materialWords) ends(cuts string, takes, cut length.Length) Cell {
+	c := Cell{Text: cuts}
+	if takes != cut {
+		c.Note = m.text(takes) + " from point to point"
 	}
-	return m.text(takes) + " point to point"
+	return c
 }
 
 func (m materialWords) orders() Table {
@@ -99,21 +100,24 @@ func (m materialWords) orders() Table {
 func (m materialWords) counted() Table {
 	t := Table{Caption: "By count", Heads: []Head{{Label: "Piece"}, {Label: "Count", Number: true}, {Label: "Cut length", Number: true}, {Label: "Ends"}, {Label: "For"}}, Empty: "none"}
 	for _, c := range m.list.Counted {
-		t.Rows = append(t.Rows, []Cell{{Text: upperFirst(c.What), Note: c.Section}, {Text: itoa(c.Count)}, {Text: m.text(c.Length), Note: m.takes(c.Takes, c.Length)}, {Text: c.Cuts}, {Text: strings.Join(c.Places, ", ")}})
+		t.Rows = append(t.Rows, []Cell{{Text: upperFirst(c.What), Note: c.Section}, {Text: itoa(c.Count)}, {Text: m.text(c.Length)}, m.ends(c.Cuts, c.Takes, c.Length), {Text: strings.Join(c.Places, ", ")}})
 	}
 	return t
 }
 
-func (m materialWords) hardware() Table {
-	t := Table{Caption: "Hardware", Heads: []Head{{Label: "What"}, {Label: "Count", Number: true}, {Label: "Note"}}, Empty: "none"}
+func (m materialWords) hardware() []Row {
+	var rows []Row
 	for _, h := range m.list.Hardware {
-		count := Cell{Text: itoa(h.Count)}
-		if !h.Known {
-			count = Cell{Status: NewStatus("not counted", "not checked")}
+		row := Row{Label: h.What, Note: strings.TrimPrefix(h.Note, "Not counted. ")}
+		if h.Known {
+			row.Figure = itoa(h.Count)
+			row.Note += " (" + upperFirst(h.Source) + ".)"
+		} else {
+			row.Status = NewStatus("not counted", "not checked")
 		}
-		t.Rows = append(t.Rows, []Cell{{Text: h.What}, count, {Text: strings.TrimPrefix(h.Note, "Not counted. "), Note: h.Source}})
+		rows = append(rows, row)
 	}
-	return t
+	return rows
 }
 
 // stock is one section with its boards drawn to the scale of the longest of the job.
@@ -124,7 +128,7 @@ func (m materialWords) stock(s materials.Stock, specURL string) MaterialStock {
 	}
 	out := MaterialStock{Name: s.Section, Why: s.Why}
 	if len(m.list.Stocks) > 1 {
-		out.Name += ", " + strings.Join(s.Runs, " ")
+		out.Name += " for " + strings.Join(s.Runs, ", ")
 	}
 	if s.Bought > 0 {
 		out.Why += fmt.Sprintf(" Of %s bought, %s is trim, kerf and offcut.", materials.BoardText(s.Bought, m.style), materials.BoardText(s.Waste, m.style))
@@ -144,8 +148,8 @@ func (m materialWords) stock(s materials.Stock, specURL string) MaterialStock {
 	out.Pieces = Table{Caption: "Pieces of " + out.Name, Heads: []Head{{Label: "Piece"}, {Label: "Count", Number: true}, {Label: "Cut length", Number: true}, {Label: "Ends"}, {Label: "Lies"}, {Label: "From"}}}
 	for _, p := range s.Pieces {
 		piece := p.Piece
-		out.Pieces.Rows = append(out.Pieces.Rows, []Cell{{Text: piece.Label, Note: piece.What}, {Text: itoa(piece.Count)}, {Text: m.text(piece.Length), Note: m.takes(p.Takes, piece.Length)},
-			{Text: piece.Cuts}, {Text: piece.Place}, {Text: piece.Version}})
+		out.Pieces.Rows = append(out.Pieces.Rows, []Cell{{Text: piece.Label, Note: piece.What}, {Text: itoa(piece.Count)}, {Text: m.text(piece.Length)},
+			m.ends(piece.Cuts, p.Takes, piece.Length), {Text: piece.Place}, {Text: piece.Version}})
 	}
 	return out
 }

@@ -7,17 +7,17 @@ import (
 	"newelbook/checklist/layout"
 )
 
-// elsewhere says whether the place of a reading stood somewhere else on the layout that it was judged on. Posts and bays keep
-// their numbers when a run is laid out anew, so that what was seen at post 3 may have been seen at another post; by less than
-// its own width a post is taken to be the same.
-func (r *Record) elsewhere(x Reading) bool {
-	versions := r.Layouts[x.Check.Place.RunID]
-	i := slices.IndexFunc(versions, func(v LayoutVersion) bool { return v.Version == x.LayoutVersion })
+// elsewhere says whether a place stood somewhere else on an earlier version of its run's layout. Posts and bays keep their
+// numbers when a run is laid out anew, so that what was seen at post 3 may have been seen at another post; by less than its
+// own width a post is taken to be the same. What was recorded of another spot fills no hold point.
+func (r *Record) elsewhere(place checklist.Place, version int) bool {
+	versions := r.Layouts[place.RunID]
+	i := slices.IndexFunc(versions, func(v LayoutVersion) bool { return v.Version == version })
 	if i < 0 || i == len(versions)-1 {
 		return false
 	}
 	then, now := &versions[i].Layout, &versions[len(versions)-1].Layout
-	switch n := x.Check.Place.Number; x.Check.Place.Kind {
+	switch n := place.Number; place.Kind {
 	case checklist.PlacePost:
 		return postMoved(then, now, n)
 	case checklist.PlaceBay:

@@ -33,6 +33,11 @@ func (s *Service) AddPhotos(ctx context.Context, by By, jobID string, inputs []P
 				ID: NewID(), Number: len(w.rec.Photos) + 1, Media: in.Facts.ID, Name: in.Name, Kind: string(in.Facts.Kind), Bytes: in.Facts.Bytes,
 				Width: in.Facts.Width, Height: in.Facts.Height, Exif: in.Facts.Exif, By: w.by, Received: w.at, Version: 1,
 			}
+			if c, ok := sheet.Check(p.CheckID); ok && c.Check.Photo == checklist.PhotoHold && w.rec.Stages[c.Check.Stage].Closed {
+				if err := w.builder(); err != nil { // evidence that a closed hold point rests on
+					return "", err
+				}
+			}
 			if err := w.file(&p, sheet, in.PlaceID, in.Stage, in.CheckID, in.Caption); err != nil {
 				return "", err
 			}
@@ -88,13 +93,14 @@ func (r *Record) Filing(placeID, stage, checkID string) error {
 }
 
 func (w *work) file(p *Photo, sheet *Sheet, placeID, stage, checkID, caption string) error {
-	p.Caption, p.CheckID = strings.TrimSpace(caption), ""
+	p.Caption, p.CheckID, p.LayoutVersion = strings.TrimSpace(caption), "", 0
 	if checkID != "" {
 		c, ok := sheet.Check(checkID)
 		if !ok {
 			return &InvalidError{Fields: []FieldError{{Field: "check", Message: "Choose a check that is on the layout now: this one is no longer there."}}}
 		}
 		p.CheckID, p.Place, p.Stage = checkID, c.Check.Place, c.Check.Stage
+		p.LayoutVersion = w.layoutVersion(p.Place)
 		return nil
 	}
 	var bad InvalidError
@@ -106,7 +112,14 @@ func (w *work) file(p *Photo, sheet *Sheet, placeID, stage, checkID, caption str
 		bad.Add("stage", "Choose the stage that the photograph belongs to.")
 	}
 	p.Place, p.Stage = place, checklist.Stage(stage)
+	p.LayoutVersion = w.layoutVersion(place)
 	return bad.Err()
+}
+
+// layoutVersion is the newest layout of the run that a place belongs to, 0 for the whole job.
+func (w *work) layoutVersion(place checklist.Place) int {
+	v, _ := w.rec.Layout(place.RunID)
+	return v.Version
 }
 
 // Originals lists the distinct originals that the record refers to, in order of first use.

@@ -27,8 +27,9 @@ type CheckState struct {
 	Check     checklist.Check
 	Current   *Reading  // nil when not checked
 	History   []Reading // every reading, oldest first, Current included
-	Photos    []Photo   // filed to this check
+	Photos    []Photo   // filed to this check, of where its place stands now
 	Deviation *Deviation
+	Elsewhere bool // the current reading was taken where the post or bay no longer stands
 	Moved     bool // judged against another nominal, tolerance or limit than the check has now, or at another spot; the old verdict stands as it was given
 }
 
@@ -117,14 +118,15 @@ func (r *Record) computeSheet() (*Sheet, error) {
 		if c, ok := s.Check(id); ok {
 			c.History = readings
 			c.Current = currentOf(readings)
-			c.Moved = c.Current != nil && (moved(c.Current.Check, c.Check) || r.elsewhere(*c.Current))
+			c.Elsewhere = c.Current != nil && r.elsewhere(c.Current.Check.Place, c.Current.LayoutVersion)
+			c.Moved = c.Elsewhere || c.Current != nil && moved(c.Current.Check, c.Check)
 			continue
 		}
 		s.Retired = append(s.Retired, CheckState{Check: readings[len(readings)-1].Check, History: readings, Current: currentOf(readings)})
 	}
 	slices.SortFunc(s.Retired, func(a, b CheckState) int { return compareText(a.Check.ID, b.Check.ID) })
 	for _, p := range r.Photos {
-		if c, ok := s.Check(p.CheckID); ok {
+		if c, ok := s.Check(p.CheckID); ok && !r.elsewhere(p.Place, p.LayoutVersion) {
 			c.Photos = append(c.Photos, p)
 		}
 	}
@@ -289,6 +291,8 @@ func outstanding(c *CheckState) []Outstanding {
 	case c.Check.Ask == checklist.AskPhoto:
 	case c.Current == nil:
 		say(c.Check.Hold, "%s: not checked.", c.Check.Title)
+	case c.Elsewhere && c.Check.Hold:
+		say(true, "%s: recorded before %s moved on the layout. Look again.", c.Check.Title, c.Check.Place.Label)
 	case excused && c.Check.Hold:
 		say(true, "%s: not checked, because %s", c.Check.Title, finished(c.Current.Answer.Reason))
 	case c.Check.Photo == checklist.PhotoHold && len(c.Photos) == 0:

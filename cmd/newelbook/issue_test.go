@@ -1,8 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -44,4 +47,40 @@ func TestIssuedTwiceAtOnce(t *testing.T) {
 		t.Errorf("%d folders of packs are left, %v, want one: %v", len(kept), err, kept)
 	}
 	sound(t, dir)
+}
+
+// A pack is issued over a lost original, and says so.
+func TestIssuedOverALostOriginal(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "d")
+	job := newFolder(t, dir)
+	d := open(t, dir)
+	var taken []jobs.PhotoInput
+	for shade := range uint8(2) {
+		facts, err := d.media.Intake(t.Context(), bytes.NewReader(photo(t, shade)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		taken = append(taken, jobs.PhotoInput{Facts: facts, PlaceID: "job", Stage: "framing", Caption: "Joists"})
+	}
+	if _, err := d.service.AddPhotos(t.Context(), byBuilder(), job, taken); err != nil {
+		t.Fatal(err)
+	}
+	id := taken[1].Facts.ID.String()
+	for _, lost := range []string{filepath.Join(dir, "originals", id[:2], id), filepath.Join(dir, "derived")} {
+		if err := os.RemoveAll(lost); err != nil {
+			t.Fatal(err)
+		}
+	}
+	issued, err := d.packs.Issue(t.Context(), byBuilder(), job, pack.Order{Originals: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"Photograph 2 could not be shown: its original is missing or damaged on the server.", "Photograph 2 is not enclosed as received: its original is missing on the server."} {
+		if !slices.Contains(issued.Open, want) {
+			t.Errorf("the pack does not print %q as missing: %q", want, issued.Open)
+		}
+	}
+	if slices.ContainsFunc(issued.Open, func(s string) bool { return strings.HasPrefix(s, "Photograph 1 ") }) {
+		t.Errorf("the pack prints a held photograph as missing: %q", issued.Open)
+	}
 }

@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"newelbook/checklist/length"
 	"newelbook/jobs"
@@ -59,7 +60,7 @@ func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (i
 		return jobs.IssuedPack{}, fmt.Errorf("make pack %d of job %s: %w", x.Pack, jobID, err)
 	}
 	defer func() { err = errors.Join(err, os.RemoveAll(temp)) }()
-	bag, record, err := i.bag(ctx, rec, x, temp)
+	bag, record, err := i.bag(ctx, rec, &x, temp)
 	if err != nil {
 		return jobs.IssuedPack{}, fmt.Errorf("make pack %d of job %s: %w", x.Pack, jobID, err)
 	}
@@ -126,29 +127,38 @@ func (i Issuer) folder(jobID string, p jobs.IssuedPack) string {
 }
 
 // bag gathers the files of a pack, and the hash of its record.json. The PDF, which holds every picture, is written into temp.
-func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x jobs.Export, temp string) (Bag, Hash, error) {
+// Photographs whose original is lost are added to what the record says is missing.
+func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp string) (Bag, Hash, error) {
+	pictures := map[media.ID]Picture{}
+	var files []Payload
+	for _, id := range rec.Originals() {
+		pic, err := i.picture(ctx, id)
+		if lost(err) {
+			x.Open = append(x.Open, i.lostText(rec, id, "could not be shown: its original is missing or damaged on the server."))
+			continue
+		} else if err != nil {
+			return Bag{}, Hash{}, err
+		}
+		pictures[id] = pic
+		files = append(files, pic.Payload)
+	}
+	if x.Originals {
+		originals, missing, err := i.originals(ctx, rec)
+		if err != nil {
+			return Bag{}, Hash{}, err
+		}
+		for _, id := range missing {
+			x.Open = append(x.Open, i.lostText(rec, id, "is not enclosed as received: its original is missing on the server."))
+		}
+		files = append(files, originals...)
+	}
 	record, err := json.MarshalIndent(x, "", " ")
 	if err != nil {
 		return Bag{}, Hash{}, fmt.Errorf("encode record.json: %w", err)
 	}
 	record = append(record, '\n')
-	facts := Facts{Record: x, RecordHash: sha256.Sum256(record), Pictures: map[media.ID]Picture{}}
-	files := []Payload{Bytes("data/record.json", record), Bytes("data/record.schema.json", recordSchema)}
-	for _, id := range rec.Originals() {
-		pic, err := i.picture(ctx, id)
-		if err != nil {
-			return Bag{}, Hash{}, err
-		}
-		facts.Pictures[id] = pic
-		files = append(files, pic.Payload)
-	}
-	if x.Originals {
-		originals, err := i.originals(ctx, rec)
-		if err != nil {
-			return Bag{}, Hash{}, err
-		}
-		files = append(files, originals...)
-	}
+	facts := Facts{Record: *x, RecordHash: sha256.Sum256(record), Pictures: pictures}
+	files = append(files, Bytes("data/record.json", record), Bytes("data/record.schema.json", recordSchema))
 	doc := Build(facts)
 	paper := Letter
 	if x.Job.Units == length.Millimetres {
@@ -166,7 +176,7 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x jobs.Export, temp s
 	}
 	files = append(files, pdf, Bytes("data/html/index.html", page.Bytes()))
 	files = append(files, HTMLFiles("data/html")...)
-	tables, err := tables(x)
+	tables, err := tables(*x)
 	if err != nil {
 		return Bag{}, Hash{}, err
 	}
@@ -181,6 +191,22 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x jobs.Export, temp s
 // Fonts is the product's own family, then the one for the characters that it lacks, for WritePDF.
 func Fonts() []Family {
 	return []Family{{Regular: fonts.Regular(), Bold: fonts.SemiBold()}, {Regular: fonts.Wide(), Bold: fonts.WideSemiBold()}}
+}
+
+// lost says whether an error means that an original is not there or no longer what it was. The pack is issued all the same and
+// prints it: a record that cannot be handed over because of one file would serve nobody.
+func lost(err error) bool {
+	return errors.Is(err, media.ErrNotFound) || errors.Is(err, media.ErrCorrupt)
+}
+
+func (i Issuer) lostText(rec *jobs.Record, id media.ID, what string) string {
+	var numbers []string
+	for _, p := range rec.Photos {
+		if p.Media == id {
+			numbers = append(numbers, fmt.Sprint(p.Number))
+		}
+	}
+	return fmt.Sprintf("Photograph %s %s", strings.Join(numbers, ", "), what)
 }
 
 // picture is the derived view of an original as a file of the pack.
@@ -199,22 +225,25 @@ func (i Issuer) picture(ctx context.Context, id media.ID) (Picture, error) {
 	return p, nil
 }
 
-// originals are the photographs as received; a frozen pack lists them by hash without holding them twice.
-func (i Issuer) originals(ctx context.Context, rec *jobs.Record) ([]Payload, error) {
+// originals are the photographs as received, and those of them that are missing; a frozen pack lists them by hash without
+// holding them twice.
+func (i Issuer) originals(ctx context.Context, rec *jobs.Record) (held []Payload, missing []media.ID, err error) {
 	kind := map[media.ID]string{}
 	for _, p := range rec.Photos {
 		kind[p.Media] = p.Kind
 	}
-	var out []Payload
 	for _, id := range rec.Originals() {
 		r, size, err := i.Media.Originals().Open(ctx, id)
-		if err != nil {
-			return nil, fmt.Errorf("original %s: %w", id, err)
+		if lost(err) {
+			missing = append(missing, id)
+			continue
+		} else if err != nil {
+			return nil, nil, fmt.Errorf("original %s: %w", id, err)
 		}
 		if err := r.Close(); err != nil {
-			return nil, fmt.Errorf("original %s: %w", id, err)
+			return nil, nil, fmt.Errorf("original %s: %w", id, err)
 		}
-		out = append(out, Payload{
+		held = append(held, Payload{
 			Path: "data/originals/" + id.String() + "." + kind[id], Size: size, SHA256: Hash(id), Elsewhere: true,
 			Open: func() (io.ReadCloser, error) {
 				r, _, err := i.Media.Originals().Open(ctx, id)
@@ -222,7 +251,7 @@ func (i Issuer) originals(ctx context.Context, rec *jobs.Record) ([]Payload, err
 			},
 		})
 	}
-	return out, nil
+	return held, missing, nil
 }
 
 const readme = `This is a pack of a deck-guard job: a BagIt bag (RFC 8493).

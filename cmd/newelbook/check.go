@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -54,6 +55,11 @@ func (d *data) check(ctx context.Context, e env) error {
 	if err != nil {
 		return err
 	}
+	packs, err := d.sweepPacks(e.now().Add(-leftoverAge))
+	if err != nil {
+		return err
+	}
+	swept += packs
 	if swept > 0 {
 		fmt.Fprintf(e.out, "Cleared away %d half-written files.\n", swept)
 	}
@@ -85,7 +91,7 @@ func (d *data) check(ctx context.Context, e env) error {
 	if err != nil {
 		return err
 	}
-	packs := 0
+	packs = 0
 	for _, j := range all {
 		rec, err := d.service.Record(ctx, j.ID)
 		if err != nil {
@@ -118,6 +124,28 @@ func describe(f store.Finding) string {
 		return f.Sentence
 	}
 	return fmt.Sprintf("Job %s: %s", f.Job, f.Sentence)
+}
+
+// sweepPacks clears away the folders of packs that a crash left half made, where they were last touched before an instant.
+func (d *data) sweepPacks(before time.Time) (int, error) {
+	left, err := filepath.Glob(filepath.Join(d.packs.Dir, "*", ".*"))
+	if err != nil {
+		return 0, fmt.Errorf("look for half-made packs: %w", err)
+	}
+	swept := 0
+	for _, name := range left {
+		info, err := os.Lstat(name)
+		if errors.Is(err, fs.ErrNotExist) || err == nil && !info.ModTime().Before(before) {
+			continue
+		} else if err != nil {
+			return swept, fmt.Errorf("look at a half-made pack: %w", err)
+		}
+		if err := os.RemoveAll(name); err != nil {
+			return swept, fmt.Errorf("clear away a half-made pack: %w", err)
+		}
+		swept++
+	}
+	return swept, nil
 }
 
 // checkPack reads every file of a frozen pack again.

@@ -84,3 +84,32 @@ func TestIssuedOverALostOriginal(t *testing.T) {
 		t.Errorf("the pack prints a held photograph as missing: %q", issued.Open)
 	}
 }
+
+// A check clears away what a crash left of a pack, once no issue can still be under way, and leaves the packs.
+func TestHalfMadePacksAreCleared(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "d")
+	job := newFolder(t, dir)
+	d := open(t, dir)
+	if _, err := d.packs.Issue(t.Context(), byBuilder(), job, pack.Order{}); err != nil {
+		t.Fatal(err)
+	}
+	old, young := filepath.Join(dir, packsFolder, job, ".issue-1"), filepath.Join(dir, packsFolder, job, ".issue-2")
+	for _, name := range []string{old, young} {
+		if err := os.Mkdir(name, 0o750); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.Chtimes(old, moment(), moment().Add(-25*time.Hour)); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Chtimes(young, moment(), moment().Add(-time.Hour)); err != nil {
+		t.Fatal(err)
+	}
+	if code, out, errs := newelbook(t, "", "check", "--data", dir); code != exitOK || !strings.HasPrefix(out, "Cleared away 1 half-written files.\nSound: ") {
+		t.Errorf("check ended with %d\n%s%s", code, out, errs)
+	}
+	left, err := os.ReadDir(filepath.Dir(old))
+	if err != nil || len(left) != 2 || left[0].Name() != ".issue-2" {
+		t.Errorf("the check left %v, %v, want the young folder and the pack", left, err)
+	}
+}

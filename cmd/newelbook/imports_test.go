@@ -33,11 +33,10 @@ var arrows = map[string]struct{ ours, outside []string }{
 	"views/fonts": {},
 	"views": {
 		ours:    []string{"jobs", "checklist", "checklist/length", "checklist/codes", "checklist/layout", "checklist/materials", "media", "views/draw", "views/fonts"},
-		outside: []string{"rsc.io/qr"},
 	},
 	"views/pack": {
 		ours:    []string{"jobs", "checklist", "checklist/length", "checklist/codes", "checklist/layout", "media", "views/draw", "views/fonts", "views"},
-		outside: []string{"github.com/carlos7ags/folio", "rsc.io/qr"},
+		outside: []string{"github.com/carlos7ags/folio"},
 	},
 	"server": {
 		ours:    []string{"jobs", "media", "views", "views/pack", "checklist/length"},

@@ -107,10 +107,14 @@ func (f *fixture) check(key, label string) string {
 	return ""
 }
 
-// read takes one reading as it would be typed.
+// read takes one reading as it would be typed, or that a gauge was stopped.
 func (f *fixture) read(key, label, text string) {
 	f.Helper()
-	_, err := f.data.service.TakeReadings(f.ctx, f.by, f.job, []jobs.ReadingInput{{CheckID: f.check(key, label), Text: text}})
+	in := jobs.ReadingInput{CheckID: f.check(key, label), Text: text}
+	if text == string(checklist.GaugeStopped) {
+		in.Text, in.Gauge = "", text
+	}
+	_, err := f.data.service.TakeReadings(f.ctx, f.by, f.job, []jobs.ReadingInput{in})
 	f.must(err)
 }
 
@@ -125,6 +129,7 @@ func (f *fixture) withEvidence() *fixture {
 	f.read("framing.bolt_upper", "R1-P2", "2 5/8")
 	f.read("framing.bolt_lower", "R1-P1", "2")
 	f.read("posts.opening_bottom", "R1-B1", "46")
+	f.read("infill.gap", "R1-B2", string(checklist.GaugeStopped))
 	body, err := pictures.Draw(pictures.Wide, pictures.Params{Label: "R1-P1", At: moment().Add(-time.Hour)})
 	f.must(err)
 	facts, err := f.data.media.Intake(f.ctx, bytes.NewReader(body))

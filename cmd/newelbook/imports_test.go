@@ -32,7 +32,7 @@ var arrows = map[string]struct{ ours, outside []string }{
 	"views/draw":  {ours: []string{"checklist/length", "checklist/layout"}},
 	"views/fonts": {},
 	"views": {
-		ours:    []string{"jobs", "checklist", "checklist/length", "checklist/codes", "checklist/layout", "checklist/materials", "media", "views/draw", "views/fonts"},
+		ours: []string{"jobs", "checklist", "checklist/length", "checklist/codes", "checklist/layout", "checklist/materials", "media", "views/draw", "views/fonts"},
 	},
 	"views/pack": {
 		ours:    []string{"jobs", "checklist", "checklist/length", "checklist/codes", "checklist/layout", "media", "views/draw", "views/fonts", "views"},

@@ -19,7 +19,6 @@ type machine struct {
 	*site
 	tokens []string
 	photos int
-	days   int
 }
 
 // refused lets through what a use case may answer with when it does nothing.

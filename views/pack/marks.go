@@ -8,7 +8,6 @@ var (
 	thread = ink{0.55, 0.55, 0.52} // hairlines
 	copper = ink{0.184, 0.42, 0.369}
 	pencil = ink{0.702, 0.149, 0.118}
-	white  = ink{1, 1, 1}
 )
 
 // inkOf is the colour that agrees with a tone.

@@ -24,7 +24,6 @@ type page struct {
 type link struct {
 	box    [4]float64 // from the bottom left, as in the file
 	to     string
-	says   string
 	number int
 	ref    *core.PdfIndirectReference
 }

@@ -127,7 +127,7 @@ func (s *Service) CoverRun(ctx context.Context, by By, jobID string, in CoverInp
 				return "", err
 			}
 			id, err := w.missing(checklist.Framing, checklist.Place{ID: run.ID, Kind: checklist.PlaceRun, RunID: run.ID, Label: run.Label},
-				fmt.Sprintf("%s was covered on %s with %s of its hold point missing. Reason given: %s", run.Label, DayText(in.On), things(len(missing)), finished(reason)), missing)
+				fmt.Sprintf("%s was covered on %s with %s missing that decking now hides. Reason given: %s", run.Label, DayText(in.On), things(len(missing)), finished(reason)), missing)
 			if err != nil {
 				return "", err
 			}

@@ -103,7 +103,7 @@ func (x *site) answer(c checklist.Check) jobs.ReadingInput {
 	default:
 		in.Text = "1"
 		if c.Nominal != nil {
-			in.Text = fmt.Sprintf("%d.%02d mm", *c.Nominal/1e6, *c.Nominal%1e6/1e4)
+			in.Text = fmt.Sprintf("%d.%06d mm", *c.Nominal/1e6, *c.Nominal%1e6)
 		}
 	}
 	return in

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"newelbook/checklist/codes"
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
 	"newelbook/views/draw"
@@ -122,12 +123,15 @@ func (b *builder) rules() Section {
 	}}
 	t := Table{Caption: "Figures of the rule set", Columns: []Column{{Head: "Figure", Weight: 3}, {Head: "Value", Weight: 1.5, Align: Right, Measure: true}, {Head: "Clause", Weight: 2}, {Head: "Standing", Weight: 1.5}}}
 	for _, f := range b.x.Rules.Figures {
-		value := strings.TrimSpace(string(f.Bound) + " " + f.Show(b.style))
+		title, value := f.Title, strings.TrimSpace(string(f.Bound)+" "+f.Show(b.style))
+		if f.Kind == codes.KindText { // words read better under their title than set as a figure
+			title, value = f.Title+"\n"+f.Show(b.style), ""
+		}
 		standing := Cell{Text: string(f.Standing)}
 		if f.Amendment != nil {
 			standing = Cell{Text: fmt.Sprintf("said by %s; the code itself: %s %s", f.SaidBy(), f.Base.Bound, f.Base.Show(b.style)), Tone: Attention}
 		}
-		t.Rows = append(t.Rows, []Cell{{Text: f.Title}, {Text: value}, {Text: f.Clause}, standing})
+		t.Rows = append(t.Rows, []Cell{{Text: title}, {Text: value}, {Text: f.Clause}, standing})
 	}
 	s.Blocks = append(s.Blocks, t)
 	s.Blocks = append(s.Blocks, para("Workmanship tolerances (plumb, level, lengths, gaps) have no published source that was found: they are this job's own settings."))

@@ -3,6 +3,7 @@ package pack
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"newelbook/checklist"
 	"newelbook/checklist/codes"
@@ -83,7 +84,7 @@ func (b *builder) unusual() []Block {
 	}
 	for _, d := range b.x.Deviations {
 		if d.State == jobs.DevAccepted || d.State == jobs.DevReferred {
-			out = append(out, Note{Label: fmt.Sprintf("Deviation D%d, %s", d.Number, d.State), Runs: []Run{{Text: fmt.Sprintf("%s %s %s: %s", d.Place.Label, d.What, d.Name, finished(d.Reason))}}})
+			out = append(out, Note{Label: fmt.Sprintf("Deviation D%d, %s", d.Number, d.State), Runs: []Run{{Text: fmt.Sprintf("%s %s: %s", placeFirst(d), d.Name, finished(d.Reason))}}})
 		}
 	}
 	for _, a := range b.x.Job.Amendments {
@@ -98,6 +99,14 @@ func (b *builder) unusual() []Block {
 		out = append(out, Note{Label: "Photographs", Runs: []Run{{Text: "This authority asks for the permit in every photograph."}}})
 	}
 	return out
+}
+
+// placeFirst is what a deviation says, with its place in front where it does not begin with it.
+func placeFirst(d jobs.Deviation) string {
+	if strings.HasPrefix(d.What, d.Place.Label) {
+		return d.What
+	}
+	return d.Place.Label + " " + d.What
 }
 
 // figure is a figure of the rule set in force.

@@ -74,7 +74,7 @@ func (s *story) answer(c checklist.Check, style length.Style, grid length.Length
 		in.Text = l.Format(style)
 		return in, nil
 	}
-	if c.Ask == checklist.AskGap && len(c.Limits) > 0 && chance(c.ID)%2 == 0 {
+	if c.Ask == checklist.AskGap && len(c.Limits) > 0 && chance(c.Place.Label+" "+c.Key)%2 == 0 {
 		in.Gauge, in.Tool = string(checklist.GaugeStopped), string(checklist.ToolGauge)
 		return in, nil
 	}
@@ -101,7 +101,7 @@ func tries(c checklist.Check, grid length.Length) []length.Length {
 	case len(c.Limits) > 0:
 		about = c.Limits[0].Value.Round(grid)
 	}
-	first := length.Length(chance(c.ID)%3) - 1
+	first := length.Length(chance(c.Place.Label+" "+c.Key)%3) - 1
 	out := []length.Length{about + first*grid}
 	for n := length.Length(0); n <= 24; n++ {
 		out = append(out, about-n*grid, about+n*grid)

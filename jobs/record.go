@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"sync"
 
 	"newelbook/checklist"
@@ -119,7 +120,7 @@ func (r *Record) Take(c Change) {
 		r.Covered = put(r.Covered, *c.Covered, func(a, b Covered) bool { return a.RunID == b.RunID })
 	case c.Diary != nil:
 		r.Diary = put(r.Diary, *c.Diary, func(a, b DiaryPage) bool { return a.Day == b.Day })
-		slices.SortFunc(r.Diary, func(a, b DiaryPage) int { return compareText(a.Day, b.Day) })
+		slices.SortFunc(r.Diary, func(a, b DiaryPage) int { return strings.Compare(a.Day, b.Day) })
 	case c.Pack != nil:
 		r.Packs = put(r.Packs, *c.Pack, func(a, b IssuedPack) bool { return a.Number == b.Number })
 	case c.Link != nil:
@@ -137,16 +138,6 @@ func put[T any](list []T, v T, same func(a, b T) bool) []T {
 		}
 	}
 	return append(list, v)
-}
-
-func compareText(a, b string) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // Run is the run of that id.

@@ -199,9 +199,7 @@ func (w *work) reading(in ReadingInput, c *CheckState, style length.Style) (Read
 	if r.Supersedes == "" && c.Current != nil {
 		r.Supersedes = c.Current.ID
 	}
-	if v, ok := w.rec.Layout(c.Check.Place.RunID); ok {
-		r.LayoutVersion = v.Version
-	}
+	r.LayoutVersion = w.layoutVersion(c.Check.Place)
 	return r, ""
 }
 

@@ -113,8 +113,9 @@ func (s *Service) CoverRun(ctx context.Context, by By, jobID string, in CoverInp
 			}
 		}
 		for _, d := range w.rec.Deviations {
-			if _, live := sheet.Check(d.CheckID); !live && d.State == DevOpen && d.Kind != DevMissing && d.Stage == checklist.Framing && d.Place.RunID == run.ID {
-				missing = append(missing, Outstanding{Place: d.Place.Label, Sentence: fmt.Sprintf("Deviation D%d is open: %s", d.Number, d.What), Hold: true})
+			if o, owed := sheet.owed(d); owed && d.Stage == checklist.Framing && d.Place.RunID == run.ID {
+				o.Hold = true
+				missing = append(missing, o)
 			}
 		}
 		covered := Covered{RunID: run.ID, On: in.On, At: w.at, By: w.by, Note: strings.TrimSpace(in.Note)}

@@ -3,6 +3,7 @@ package jobs
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"newelbook/checklist"
 	"newelbook/checklist/codes"
@@ -124,7 +125,7 @@ func (r *Record) computeSheet() (*Sheet, error) {
 		}
 		s.Retired = append(s.Retired, CheckState{Check: readings[len(readings)-1].Check, History: readings, Current: currentOf(readings)})
 	}
-	slices.SortFunc(s.Retired, func(a, b CheckState) int { return compareText(a.Check.ID, b.Check.ID) })
+	slices.SortFunc(s.Retired, func(a, b CheckState) int { return strings.Compare(a.Check.ID, b.Check.ID) })
 	for _, p := range r.Photos {
 		if c, ok := s.Check(p.CheckID); ok && !r.elsewhere(p.Place, p.LayoutVersion) {
 			c.Photos = append(c.Photos, p)
@@ -265,13 +266,20 @@ func (r *Record) stageSheets(s *Sheet) []StageSheet {
 			sheet.Outstanding = append(sheet.Outstanding, outstanding(c)...)
 		}
 		for _, d := range r.Deviations {
-			if _, live := s.Check(d.CheckID); d.Stage == stage && d.State == DevOpen && d.Kind != DevMissing && !live {
-				sheet.Outstanding = append(sheet.Outstanding, Outstanding{Place: d.Place.Label, Sentence: fmt.Sprintf("Deviation D%d is open: %s", d.Number, d.What)})
+			if o, owed := s.owed(d); owed && d.Stage == stage {
+				sheet.Outstanding = append(sheet.Outstanding, o)
 			}
 		}
 		out = append(out, sheet)
 	}
 	return out
+}
+
+// owed is what an open deviation owes its stage by itself: one of a live check is owed by the check, and one that names what
+// a stage was closed over owes nothing more.
+func (s *Sheet) owed(d Deviation) (Outstanding, bool) {
+	_, live := s.Check(d.CheckID)
+	return Outstanding{Place: d.Place.Label, Sentence: fmt.Sprintf("Deviation D%d is open: %s", d.Number, d.What)}, !live && d.State == DevOpen && d.Kind != DevMissing
 }
 
 // outstanding is what one check still owes its stage.

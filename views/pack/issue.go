@@ -134,7 +134,7 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp 
 	for _, id := range rec.Originals() {
 		pic, err := i.picture(ctx, id)
 		if lost(err) {
-			x.Open = append(x.Open, i.lostText(rec, id, "could not be shown: its original is missing or damaged on the server."))
+			x.Open = append(x.Open, lostText(rec, id, "could not be shown: its original is missing or damaged on the server."))
 			continue
 		} else if err != nil {
 			return Bag{}, Hash{}, err
@@ -148,7 +148,7 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp 
 			return Bag{}, Hash{}, err
 		}
 		for _, id := range missing {
-			x.Open = append(x.Open, i.lostText(rec, id, "is not enclosed as received: its original is missing on the server."))
+			x.Open = append(x.Open, lostText(rec, id, "is not enclosed as received: its original is missing on the server."))
 		}
 		files = append(files, originals...)
 	}
@@ -199,7 +199,7 @@ func lost(err error) bool {
 	return errors.Is(err, media.ErrNotFound) || errors.Is(err, media.ErrCorrupt)
 }
 
-func (i Issuer) lostText(rec *jobs.Record, id media.ID, what string) string {
+func lostText(rec *jobs.Record, id media.ID, what string) string {
 	var numbers []string
 	for _, p := range rec.Photos {
 		if p.Media == id {

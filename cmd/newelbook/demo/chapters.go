@@ -33,11 +33,7 @@ func (s *story) frame() error {
 // putRight is Wednesday morning: the bolt is moved and measured again.
 func (s *story) putRight() error {
 	s.Clock.set(day(2, 10, 5))
-	rec, err := s.Service.Record(s.ctx, s.job)
-	if err != nil {
-		return err
-	}
-	sheet, err := rec.Sheet()
+	rec, sheet, err := s.sheet()
 	if err != nil {
 		return err
 	}
@@ -228,11 +224,7 @@ var kinds = map[string]pictures.Kind{
 
 // photograph takes every photograph that a stage asks for.
 func (s *story) photograph(stage checklist.Stage) error {
-	rec, err := s.Service.Record(s.ctx, s.job)
-	if err != nil {
-		return err
-	}
-	sheet, err := rec.Sheet()
+	_, sheet, err := s.sheet()
 	if err != nil {
 		return err
 	}

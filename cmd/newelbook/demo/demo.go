@@ -15,6 +15,7 @@ import (
 	"strings"
 	"time"
 
+	"newelbook/checklist"
 	"newelbook/jobs"
 	"newelbook/media"
 	"newelbook/views/pack"
@@ -119,6 +120,16 @@ func (s *story) setUp() error {
 	return s.writeDiary(0)
 }
 
+// sheet is the job's record as it stands, and what it comes to.
+func (s *story) sheet() (*jobs.Record, *jobs.Sheet, error) {
+	rec, err := s.Service.Record(s.ctx, s.job)
+	if err != nil {
+		return nil, nil, err
+	}
+	sheet, err := rec.Sheet()
+	return rec, sheet, err
+}
+
 // run is the live run of a label.
 func (s *story) run(label string) (jobs.Run, error) {
 	rec, err := s.Service.Record(s.ctx, s.job)
@@ -156,18 +167,13 @@ func (s *story) accept(d jobs.Deviation, name, reason string) error {
 // close closes a stage.
 func (s *story) close(stage string) error {
 	s.Clock.pass(10 * time.Minute)
-	rec, err := s.Service.Record(s.ctx, s.job)
+	_, sheet, err := s.sheet()
 	if err != nil {
 		return err
 	}
-	sheet, err := rec.Sheet()
-	if err != nil {
-		return err
+	st, ok := sheet.Stage(checklist.Stage(stage))
+	if !ok {
+		return fmt.Errorf("no stage %s", stage)
 	}
-	for _, st := range sheet.Stages {
-		if string(st.Stage) == stage {
-			return s.Service.CloseStage(s.ctx, s.builder(), s.job, jobs.CloseInput{Stage: stage, Version: st.State.Version})
-		}
-	}
-	return fmt.Errorf("no stage %s", stage)
+	return s.Service.CloseStage(s.ctx, s.builder(), s.job, jobs.CloseInput{Stage: stage, Version: st.State.Version})
 }

@@ -17,11 +17,7 @@ type slip func(c checklist.Check, grid length.Length) (length.Length, bool)
 
 // walk goes round the checks of a stage that are open and pass the filter, and answers each.
 func (s *story) walk(stage checklist.Stage, of func(checklist.Check) bool, slips map[string]slip) error {
-	rec, err := s.Service.Record(s.ctx, s.job)
-	if err != nil {
-		return err
-	}
-	sheet, err := rec.Sheet()
+	rec, sheet, err := s.sheet()
 	if err != nil {
 		return err
 	}

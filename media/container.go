@@ -19,35 +19,55 @@ const (
 
 // container is what the outer structure of a picture file tells before anything is decoded.
 type container struct {
+	// exifAt is where a HEIC has its Exif.
+	exifAt span
 	// exif is the bare TIFF block of the first Exif found, nil when there is none.
 	exif []byte
 	// exifDamaged is true when the block's checksum is wrong or it was cut.
 	exifDamaged bool
 	// exifTooBig is true when a block over maxBlock was passed over.
 	exifTooBig bool
-	// animated is true for APNG and animated WebP.
+	// animated is true for APNG, animated WebP and HEIC sequences.
 	animated bool
+	// whole is true when the structure goes on to its proper end: nothing was cut off behind. What stands between,
+	// the decoder judges.
+	whole bool
+	// width and height are those of a HEIC in pixels, standing upright; of the other kinds their decoders tell.
+	width, height int
 	// progressive is true for a JPEG that must be held whole as coefficients while it is decoded.
 	progressive bool
 }
 
-// readContainer walks the segments or chunks of a picture from its first byte. Where the structure breaks off or
+// readContainer walks the segments, chunks or boxes of a picture from its first byte. Where the structure breaks off or
 // makes no sense it stops and returns what it has: to judge that is the decoder's part. The error is that of r.
-func readContainer(r *bufio.Reader, kind Kind) (container, error) {
+func readContainer(r io.ReadSeeker, kind Kind) (container, error) {
+	if _, err := r.Seek(0, io.SeekStart); err != nil {
+		return container{}, err
+	}
 	var c container
 	var err error
+	buffered := bufio.NewReaderSize(r, 64<<10)
 	switch kind {
 	case JPEG:
-		err = c.walkJPEG(r)
+		err = c.walkJPEG(buffered)
 	case PNG:
-		err = c.walkPNG(r)
+		err = c.walkPNG(buffered)
 	case WebP:
-		err = c.walkWebP(r)
+		err = c.walkWebP(buffered)
+	case HEIC:
+		if err = c.walkHEIC(buffered); ended(err) {
+			err = c.readHEICExif(r)
+		}
 	}
-	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+	if ended(err) {
 		err = nil
 	}
 	return c, err
+}
+
+// ended says whether nothing was wrong with reading but that the file was at its end.
+func ended(err error) bool {
+	return err == nil || errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF)
 }
 
 // JPEG markers, ITU-T T.81 table B.1.
@@ -60,17 +80,22 @@ const (
 	markerAPP1 = 0xe1
 )
 
-// walkJPEG goes from segment to segment up to the first scan. A segment is passed by its length, so bytes inside one
-// are never taken for a marker, and an APP1 that holds XMP does not hide the one that holds Exif.
+// walkJPEG goes from segment to segment and through the scans up to the end marker. A segment is passed by its length, so bytes
+// inside one are never taken for a marker, and an APP1 that holds XMP does not hide the one that holds Exif. What
+// stands behind the end marker, a film or a second picture, is not looked at.
 func (c *container) walkJPEG(r *bufio.Reader) error {
+	scans := 0
 	for {
 		marker, err := nextMarker(r)
 		if err != nil {
 			return err
 		}
 		switch {
-		case marker == markerSOS || marker == markerEOI:
+		case marker == markerEOI:
+			c.whole = scans > 0
 			return nil
+		case marker == markerSOS:
+			scans++
 		case marker == markerTEM || marker >= markerRST0 && marker <= markerSOI:
 			continue
 		case marker == 0xc2 || marker == 0xc6 || marker == 0xca || marker == 0xce:
@@ -101,71 +126,92 @@ func (c *container) walkJPEG(r *bufio.Reader) error {
 	}
 }
 
-// nextMarker returns the code of the next marker. Fill bytes FF before it are part of the standard (T.81, B.1.1.2);
-// other stray bytes are passed over, as decoders do.
+// nextMarker returns the code of the next marker. Fill bytes FF before it are part of the standard (T.81, B.1.1.2); FF 00
+// stands for a byte of a scan, and other bytes are passed over: the data of a scan, and stray ones, as decoders do.
 func nextMarker(r *bufio.Reader) (byte, error) {
-	previous := byte(0)
 	for {
-		b, err := r.ReadByte()
-		if err != nil {
+		switch _, err := r.ReadSlice(0xff); {
+		case errors.Is(err, bufio.ErrBufferFull):
+			continue
+		case err != nil:
 			return 0, err
 		}
-		if previous == 0xff && b != 0xff && b != 0 {
-			return b, nil
+		code := byte(0xff)
+		for code == 0xff {
+			var err error
+			if code, err = r.ReadByte(); err != nil {
+				return 0, err
+			}
 		}
-		previous = b
+		if code != 0 {
+			return code, nil
+		}
 	}
 }
 
-// walkPNG goes from chunk to chunk to the end, since eXIf may stand after the picture (PNG third edition, 11.3.3.6).
+// walkPNG goes from chunk to chunk to the end, since eXIf may stand after the picture (PNG third edition, 11.3.3.6). It is whole
+// where every chunk that a decoder needs has its checksum; that of eXIf only says whether the claims are damaged.
 func (c *container) walkPNG(r *bufio.Reader) error {
 	if _, err := r.Discard(len(pngSignature)); err != nil {
 		return err
 	}
+	sound, buffer := true, make([]byte, 32<<10)
 	for {
 		var header [8]byte
 		if _, err := io.ReadFull(r, header[:]); err != nil {
 			return err
 		}
-		size := int64(binary.BigEndian.Uint32(header[:4]))
-		switch name := string(header[4:]); {
-		case name == "IEND":
-			return nil
-		case name == "acTL":
-			c.animated = true
-		case name == "eXIf" && c.exif == nil:
+		size, name := int64(binary.BigEndian.Uint32(header[:4])), string(header[4:])
+		sum := crc32.NewIEEE()
+		sum.Write(header[4:])
+		exif := name == "eXIf" && c.exif == nil
+		if exif {
 			data, err := c.takeBlock(r, size)
 			if err != nil {
 				return err
 			}
-			if data == nil {
-				break
-			}
-			var sum [4]byte
-			if _, err := io.ReadFull(r, sum[:]); err != nil {
-				return err
-			}
-			c.exifDamaged = crc32.Update(crc32.ChecksumIEEE(header[4:]), crc32.IEEETable, data) != binary.BigEndian.Uint32(sum[:])
-			continue
+			sum.Write(data)
+			size -= int64(len(data))
 		}
-		if err := skip(r, size+4); err != nil {
+		if _, err := io.CopyBuffer(sum, io.LimitReader(r, size), buffer); err != nil {
 			return err
+		}
+		var stated [4]byte
+		if _, err := io.ReadFull(r, stated[:]); err != nil {
+			return err
+		}
+		right := sum.Sum32() == binary.BigEndian.Uint32(stated[:])
+		switch {
+		case exif && !c.exifTooBig:
+			c.exifDamaged = !right
+		case name[0]&0x20 == 0: // a chunk that no decoder may pass over
+			sound = sound && right
+		}
+		switch name {
+		case "acTL":
+			c.animated = true
+		case "IEND":
+			c.whole = sound
+			return nil
 		}
 	}
 }
 
-// walkWebP goes from chunk to chunk of the RIFF file (WebP container specification).
+// walkWebP goes from chunk to chunk of the RIFF file (WebP container specification) to the end that its head states.
 func (c *container) walkWebP(r *bufio.Reader) error {
-	if _, err := r.Discard(12); err != nil {
+	var riff [12]byte
+	if _, err := io.ReadFull(r, riff[:]); err != nil {
 		return err
 	}
-	for {
+	left := int64(binary.LittleEndian.Uint32(riff[4:])) - 4
+	for left >= 8 {
 		var header [8]byte
 		if _, err := io.ReadFull(r, header[:]); err != nil {
 			return err
 		}
 		size := int64(binary.LittleEndian.Uint32(header[4:]))
 		padding := size & 1
+		left -= 8 + size + padding
 		switch name := string(header[:4]); {
 		case name == "ANIM" || name == "ANMF":
 			c.animated = true
@@ -178,10 +224,16 @@ func (c *container) walkWebP(r *bufio.Reader) error {
 				size = 0
 			}
 		}
-		if err := skip(r, size+padding); err != nil {
+		if err := skip(r, size); err != nil {
+			return err
+		}
+		// Some writers leave the padding of the last chunk out.
+		if err := skip(r, padding); err != nil && left > 0 {
 			return err
 		}
 	}
+	c.whole = left >= -1
+	return nil
 }
 
 // takeBlock reads an Exif block of the stated size and keeps it, without the JPEG intro that some writers put before

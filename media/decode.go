@@ -18,42 +18,44 @@ import (
 // picture is what is known of a file from its head, before its pixels are decoded.
 type picture struct {
 	kind   Kind
-	width  int // as stored
+	width  int // as stored; of a HEIC upright, by what its container says
 	height int
 	// working is how many pixels of a plain JPEG its decoding is worth in memory.
 	working int64
 	exif    Exif
+	block   []byte // the bare TIFF block that exif was read from
 }
 
 // upright returns the width and height after the orientation is applied.
 func (p picture) upright() (width, height int) {
-	if p.exif.Orientation >= 5 {
+	if p.exif.Orientation >= 5 && p.kind != HEIC {
 		return p.height, p.width
 	}
 	return p.width, p.height
 }
 
-// examine reads the head of a picture of a known kind and refuses it if it moves or exceeds the limits.
+// examine walks through a picture of a known kind and refuses it if its end is missing, if it moves or exceeds the limits. No pixel
+// is decoded.
 func examine(ctx context.Context, r io.ReadSeeker, kind Kind, limits Limits) (picture, error) {
-	if _, err := r.Seek(0, io.SeekStart); err != nil {
-		return picture{}, fmt.Errorf("read picture: %w", err)
-	}
-	outer, err := readContainer(bufio.NewReaderSize(ctxReader{ctx, r}, 64<<10), kind)
+	outer, err := readContainer(ctxFile{ctx, r}, kind)
 	if err != nil {
 		return picture{}, fmt.Errorf("read picture: %w", err)
 	}
 	if outer.animated {
 		return picture{}, refuse(ErrUnsupported, sentenceMoving)
 	}
-	config, err := decodeWith(ctx, r, func(in io.Reader) (image.Config, error) {
-		switch kind {
-		case JPEG:
-			return jpeg.DecodeConfig(in)
-		case PNG:
-			return png.DecodeConfig(in)
-		}
-		return webp.DecodeConfig(in)
-	})
+	config := image.Config{Width: outer.width, Height: outer.height}
+	if kind != HEIC {
+		config, err = decodeWith(ctx, r, func(in io.Reader) (image.Config, error) {
+			switch kind {
+			case JPEG:
+				return jpeg.DecodeConfig(in)
+			case PNG:
+				return png.DecodeConfig(in)
+			}
+			return webp.DecodeConfig(in)
+		})
+	}
 	if err != nil {
 		return picture{}, err
 	}
@@ -65,11 +67,14 @@ func examine(ctx context.Context, r io.ReadSeeker, kind Kind, limits Limits) (pi
 		return picture{}, refuseSide(config.Width, config.Height, limits.Side)
 	case pixels <= 0:
 		return picture{}, refuseDamaged(errors.New("no pixels"))
+	case !outer.whole:
+		return picture{}, refuseCut()
 	}
 	return picture{
 		kind: kind, width: config.Width, height: config.Height,
 		working: pixels * workingFactor(kind, outer, config.ColorModel),
 		exif:    outer.readExif(),
+		block:   outer.exif,
 	}, nil
 }
 
@@ -135,6 +140,14 @@ type ctxReader struct {
 	ctx context.Context
 	r   io.Reader
 }
+
+// ctxFile is a file that stops being read when its context ends.
+type ctxFile struct {
+	ctx context.Context
+	io.ReadSeeker
+}
+
+func (c ctxFile) Read(p []byte) (int, error) { return ctxReader{c.ctx, c.ReadSeeker}.Read(p) }
 
 func (c ctxReader) Read(p []byte) (int, error) {
 	if err := c.ctx.Err(); err != nil {

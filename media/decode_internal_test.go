@@ -61,7 +61,7 @@ func TestKindNames(t *testing.T) {
 		kind                 Kind
 		mediaType, extension string
 	}{
-		{JPEG, "image/jpeg", ".jpg"}, {PNG, "image/png", ".png"}, {WebP, "image/webp", ".webp"}, {"", "", ""}, {"tiff", "", ""},
+		{JPEG, "image/jpeg", ".jpg"}, {PNG, "image/png", ".png"}, {WebP, "image/webp", ".webp"}, {HEIC, "image/heic", ".heic"}, {"", "", ""}, {"tiff", "", ""},
 	}
 	for _, c := range cases {
 		if c.kind.MediaType() != c.mediaType || c.kind.Extension() != c.extension {

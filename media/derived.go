@@ -10,6 +10,7 @@ import (
 	"io"
 	"io/fs"
 	"strconv"
+	"strings"
 )
 
 // derivedVersion is part of the path of every derived picture. Change it when render changes what it makes; the old
@@ -31,6 +32,8 @@ type Rendition struct {
 	Bytes int64
 	// Width and Height are in pixels.
 	Width, Height int
+	// Passing is true for the small picture that the camera put into the file, shown until the real one is made.
+	Passing bool
 }
 
 // OpenView opens the derived picture of an original at View or Thumb size and makes it if it is missing. It wraps
@@ -51,6 +54,24 @@ func (l *Library) OpenView(ctx context.Context, id ID, size Size) (*Rendition, e
 		err = fmt.Errorf("open view of %s: gone as soon as it was made", id)
 	}
 	return rendition, err
+}
+
+// OpenSoon is OpenView for lists: where the derived picture is still to be made and the file has a small one of the camera's, it
+// gives that, has the real one made in the background, and does not wait.
+func (l *Library) OpenSoon(ctx context.Context, id ID) (*Rendition, error) {
+	rendition, err := l.openDerived(id, Thumb)
+	if err != nil || rendition != nil {
+		return rendition, err
+	}
+	if err := l.knownRefusal(id); err != nil {
+		return nil, err
+	}
+	passing, err := l.cameraThumb(ctx, id)
+	if err != nil || passing == nil {
+		return l.OpenView(ctx, id, Thumb)
+	}
+	l.Later(id, nil)
+	return passing, nil
 }
 
 // openDerived opens a derived picture. It returns nil without an error when there is none or when it has no readable
@@ -89,11 +110,49 @@ func (l *Library) hasDerived(id ID) (bool, error) {
 	return true, nil
 }
 
-// Derive makes the derived pictures of a held original, unless all are there. It reads the original through its
+// Derive makes the derived pictures of an original unless they are there. It reads the original through its
 // hash first: it wraps ErrCorrupt when the bytes are no longer those that were received, ErrNotFound when it is
-// not held, ErrStorageFull when there is no room, and a Refusal when it is no accepted picture.
-func (l *Library) Derive(ctx context.Context, id ID) (err error) {
+// not held, ErrStorageFull when there is no room, and a Refusal when it is no picture that can be shown. A refusal is
+// remembered beside the derived pictures. Of several calls at once for one original one does the work.
+func (l *Library) Derive(ctx context.Context, id ID) error {
+	for {
+		l.deriving.Lock()
+		under, busy := l.under[id]
+		if !busy {
+			under = &flight{done: make(chan struct{})}
+			l.under[id] = under
+		}
+		l.deriving.Unlock()
+		if !busy {
+			under.err = l.derive(ctx, id)
+			l.deriving.Lock()
+			delete(l.under, id)
+			l.deriving.Unlock()
+			close(under.done)
+			return under.err
+		}
+		select {
+		case <-under.done:
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+		if !errors.Is(under.err, context.Canceled) && !errors.Is(under.err, context.DeadlineExceeded) {
+			return under.err
+		}
+	}
+}
+
+// flight is one derivation under way; err may be read when done is closed.
+type flight struct {
+	done chan struct{}
+	err  error
+}
+
+func (l *Library) derive(ctx context.Context, id ID) (err error) {
 	if there, err := l.hasDerived(id); err != nil || there {
+		return err
+	}
+	if err := l.knownRefusal(id); err != nil {
 		return err
 	}
 	original, size, err := l.store.Open(ctx, id)
@@ -104,25 +163,37 @@ func (l *Library) Derive(ctx context.Context, id ID) (err error) {
 	if err := verifyContent(ctx, original, size, id); err != nil {
 		return err
 	}
-	head := make([]byte, min(sniffLength, size))
-	_, seekErr := original.Seek(0, io.SeekStart)
-	_, readErr := io.ReadFull(original, head)
-	if err := errors.Join(seekErr, readErr); err != nil {
-		return fmt.Errorf("derive pictures of %s: %w", id, err)
+	made, err := l.renditionsOf(ctx, original, size)
+	var refusal *Refusal
+	if errors.As(err, &refusal) {
+		err = errors.Join(err, l.rememberRefusal(id, refusal))
 	}
-	kind, err := sniff(head)
-	if err != nil {
-		return fmt.Errorf("derive pictures of %s: %w", id, err)
-	}
-	known, err := examine(ctx, original, kind, l.limits)
-	if err != nil {
-		return fmt.Errorf("derive pictures of %s: %w", id, err)
-	}
-	made, err := l.makeRenditions(ctx, original, known)
 	if err != nil {
 		return fmt.Errorf("derive pictures of %s: %w", id, err)
 	}
 	return l.writeRenditions(id, made)
+}
+
+// renditionsOf finds out again what a held original is, and renders it.
+func (l *Library) renditionsOf(ctx context.Context, original io.ReadSeeker, size int64) (renditions, error) {
+	head := make([]byte, min(sniffLength, size))
+	_, seekErr := original.Seek(0, io.SeekStart)
+	_, readErr := io.ReadFull(original, head)
+	if err := errors.Join(seekErr, readErr); err != nil {
+		return nil, err
+	}
+	kind, err := sniff(head)
+	if err != nil {
+		return nil, err
+	}
+	known, err := examine(ctx, original, kind, l.limits)
+	if err != nil {
+		return nil, err
+	}
+	if kind == HEIC {
+		return nil, refuse(ErrNoView, sentenceNoView)
+	}
+	return l.makeRenditions(ctx, original, known)
 }
 
 // makeRenditions decodes an examined picture, when there is memory for it, and renders it.
@@ -173,13 +244,38 @@ func (l *Library) writeDerived(path string, content []byte) (err error) {
 	return nil
 }
 
-// dropRenditions removes derived pictures whose original was not stored after all.
-func (l *Library) dropRenditions(id ID) error {
-	var errs []error
-	for _, size := range derivedSizes() {
-		if err := l.root.Remove(derivedPath(id, size)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			errs = append(errs, err)
+// refusalPath is where it is remembered that an original can't be shown, and why.
+func refusalPath(id ID) string { return derivedShard(id) + "/" + id.String() + "-none.txt" }
+
+// causes are the words by which a remembered refusal names what it wraps.
+func causes() map[string]error {
+	return map[string]error{"unsupported": ErrUnsupported, "damaged": ErrCorrupt, "too large": ErrTooLarge, "no view": ErrNoView}
+}
+
+// rememberRefusal notes that an original can't be shown, so that it is not decoded in vain each time.
+func (l *Library) rememberRefusal(id ID, refusal *Refusal) error {
+	for word, cause := range causes() {
+		if errors.Is(refusal, cause) {
+			if err := l.root.MkdirAll(derivedShard(id), 0o750); err != nil {
+				return storageError("make folder for derived pictures", err)
+			}
+			return l.writeDerived(refusalPath(id), []byte(word+"\n"+refusal.sentence+"\n"))
 		}
 	}
-	return errors.Join(errs...)
+	return nil
+}
+
+// knownRefusal is the refusal that was remembered of an original, nil if none was. A note that can't be read counts for
+// nothing: the picture is tried again.
+func (l *Library) knownRefusal(id ID) error {
+	note, err := fs.ReadFile(l.root.FS(), refusalPath(id))
+	if err != nil {
+		return nil
+	}
+	word, sentence, whole := strings.Cut(strings.TrimSuffix(string(note), "\n"), "\n")
+	cause := causes()[word]
+	if !whole || cause == nil {
+		return nil
+	}
+	return fmt.Errorf("derive pictures of %s: %w", id, refuse(cause, sentence))
 }

@@ -1,7 +1,6 @@
 package media
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"strings"
@@ -52,22 +51,23 @@ const (
 	problemTooBig     = "The camera data in this file are larger than any camera writes and were not read."
 )
 
-// ReadExif reads the Exif of a JPEG, PNG or WebP picture from its bytes, as far as they go: a file cut after its
+// ReadExif reads the Exif of a JPEG, PNG, WebP or HEIC picture from its bytes, as far as they go: a file cut after its
 // header gives what the header holds. It never fails on content; damage is told in Problem, and content of another
 // kind has no Exif. The error is that of r.
 //
-// What it allocates is bounded by the size of the block, which is at most 256 KiB, whatever the block says of itself.
-func ReadExif(r io.Reader) (Exif, error) {
-	buffered := bufio.NewReaderSize(r, 64<<10)
-	head, err := buffered.Peek(sniffLength)
-	if err != nil && err != io.EOF {
+// What it allocates is bounded: by the size of the block, which is at most 256 KiB, whatever the block says of itself,
+// and for a HEIC by 1 MiB more.
+func ReadExif(r io.ReadSeeker) (Exif, error) {
+	head := make([]byte, sniffLength)
+	n, err := io.ReadFull(r, head)
+	if !ended(err) {
 		return Exif{}, fmt.Errorf("read exif: %w", err)
 	}
-	kind, refusal := sniff(head)
+	kind, refusal := sniff(head[:n])
 	if refusal != nil {
 		return Exif{Orientation: 1}, nil
 	}
-	c, err := readContainer(buffered, kind)
+	c, err := readContainer(r, kind)
 	if err != nil {
 		return Exif{}, fmt.Errorf("read exif: %w", err)
 	}

@@ -8,7 +8,6 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"testing/iotest"
 	"time"
 
 	"newelbook/media"
@@ -299,7 +298,7 @@ func TestReadExifReaderFails(t *testing.T) {
 	broken := errors.New("disk gone")
 	file := headOfJPEG(exifwrite.Block(binary.BigEndian, fields{set(tagMake, exifwrite.Text("Larkfield"))}, nil, nil))
 	for _, n := range []int{0, 10, 40} {
-		r := iotest.DataErrReader(&failingReader{file[:n], broken})
+		r := &failingReader{*bytes.NewReader(file[:n]), broken}
 		if _, err := media.ReadExif(r); !errors.Is(err, broken) {
 			t.Errorf("ReadExif with a reader failing after %d bytes = %v, want its error", n, err)
 		}
@@ -308,15 +307,14 @@ func TestReadExifReaderFails(t *testing.T) {
 
 // failingReader gives its bytes and then its error.
 type failingReader struct {
-	left []byte
-	err  error
+	bytes.Reader
+	err error
 }
 
 func (r *failingReader) Read(p []byte) (int, error) {
-	if len(r.left) == 0 {
-		return 0, r.err
+	n, err := r.Reader.Read(p)
+	if err != nil {
+		err = r.err
 	}
-	n := copy(p, r.left)
-	r.left = r.left[n:]
-	return n, nil
+	return n, err
 }

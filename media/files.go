@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"runtime"
+	"sync/atomic"
 	"time"
 )
 
@@ -21,6 +22,8 @@ const originalsDir = "originals"
 type Files struct {
 	root     *os.Root
 	maxBytes int64
+	// durable says of each shard, by its number, that its own name was made durable since this store was opened.
+	durable [256]atomic.Bool
 }
 
 // OpenFiles returns the store in the folder originals/ of root, which it makes if need be. maxBytes is the length
@@ -35,63 +38,86 @@ func OpenFiles(root *os.Root, maxBytes int64) (*Files, error) {
 func shardDir(id ID) string     { return originalsDir + "/" + id.String()[:2] }
 func originalPath(id ID) string { return shardDir(id) + "/" + id.String() }
 
-// Put implements Store.
-func (f *Files) Put(ctx context.Context, r io.Reader) (received Received, err error) {
-	temp, err := newTemp(f.root, originalsDir)
-	if err != nil {
-		return Received{}, err
-	}
-	defer func() {
-		if err = errors.Join(err, temp.discard()); err != nil {
-			received = Received{}
-		}
-	}()
-	id, size, err := copyHashed(ctx, temp, r, f.maxBytes)
-	if err != nil {
-		return Received{}, err
-	}
-	if err := temp.Chmod(0o440); err != nil {
-		return Received{}, storageError("make original read-only", err)
-	}
-	if err := temp.seal(); err != nil {
-		return Received{}, err
-	}
-	held, err := f.place(temp.name, id, size)
-	if err != nil {
-		return Received{}, err
-	}
-	return Received{ID: id, Bytes: size, AlreadyHeld: held}, nil
+// stagedFile is a Staged of Files: a temporary file in the folder of originals.
+type stagedFile struct {
+	*tempFile
+	files *Files
+	id    ID
+	size  int64
 }
 
-// place gives a sealed temporary file its name, unless the name is taken by a file of the same size.
-func (f *Files) place(temp string, id ID, size int64) (held bool, err error) {
-	made := true
-	if err := f.root.Mkdir(shardDir(id), 0o750); errors.Is(err, fs.ErrExist) {
-		made = false
-	} else if err != nil {
+// Stage implements Store.
+func (f *Files) Stage(ctx context.Context, r io.Reader) (Staged, error) {
+	temp, err := newTemp(f.root, originalsDir)
+	if err != nil {
+		return nil, err
+	}
+	id, size, err := copyHashed(ctx, temp, r, f.maxBytes)
+	if err == nil {
+		_, err = temp.Seek(0, io.SeekStart)
+	}
+	if err != nil {
+		return nil, errors.Join(err, temp.discard())
+	}
+	return &stagedFile{tempFile: temp, files: f, id: id, size: size}, nil
+}
+
+func (s *stagedFile) ID() ID         { return s.id }
+func (s *stagedFile) Bytes() int64   { return s.size }
+func (s *stagedFile) Discard() error { return s.discard() }
+
+// Commit implements Staged.
+func (s *stagedFile) Commit(ctx context.Context) (Received, error) {
+	if err := ctx.Err(); err != nil {
+		return Received{}, err
+	}
+	if err := s.Chmod(0o440); err != nil {
+		return Received{}, storageError("make original read-only", err)
+	}
+	if err := s.seal(); err != nil {
+		return Received{}, err
+	}
+	held, err := s.files.place(ctx, s.name, s.id)
+	if err != nil {
+		return Received{}, err
+	}
+	return Received{ID: s.id, Bytes: s.size, AlreadyHeld: held}, nil
+}
+
+// place gives a sealed temporary file its name. Where the name is taken, what is held must be what the name says.
+func (f *Files) place(ctx context.Context, temp string, id ID) (held bool, err error) {
+	if err := f.root.Mkdir(shardDir(id), 0o750); err != nil && !errors.Is(err, fs.ErrExist) {
 		return false, storageError("make folder for original", err)
 	}
 	linking := f.root.Link(temp, originalPath(id))
 	if linking != nil {
-		switch info, err := f.root.Lstat(originalPath(id)); {
-		case err == nil && info.Mode().IsRegular() && info.Size() == size:
-			return true, nil
-		case err == nil:
-			return false, fmt.Errorf("put %s: held copy has %d bytes, want %d: %w", id, info.Size(), size, ErrCorrupt)
-		case !errors.Is(err, fs.ErrNotExist):
-			return false, fmt.Errorf("put %s: %w", id, err)
+		held, err = f.Has(ctx, id)
+		if err != nil {
+			return false, err
 		}
+	}
+	switch {
+	case linking == nil:
+	case held:
+		if err := f.Verify(ctx, id); err != nil {
+			return false, err
+		}
+	default:
 		if renaming := f.root.Rename(temp, originalPath(id)); renaming != nil {
 			return false, storageError("put original in place", errors.Join(linking, renaming))
 		}
 	}
+	// Also where it was held: whoever put it there may have been stopped before this.
 	if err := syncDir(f.root, shardDir(id)); err != nil {
 		return false, err
 	}
-	if made {
-		return false, syncDir(f.root, originalsDir)
+	if shard := &f.durable[id[0]]; !shard.Load() {
+		if err := syncDir(f.root, originalsDir); err != nil {
+			return false, err
+		}
+		shard.Store(true)
 	}
-	return false, nil
+	return held, nil
 }
 
 // syncDir makes the names in a folder durable. Windows has no such call on folders and needs none.

@@ -43,7 +43,7 @@ func TestFiles(t *testing.T) {
 
 func putText(t *testing.T, files *media.Files, text string) media.ID {
 	t.Helper()
-	got, err := files.Put(t.Context(), strings.NewReader(text))
+	got, err := media.Put(t.Context(), files, strings.NewReader(text))
 	if err != nil {
 		t.Fatalf("Put = %v, want no error", err)
 	}
@@ -68,11 +68,11 @@ func TestFilesLayout(t *testing.T) {
 
 func TestFilesTooLargeLeavesNothing(t *testing.T) {
 	files, dir := openFiles(t, 10)
-	if _, err := files.Put(t.Context(), strings.NewReader("0123456789")); err != nil {
+	if _, err := media.Put(t.Context(), files, strings.NewReader("0123456789")); err != nil {
 		t.Errorf("Put of exactly the limit = %v, want no error", err)
 	}
 	before := filesUnder(t, dir)
-	_, err := files.Put(t.Context(), strings.NewReader("0123456789a"))
+	_, err := media.Put(t.Context(), files, strings.NewReader("0123456789a"))
 	if !errors.Is(err, media.ErrTooLarge) {
 		t.Errorf("Put over the limit = %v, want ErrTooLarge", err)
 	}
@@ -126,7 +126,7 @@ func TestFilesPutDoesNotReplaceDamage(t *testing.T) {
 	files, dir := openFiles(t, 0)
 	id := putText(t, files, "evidence")
 	damage(t, filepath.Join(dir, "originals", id.String()[:2], id.String()), func([]byte) []byte { return []byte("gone") })
-	if _, err := files.Put(t.Context(), strings.NewReader("evidence")); !errors.Is(err, media.ErrCorrupt) {
+	if _, err := media.Put(t.Context(), files, strings.NewReader("evidence")); !errors.Is(err, media.ErrCorrupt) {
 		t.Errorf("Put = %v, want ErrCorrupt", err)
 	}
 }

@@ -26,15 +26,15 @@ type Photo struct {
 	AlreadyHeld bool `json:"already_held"`
 }
 
-// Intake takes a photograph in: it reads r to its end, holds the original and makes the derived pictures.
+// Intake takes a photograph in: it reads r to its end and holds the original. Once it returns, the original is safe, also
+// from a power cut. It decodes no pixel and makes no derived picture: Later does, or OpenView when one is wanted.
 //
 // A file that is not taken gives an error that wraps a *Refusal, with a sentence for the sender, which wraps
 // ErrUnsupported, ErrTooLarge or ErrCorrupt; r is then not read further than was needed to know. ErrStorageFull is wrapped when there is no room. Errors
 // of r and of ctx come back wrapped. After any error nothing of the file is kept, unless it was held before.
 //
-// The file is spooled beside the derived pictures, examined and decoded there, and only then handed to the store:
-// it is written twice, which is little beside decoding it, and any Store will do. Derived pictures are written before
-// the original, since one without an original is harmless.
+// Known is of a picture by then what its structure tells: that it goes on to its proper end, its size, its claims. Damage
+// within the data of the pixels shows when they are decoded; OpenView then says so, and the original is kept.
 func (l *Library) Intake(ctx context.Context, r io.Reader) (photo Photo, err error) {
 	head := make([]byte, sniffLength)
 	n, err := io.ReadFull(ctxReader{ctx, r}, head)
@@ -45,69 +45,38 @@ func (l *Library) Intake(ctx context.Context, r io.Reader) (photo Photo, err err
 	if err != nil {
 		return Photo{}, err
 	}
-	spool, err := newTemp(l.root, derivedDir)
+	staged, err := l.store.Stage(ctx, &limitedReader{io.MultiReader(bytes.NewReader(head[:n]), r), l.limits.Bytes, l.limits.Bytes})
 	if err != nil {
 		return Photo{}, fmt.Errorf("take photograph in: %w", err)
 	}
 	defer func() {
-		if err = errors.Join(err, spool.discard()); err != nil {
+		if err = errors.Join(err, staged.Discard()); err != nil {
 			photo = Photo{}
 		}
 	}()
-	id, size, err := copyHashed(ctx, spool, io.MultiReader(bytes.NewReader(head[:n]), r), l.limits.Bytes)
+	known, err := examine(ctx, staged, kind, l.limits)
 	if err != nil {
-		return Photo{}, fmt.Errorf("take photograph in: %w", err)
+		return Photo{}, fmt.Errorf("take photograph %s in: %w", staged.ID().Short(), err)
 	}
-	known, err := examine(ctx, spool, kind, l.limits)
+	received, err := staged.Commit(ctx)
 	if err != nil {
-		return Photo{}, fmt.Errorf("take photograph %s in: %w", id.Short(), err)
+		return Photo{}, fmt.Errorf("take photograph %s in: %w", staged.ID().Short(), err)
 	}
-	received, err := l.keep(ctx, spool, id, known)
-	if err != nil {
-		return Photo{}, fmt.Errorf("take photograph %s in: %w", id.Short(), err)
-	}
-	photo = Photo{ID: id, Bytes: size, Kind: kind, Exif: known.exif, AlreadyHeld: received.AlreadyHeld}
+	photo = Photo{ID: received.ID, Bytes: received.Bytes, Kind: kind, Exif: known.exif, AlreadyHeld: received.AlreadyHeld}
 	photo.Width, photo.Height = known.upright()
 	return photo, nil
 }
 
-// keep writes the derived pictures and then the original. What is held with its pictures has been decoded before and
-// is not decoded again.
-func (l *Library) keep(ctx context.Context, spool io.ReadSeeker, id ID, known picture) (Received, error) {
-	held, err := l.store.Has(ctx, id)
-	if err != nil {
-		return Received{}, err
-	}
-	derived, err := l.hasDerived(id)
-	if err != nil {
-		return Received{}, err
-	}
-	if !held || !derived {
-		made, err := l.makeRenditions(ctx, spool, known)
-		if err != nil {
-			return Received{}, err
-		}
-		if err := l.writeRenditions(id, made); err != nil {
-			return Received{}, l.undo(id, held, err)
-		}
-	}
-	if _, err := spool.Seek(0, io.SeekStart); err != nil {
-		return Received{}, l.undo(id, held, fmt.Errorf("read spooled file: %w", err))
-	}
-	received, err := l.store.Put(ctx, spool)
-	if err == nil && received.ID != id {
-		err = fmt.Errorf("stored %s: %w", received.ID, ErrCorrupt)
-	}
-	if err != nil {
-		return Received{}, l.undo(id, held, err)
-	}
-	return received, nil
+// limitedReader refuses to read on past a limit.
+type limitedReader struct {
+	r           io.Reader
+	left, limit int64
 }
 
-// undo removes the derived pictures of an original that could not be stored, and returns why.
-func (l *Library) undo(id ID, held bool, why error) error {
-	if held {
-		return why
+func (l *limitedReader) Read(p []byte) (int, error) {
+	n, err := l.r.Read(p)
+	if l.left -= int64(n); l.left < 0 {
+		return 0, refuseBytes(l.limit)
 	}
-	return errors.Join(why, l.dropRenditions(id))
+	return n, err
 }

@@ -59,16 +59,20 @@ func TestIntake(t *testing.T) {
 				t.Errorf("Exif = %+v, want orientation %d, present %v, no problem", got.Exif, c.orientation, c.hasExif)
 			}
 			id := got.ID.String()
-			wantFiles := []string{
-				"derived/v1/" + id[:2] + "/" + id + "-1600.jpg", "derived/v1/" + id[:2] + "/" + id + "-320.jpg",
-				"originals/" + id[:2] + "/" + id,
+			original := "originals/" + id[:2] + "/" + id
+			if files := filesUnder(t, dir); fmt.Sprint(files) != fmt.Sprint([]string{original}) {
+				t.Errorf("files = %q, want the original alone: Intake waits for no picture", files)
 			}
-			if files := filesUnder(t, dir); fmt.Sprint(files) != fmt.Sprint(wantFiles) {
-				t.Errorf("files = %q, want %q", files, wantFiles)
-			}
-			kept, err := os.ReadFile(filepath.Join(dir, wantFiles[2]))
+			kept, err := os.ReadFile(filepath.Join(dir, original))
 			if err != nil || !bytes.Equal(kept, c.in) {
 				t.Errorf("original has %d bytes, error %v, want the %d that were sent", len(kept), err, len(c.in))
+			}
+			if err := library.Derive(t.Context(), got.ID); err != nil {
+				t.Fatalf("Derive = %v, want no error", err)
+			}
+			wantFiles := []string{"derived/v1/" + id[:2] + "/" + id + "-1600.jpg", "derived/v1/" + id[:2] + "/" + id + "-320.jpg", original}
+			if files := filesUnder(t, dir); fmt.Sprint(files) != fmt.Sprint(wantFiles) {
+				t.Errorf("files = %q, want %q", files, wantFiles)
 			}
 		})
 	}
@@ -84,8 +88,8 @@ func TestIntakeTwice(t *testing.T) {
 	if second.AlreadyHeld = false; first != second {
 		t.Errorf("second Intake = %+v, want %+v", second, first)
 	}
-	if files := filesUnder(t, dir); len(files) != 3 {
-		t.Errorf("files = %q, want 3", files)
+	if files := filesUnder(t, dir); len(files) != 1 {
+		t.Errorf("files = %q, want the original", files)
 	}
 }
 
@@ -148,10 +152,10 @@ func TestIntakeRefuses(t *testing.T) {
 		{"text with accents cut in a letter", []byte(strings.Repeat("é", 300))[:511], media.ErrUnsupported, "a text file"},
 		{"HTML", []byte("<!doctype html><title>x</title>"), media.ErrUnsupported, "a text file"},
 		{"SVG", []byte("<svg xmlns='http://www.w3.org/2000/svg'/>"), media.ErrUnsupported, "a text file"},
-		{"HEIC", box("heic"), media.ErrUnsupported, "HEIC or AVIF"},
-		{"HEIC, 10 bit", box("heix"), media.ErrUnsupported, "HEIC or AVIF"},
-		{"HEIF image sequence", box("msf1"), media.ErrUnsupported, "HEIC or AVIF"},
-		{"AVIF", box("avif"), media.ErrUnsupported, "HEIC or AVIF"},
+		{"HEIC with no picture in it", box("heic"), media.ErrCorrupt, "damaged"},
+		{"HEIF image sequence", box("msf1"), media.ErrUnsupported, "moving"},
+		{"HEVC sequence", box("hevc"), media.ErrUnsupported, "moving"},
+		{"AVIF", box("avif"), media.ErrUnsupported, "AVIF"},
 		{"film", box("isom"), media.ErrUnsupported, "a video"},
 		{"raw, ISO container", box("crx "), media.ErrUnsupported, "camera raw"},
 		{"TIFF, little endian", []byte("II*\x00\x08\x00\x00\x00"), media.ErrUnsupported, "TIFF"},
@@ -166,6 +170,8 @@ func TestIntakeRefuses(t *testing.T) {
 		{"APNG", withChunk(soundPNG, "acTL", make([]byte, 8)), media.ErrUnsupported, "moving"},
 		{"animated WebP", webpOf(0x02, "ANIM", "\x00\x00\x00\x00\x00\x00"), media.ErrUnsupported, "moving"},
 		{"arithmetic-coded JPEG", bytes.Replace(sound, []byte("\xff\xc0"), []byte("\xff\xc9"), 1), media.ErrUnsupported, "rare kind"},
+		{"JPEG that is a web page further on", []byte("\xff\xd8\xff\xe0<script>alert(1)</script>"), media.ErrCorrupt, "damaged"},
+		{"GIF that is a JPEG further on", append([]byte("GIF89a"), sound...), media.ErrUnsupported, "GIF"},
 		// Too large, known from the header.
 		{"JPEG of 50,000 px", claimingJPEG(t, 50_000, 50_000), media.ErrTooLarge,
 			"This picture claims to be 50,000 by 50,000 pixels, more than the 120 million that can be opened here. Send the picture as the camera saved it."},
@@ -177,7 +183,6 @@ func TestIntakeRefuses(t *testing.T) {
 		{"first bytes of a JPEG", sound[:3], media.ErrCorrupt, "damaged"},
 		{"head of a JPEG", sound[:300], media.ErrCorrupt, "damaged"},
 		{"half a JPEG", sound[:len(sound)/2], media.ErrCorrupt, "damaged"},
-		{"half a JPEG, closed again", append(bytes.Clone(sound[:len(sound)/2]), 0xff, 0xd9), media.ErrCorrupt, "damaged"},
 		{"JPEG without its last bytes", sound[:len(sound)-20], media.ErrCorrupt, "damaged"},
 		{"JPEG without its end marker", sound[:len(sound)-2], media.ErrCorrupt, "damaged"},
 		{"signature of a PNG", soundPNG[:8], media.ErrCorrupt, "damaged"},
@@ -356,7 +361,7 @@ func TestIntakeOfSharedPhotos(t *testing.T) {
 			t.Errorf("Verify(%s) = %v, want no error", path, err)
 		}
 	}
-	if files := filesUnder(t, dir); len(files) != 3*len(paths) {
+	if files := filesUnder(t, dir); len(files) != 3*len(paths) { // an original and two pictures
 		t.Errorf("%d files for %d photographs, want 3 each", len(files), len(paths))
 	}
 }

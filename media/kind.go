@@ -2,6 +2,8 @@ package media
 
 import (
 	"bytes"
+	"encoding/binary"
+	"slices"
 	"unicode/utf8"
 )
 
@@ -13,12 +15,14 @@ const (
 	JPEG Kind = "jpeg"
 	PNG  Kind = "png"
 	WebP Kind = "webp"
+	// HEIC is kept and not decoded here: its picture to show comes from whoever sent it, or there is none.
+	HEIC Kind = "heic"
 )
 
 // MediaType returns the type to serve the original with, "" for an unknown kind.
 func (k Kind) MediaType() string {
 	switch k {
-	case JPEG, PNG, WebP:
+	case JPEG, PNG, WebP, HEIC:
 		return "image/" + string(k)
 	}
 	return ""
@@ -29,7 +33,7 @@ func (k Kind) Extension() string {
 	switch k {
 	case JPEG:
 		return ".jpg"
-	case PNG, WebP:
+	case PNG, WebP, HEIC:
 		return "." + string(k)
 	}
 	return ""
@@ -38,13 +42,12 @@ func (k Kind) Extension() string {
 // sniffLength is how many bytes of a file decide what it is.
 const sniffLength = 512
 
-const takenHere = " JPEG, PNG and WebP photographs are taken here."
+const takenHere = " JPEG, PNG, WebP and HEIC photographs are taken here."
 
 const (
 	sentenceEmpty = "This file is empty. Choose the photograph again and send it."
-	sentenceHEIC  = "This is a HEIC or AVIF picture, which can't be opened here. " +
-		"Set the camera of the phone to save JPEG (often called “most compatible”), or share the photograph as JPEG, and send that."
-	sentenceRaw = "This is a TIFF or camera raw picture, which can't be opened here. Save or export it as JPEG and send that." +
+	sentenceAVIF  = "This is an AVIF picture, which can't be opened here. Save or export it as JPEG and send that." + takenHere
+	sentenceRaw   = "This is a TIFF or camera raw picture, which can't be opened here. Save or export it as JPEG and send that." +
 		takenHere
 	sentenceGIF      = "This is a GIF picture, which can't be opened here. Save it as PNG or JPEG and send that." + takenHere
 	sentenceBMP      = "This is a BMP picture, which can't be opened here. Save it as PNG or JPEG and send that." + takenHere
@@ -68,8 +71,6 @@ type signature struct {
 // NEF, ARW) begins like TIFF; CR3 is an ISO base media file of brand "crx ".
 func refusedSignatures() []signature {
 	return []signature{
-		{4, "ftyphei", sentenceHEIC}, {4, "ftyphev", sentenceHEIC}, {4, "ftypmif1", sentenceHEIC}, {4, "ftypmsf1", sentenceHEIC},
-		{4, "ftypavif", sentenceHEIC}, {4, "ftypavis", sentenceHEIC},
 		{4, "ftypcrx ", sentenceRaw},
 		{4, "ftyp", sentenceVideo},
 		{0, "II*\x00", sentenceRaw}, {0, "MM\x00*", sentenceRaw}, {0, "II+\x00", sentenceRaw}, {0, "MM\x00+", sentenceRaw},
@@ -97,6 +98,16 @@ func sniff(head []byte) (Kind, error) {
 	case len(head) >= 12 && string(head[:4]) == "RIFF" && string(head[8:12]) == "WEBP":
 		return WebP, nil
 	}
+	if brands := fileBrands(head); len(brands) > 0 {
+		switch {
+		case slices.Contains(brands, "avif"), slices.Contains(brands, "avis"):
+			return "", refuse(ErrUnsupported, sentenceAVIF)
+		case slices.Contains([]string{"hevc", "hevx", "hevm", "hevs", "msf1"}, brands[0]):
+			return "", refuse(ErrUnsupported, sentenceMoving)
+		case slices.ContainsFunc(brands, func(b string) bool { return slices.Contains([]string{"heic", "heix", "heim", "heis"}, b) }):
+			return HEIC, nil
+		}
+	}
 	for _, s := range refusedSignatures() {
 		if len(head) >= s.at+len(s.bytes) && string(head[s.at:s.at+len(s.bytes)]) == s.bytes {
 			return "", refuse(ErrUnsupported, s.sentence)
@@ -106,6 +117,19 @@ func sniff(head []byte) (Kind, error) {
 		return "", refuse(ErrUnsupported, sentenceText)
 	}
 	return "", refuse(ErrUnsupported, sentenceUnknown)
+}
+
+// fileBrands returns the brands that an ISO base media file gives itself (ISO/IEC 14496-12, section 4.3; those of HEIC are in
+// 23008-12, annex B), its own first, as far as the head goes. It is empty for files of other kinds.
+func fileBrands(head []byte) []string {
+	if len(head) < 16 || string(head[4:8]) != "ftyp" {
+		return nil
+	}
+	brands := []string{string(head[8:12])}
+	for at := 16; at+4 <= min(len(head), int(min(binary.BigEndian.Uint32(head), sniffLength))); at += 4 {
+		brands = append(brands, string(head[at:at+4]))
+	}
+	return brands
 }
 
 // looksLikeText reports whether the head is UTF-8 without control characters. A character cut by the end of the head

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"sync"
 	"time"
 )
 
@@ -18,7 +19,7 @@ type Limits struct {
 	Pixels int64
 	// Side is the longest side opened, in pixels. Default 65,000; JPEG itself ends at 65,535.
 	Side int
-	// Working is how many pixels are decoded at once over all photographs. Default 50,000,000. A plain JPEG takes
+	// Working is how many pixels are decoded at once over all photographs. Default 100,000,000. A plain JPEG takes
 	// about 2 to 3 bytes for each, other kinds and large bit depths count for more; a picture larger than this
 	// is decoded alone.
 	Working int64
@@ -35,7 +36,7 @@ func (l Limits) withDefaults() Limits {
 		l.Side = 65_000
 	}
 	if l.Working <= 0 {
-		l.Working = 50_000_000
+		l.Working = 100_000_000
 	}
 	return l
 }
@@ -50,6 +51,11 @@ type Library struct {
 	owned  bool
 	limits Limits
 	gate   *gate
+
+	deriving sync.Mutex
+	under    map[ID]*flight // derivations under way
+
+	queue queue
 }
 
 // Open returns the library on a data folder, which it makes if need be, with the originals in files. Close it.
@@ -80,14 +86,16 @@ func NewLibrary(store Store, root *os.Root, limits Limits) (*Library, error) {
 		return nil, storageError("make folder of derived pictures", err)
 	}
 	limits = limits.withDefaults()
-	return &Library{store: store, root: root, limits: limits, gate: newGate(limits.Working)}, nil
+	return &Library{store: store, root: root, limits: limits, gate: newGate(limits.Working), under: map[ID]*flight{}}, nil
 }
 
 // Originals returns the store of originals.
 func (l *Library) Originals() Store { return l.store }
 
-// Close ends a library made by Open. On one made by NewLibrary it does nothing.
+// Close ends the work in the background, where what is under way is broken off and what waits is dropped: both are made when they
+// are asked for. It then closes the folder of a library made by Open.
 func (l *Library) Close() error {
+	l.queue.stop()
 	if !l.owned {
 		return nil
 	}

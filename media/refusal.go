@@ -16,14 +16,16 @@ var (
 	ErrUnsupported = errors.New("not an accepted picture")
 	// ErrCorrupt: the picture can't be decoded to its end, or a held original no longer has the hash that names it.
 	ErrCorrupt = errors.New("damaged")
+	// ErrNoView: the original is sound as far as can be told and of a kind that can't be shown here.
+	ErrNoView = errors.New("no view can be made")
 	// ErrTooLarge: more bytes or more pixels than the limits allow.
 	ErrTooLarge = errors.New("too large")
 	// ErrStorageFull: the disk or the quota has no room left.
 	ErrStorageFull = errors.New("no room left in storage")
 )
 
-// A Refusal says that a file sent in is not taken, and why, in words for the person who sent it. It wraps
-// ErrUnsupported, ErrCorrupt or ErrTooLarge.
+// A Refusal says that a file sent in is not taken, or that an original can't be shown, and why, in words for the person who sent it. It wraps
+// ErrUnsupported, ErrCorrupt, ErrTooLarge or ErrNoView.
 type Refusal struct {
 	cause    error
 	sentence string
@@ -40,10 +42,19 @@ func (r *Refusal) Sentence() string { return r.sentence }
 
 func refuse(cause error, sentence string) error { return &Refusal{cause: cause, sentence: sentence} }
 
+const (
+	sentenceDamaged = "This picture is damaged or was cut short on its way here. Send it again; if that does not help, copy it from the camera once more."
+	sentenceNoView  = "This is a HEIC original, kept as it was received. It can't be shown here, and no picture to show came with it: save the original and open it on your own machine."
+)
+
+// refuseCut is for a file whose end is missing.
+func refuseCut() error {
+	return refuse(fmt.Errorf("%w: it ends too early", ErrCorrupt), sentenceDamaged)
+}
+
 // refuseDamaged keeps what the decoder said in the cause, for the log only.
 func refuseDamaged(decoderError error) error {
-	return refuse(fmt.Errorf("%w: %w", ErrCorrupt, decoderError),
-		"This picture is damaged or was cut short on its way here. Send it again; if that does not help, copy it from the camera once more.")
+	return refuse(fmt.Errorf("%w: %w", ErrCorrupt, decoderError), sentenceDamaged)
 }
 
 func refuseBytes(limit int64) error {

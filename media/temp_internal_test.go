@@ -48,7 +48,7 @@ func TestCopyHashedFullDevice(t *testing.T) {
 	}
 }
 
-// A library whose store has no room must not keep the pictures that it derived.
+// A library whose store has no room keeps nothing.
 func TestIntakeStoreFullLeavesNothing(t *testing.T) {
 	dir := t.TempDir()
 	root, err := os.OpenRoot(dir)
@@ -82,11 +82,9 @@ func TestIntakeStoreFullLeavesNothing(t *testing.T) {
 // fullStore holds nothing and has no room.
 type fullStore struct{ Store }
 
-func (fullStore) Has(context.Context, ID) (bool, error) { return false, nil }
-
-func (fullStore) Put(_ context.Context, r io.Reader) (Received, error) {
+func (fullStore) Stage(_ context.Context, r io.Reader) (Staged, error) {
 	if _, err := io.Copy(io.Discard, r); err != nil {
-		return Received{}, err
+		return nil, err
 	}
-	return Received{}, storageError("put", syscall.ENOSPC)
+	return nil, storageError("stage", syscall.ENOSPC)
 }

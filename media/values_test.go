@@ -17,7 +17,7 @@ func TestCheckValues(t *testing.T) {
 		{"G02", "", "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"},
 	} {
 		files, _ := openFiles(t, 0)
-		got, err := files.Put(t.Context(), strings.NewReader(v.content))
+		got, err := media.Put(t.Context(), files, strings.NewReader(v.content))
 		if err != nil || got.ID.String() != v.want {
 			t.Errorf("%s: Put(%q) = %s, %v, want %s", v.id, v.content, got.ID, err, v.want)
 		}

@@ -17,15 +17,16 @@ func badFiles() []bad {
 	}
 	kept := map[string]string{"caption": "Both bolts", "place": "job", "stage": "framing"}
 	return []bad{
-		{"40 MB of text named .jpg", one("IMG_9.jpg", bytes.Repeat([]byte("not a picture\n"), 40_000_000/14)), 415, "IMG_9.jpg: This is a text file, not a photograph, whatever its name says. Choose the photograph itself. JPEG, PNG and WebP photographs are taken here.", kept, nil, ""},
+		{"40 MB of text named .jpg", one("IMG_9.jpg", bytes.Repeat([]byte("not a picture\n"), 40_000_000/14)), 415, "IMG_9.jpg: This is a text file, not a photograph, whatever its name says. Choose the photograph itself. JPEG, PNG, WebP and HEIC photographs are taken here.", kept, nil, ""},
 		{"a JPEG cut short", func(w *ground) answer {
 			whole := picture(w.t, 1, exifwrite.Tags{})
 			return w.photo("cut.jpg", whole[:len(whole)/2])
 		}, 415, "cut.jpg: This picture is damaged or was cut short on its way here. Send it again; if that does not help, copy it from the camera once more.", kept, nil, ""},
 		{"50,000 by 50,000 pixels", one("huge.png", hugePNG()), 413, "huge.png: This picture claims to be 50,000 by 50,000 pixels, more than the 120 million that can be opened here. Send the picture as the camera saved it.", kept, nil, ""},
-		{"HEIC", one("IMG_1.HEIC", []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic")), 415, "IMG_1.HEIC: This is a HEIC or AVIF picture, which can't be opened here. Set the camera of the phone to save JPEG (often called “most compatible”), or share the photograph as JPEG, and send that.", kept, nil, ""},
-		{"TIFF", one("scan.tif", []byte("II*\x00\x08\x00\x00\x00\x00\x00")), 415, "scan.tif: This is a TIFF or camera raw picture, which can't be opened here. Save or export it as JPEG and send that. JPEG, PNG and WebP photographs are taken here.", kept, nil, ""},
-		{"GIF", one("anim.gif", []byte("GIF89a\x01\x00\x01\x00\x00\x00\x00;")), 415, "anim.gif: This is a GIF picture, which can't be opened here. Save it as PNG or JPEG and send that. JPEG, PNG and WebP photographs are taken here.", kept, nil, ""},
+		{"HEIC with nothing in it", one("IMG_1.HEIC", []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic")), 415, "IMG_1.HEIC: This picture is damaged or was cut short on its way here. Send it again; if that does not help, copy it from the camera once more.", kept, nil, ""},
+		{"AVIF", one("IMG_1.avif", []byte("\x00\x00\x00\x18ftypavif\x00\x00\x00\x00mif1avif")), 415, "IMG_1.avif: This is an AVIF picture, which can't be opened here. Save or export it as JPEG and send that. JPEG, PNG, WebP and HEIC photographs are taken here.", kept, nil, ""},
+		{"TIFF", one("scan.tif", []byte("II*\x00\x08\x00\x00\x00\x00\x00")), 415, "scan.tif: This is a TIFF or camera raw picture, which can't be opened here. Save or export it as JPEG and send that. JPEG, PNG, WebP and HEIC photographs are taken here.", kept, nil, ""},
+		{"GIF", one("anim.gif", []byte("GIF89a\x01\x00\x01\x00\x00\x00\x00;")), 415, "anim.gif: This is a GIF picture, which can't be opened here. Save it as PNG or JPEG and send that. JPEG, PNG, WebP and HEIC photographs are taken here.", kept, nil, ""},
 		{"an empty file", one("empty.jpg", nil), 415, "empty.jpg: This file is empty. Choose the photograph again and send it.", kept, nil, ""},
 		{"no file at all", func(w *ground) answer {
 			v := w.ben.filing(w.job, "place=job&stage=framing")
@@ -36,7 +37,7 @@ func badFiles() []bad {
 			v := w.ben.filing(w.job, "place=job&stage=framing")
 			w.mark()
 			return w.ben.upload(w.job+"/photos", v, file{"a.jpg", picture(w.t, 7, exifwrite.Tags{})}, file{"notes.txt", []byte("tomorrow")})
-		}, 415, "notes.txt: This is a text file, not a photograph, whatever its name says. Choose the photograph itself. JPEG, PNG and WebP photographs are taken here.", nil, []string{"a.jpg filed as photo 1"}, "events +1, forms +1, originals +1, photos +1"},
+		}, 415, "notes.txt: This is a text file, not a photograph, whatever its name says. Choose the photograph itself. JPEG, PNG, WebP and HEIC photographs are taken here.", nil, []string{"a.jpg filed as photo 1"}, "events +1, forms +1, originals +1, photos +1"},
 		{"photographs that are no multipart form", func(w *ground) answer { return w.post(w.ben, w.job+"/photos", url.Values{"place": {"job"}}) }, 400, unreadable, nil, nil, ""},
 	}
 }

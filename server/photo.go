@@ -1,6 +1,7 @@
 package server
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"mime"
@@ -69,23 +70,47 @@ func (s *server) filePhoto(c *gin.Context) error {
 	return s.done(c, views.PhotoURL(c.Param("job"), c.Param("photo")), "The photograph is filed there now.")
 }
 
-func (s *server) showView(c *gin.Context) error  { return s.sendView(c, media.View) }
-func (s *server) showThumb(c *gin.Context) error { return s.sendView(c, media.Thumb) }
-
-// sendView sends a picture made from an original: upright, without anything that the camera wrote. A photograph's original never
-// changes, so the picture may be kept.
-func (s *server) sendView(c *gin.Context, size media.Size) error {
+// showView sends the picture that pages show large.
+func (s *server) showView(c *gin.Context) error {
 	_, p, err := s.photo(c)
 	if err != nil {
 		return err
 	}
-	view, err := s.Media.OpenView(c.Request.Context(), p.Media, size)
+	view, err := s.Media.OpenView(c.Request.Context(), p.Media, media.View)
+	return s.sendView(c, p, view, err)
+}
+
+// showThumb sends the small picture of lists; the camera's own while that is still to be made.
+func (s *server) showThumb(c *gin.Context) error {
+	_, p, err := s.photo(c)
+	if err != nil {
+		return err
+	}
+	view, err := s.Media.OpenSoon(c.Request.Context(), p.Media)
+	return s.sendView(c, p, view, err)
+}
+
+// sendView sends a picture made from an original: upright, without anything that the camera wrote. A photograph's original never
+// changes, so the picture may be kept. Where there is none, a card says why in words: the photograph is in the record all the same.
+func (s *server) sendView(c *gin.Context, p jobs.Photo, view *media.Rendition, err error) error {
+	var refusal *media.Refusal
+	if errors.As(err, &refusal) {
+		c.Header("Content-Security-Policy", "default-src 'none'; sandbox")
+		c.Data(http.StatusOK, "image/svg+xml", views.NoPictureCard(fmt.Sprintf("Photo %d", p.Number), p.Kind, errors.Is(err, media.ErrNoView)))
+		return nil
+	}
 	if err != nil {
 		return err
 	}
 	defer view.Close()
-	c.Header("Cache-Control", "private, max-age=604800, immutable")
-	s.sendFile(c, media.JPEG.MediaType(), fmt.Sprintf("%s-%d", p.Media.Short(), size), view)
+	tag := fmt.Sprintf("%s-%d", p.Media.Short(), max(view.Width, view.Height))
+	if view.Passing {
+		c.Header("Cache-Control", "no-store")
+		tag += "-camera"
+	} else {
+		c.Header("Cache-Control", "private, max-age=604800, immutable")
+	}
+	s.sendFile(c, media.JPEG.MediaType(), tag, view)
 	return nil
 }
 

@@ -263,6 +263,9 @@ func (s *server) fileUpload(ctx context.Context, who jobs.Actor, rec *jobs.Recor
 	if err != nil {
 		return nil, err
 	}
+	for _, in := range inputs {
+		s.Media.Later(in.Facts.ID, s.derived)
+	}
 	now, err := s.Service.Record(ctx, rec.Job.ID)
 	if err != nil {
 		return nil, err
@@ -282,6 +285,14 @@ func (s *server) fileUpload(ctx context.Context, who jobs.Actor, rec *jobs.Recor
 		outcomes[i].Number, outcomes[i].HeldAs = p.Number, heldAs(now, p)
 	}
 	return outcomes, nil
+}
+
+// derived logs what was wrong with making pictures in the background. That an original is damaged its pages say.
+func (s *server) derived(err error) {
+	var refusal *media.Refusal
+	if err != nil && !errors.As(err, &refusal) && !errors.Is(err, context.Canceled) {
+		s.Log.Error("derived pictures were not made; they are made again when they are asked for", "error", err)
+	}
 }
 
 // filedAs is the number of the photograph by which an original is filed to a target already, 0 for none.

@@ -83,7 +83,7 @@ func (x *benchSite) pageAgainstFile(b *testing.B, v *visitor, path, file string)
 // original holds bytes as the original of a photograph and returns where the server sends them from.
 func (x *benchSite) original(b *testing.B, body []byte) string {
 	b.Helper()
-	held, err := x.media.Originals().Put(b.Context(), bytes.NewReader(body))
+	held, err := media.Put(b.Context(), x.media.Originals(), bytes.NewReader(body))
 	if err != nil {
 		b.Fatal(err)
 	}

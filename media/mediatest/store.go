@@ -31,6 +31,7 @@ func TestStore(t *testing.T, open func(t *testing.T) media.Store) {
 		{"failing reader leaves nothing", testFailingReader},
 		{"cancelled context leaves nothing", testCancelled},
 		{"same content at once", testPutAtOnce},
+		{"staged content", testStaged},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) { c.run(t, open(t)) })
@@ -40,7 +41,7 @@ func TestStore(t *testing.T, open func(t *testing.T) media.Store) {
 // mustPut puts content that the store does not hold yet.
 func mustPut(t *testing.T, s media.Store, content string) media.ID {
 	t.Helper()
-	got, err := s.Put(t.Context(), strings.NewReader(content))
+	got, err := media.Put(t.Context(), s, strings.NewReader(content))
 	if err != nil {
 		t.Fatalf("Put(%d bytes) = %v, want no error", len(content), err)
 	}
@@ -93,7 +94,7 @@ func testPutOpen(t *testing.T, s media.Store) {
 
 func testPutTwice(t *testing.T, s media.Store) {
 	id := mustPut(t, s, "the same photograph")
-	again, err := s.Put(t.Context(), strings.NewReader("the same photograph"))
+	again, err := media.Put(t.Context(), s, strings.NewReader("the same photograph"))
 	if err != nil || again.ID != id || !again.AlreadyHeld {
 		t.Errorf("second Put = %+v, %v, want the same ID, already held", again, err)
 	}
@@ -165,7 +166,7 @@ func testWalkStops(t *testing.T, s media.Store) {
 func testFailingReader(t *testing.T, s media.Store) {
 	broken := errors.New("line dropped")
 	r := io.MultiReader(strings.NewReader(strings.Repeat("half a photograph ", 20_000)), iotest.ErrReader(broken))
-	got, err := s.Put(t.Context(), r)
+	got, err := media.Put(t.Context(), s, r)
 	if !errors.Is(err, broken) || got != (media.Received{}) {
 		t.Errorf("Put = %+v, %v, want the reader's error and nothing received", got, err)
 	}
@@ -178,7 +179,7 @@ func testCancelled(t *testing.T, s media.Store) {
 		cancel()
 		return copy(p, "a photograph"), nil
 	})
-	if _, err := s.Put(ctx, cancelling); !errors.Is(err, context.Canceled) {
+	if _, err := media.Put(ctx, s, cancelling); !errors.Is(err, context.Canceled) {
 		t.Errorf("Put = %v, want context.Canceled", err)
 	}
 	wantEmpty(t, s)
@@ -194,7 +195,7 @@ func testPutAtOnce(t *testing.T, s media.Store) {
 	held := make([]bool, 8)
 	for i := range held {
 		wait.Go(func() {
-			got, err := s.Put(t.Context(), strings.NewReader(content))
+			got, err := media.Put(t.Context(), s, strings.NewReader(content))
 			if err != nil {
 				t.Errorf("Put = %v, want no error", err)
 			}
@@ -213,5 +214,44 @@ func testPutAtOnce(t *testing.T, s media.Store) {
 	}
 	if n := len(walked(t, s)); n != 1 {
 		t.Errorf("store holds %d originals, want 1", n)
+	}
+}
+
+// What is staged can be read from any place and is not held; discarded, it is as if it had never been.
+func testStaged(t *testing.T, s media.Store) {
+	const content = "a photograph of the blocking"
+	id := media.ID(sha256.Sum256([]byte(content)))
+	for _, commit := range []bool{false, true} {
+		staged, err := s.Stage(t.Context(), strings.NewReader(content))
+		if err != nil {
+			t.Fatalf("Stage = %v, want no error", err)
+		}
+		if staged.ID() != id || staged.Bytes() != int64(len(content)) {
+			t.Errorf("Stage gave %s, %d bytes, want %s, %d", staged.ID(), staged.Bytes(), id, len(content))
+		}
+		for _, from := range []int64{0, 2, 13} {
+			if _, err := staged.Seek(from, io.SeekStart); err != nil {
+				t.Fatal(err)
+			}
+			if got, err := io.ReadAll(staged); err != nil || string(got) != content[from:] {
+				t.Errorf("read from %d = %q, %v, want %q", from, got, err, content[from:])
+			}
+		}
+		wantEmpty(t, s)
+		if commit {
+			got, err := staged.Commit(t.Context())
+			if want := (media.Received{ID: id, Bytes: int64(len(content))}); err != nil || got != want {
+				t.Errorf("Commit = %+v, %v, want %+v", got, err, want)
+			}
+		}
+		if err := staged.Discard(); err != nil {
+			t.Errorf("Discard = %v, want no error", err)
+		}
+		if held, err := s.Has(t.Context(), id); err != nil || held != commit {
+			t.Errorf("Has = %v, %v, want %v", held, err, commit)
+		}
+	}
+	if err := s.Verify(t.Context(), id); err != nil {
+		t.Errorf("Verify = %v, want no error", err)
 	}
 }

@@ -133,8 +133,8 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp 
 	var files []Payload
 	for _, id := range rec.Originals() {
 		pic, err := i.picture(ctx, id)
-		if lost(err) {
-			x.Open = append(x.Open, lostText(rec, id, "could not be shown: its original is missing or damaged on the server."))
+		if why := unshown(err); why != "" {
+			x.Open = append(x.Open, lostText(rec, id, why))
 			continue
 		} else if err != nil {
 			return Bag{}, Hash{}, err
@@ -191,6 +191,21 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp 
 // Fonts is the product's own family, then the one for the characters that it lacks, for WritePDF.
 func Fonts() []Family {
 	return []Family{{Regular: fonts.Regular(), Bold: fonts.SemiBold()}, {Regular: fonts.Wide(), Bold: fonts.WideSemiBold()}}
+}
+
+// unshown says why the pack shows no picture of a photograph, by the error of making it; empty where the error is another. The pack
+// is issued all the same.
+func unshown(err error) string {
+	var refusal *media.Refusal
+	switch {
+	case errors.Is(err, media.ErrNoView):
+		return "is a HEIC original, and no picture to show came with it: ask the builder for the original."
+	case errors.As(err, &refusal):
+		return "could not be shown: the file was damaged when it was received. It is held as it came."
+	case lost(err):
+		return "could not be shown: its original is missing or damaged on the server."
+	}
+	return ""
 }
 
 // lost says whether an error means that an original is not there or no longer what it was. The pack is issued all the same and

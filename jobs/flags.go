@@ -59,6 +59,9 @@ func (r *Record) Flags(p Photo) []Flag {
 			say("far", "Its claimed position is %.1f km from the site.", away/1000)
 		}
 	}
+	if p.Supplied != nil {
+		say("supplied_view", "Its picture was supplied by the sender's browser and is not derived from the original, which can't be shown here.")
+	}
 	for i := range r.Photos { // by index: photographs are large, and a wall asks this of each
 		if other := &r.Photos[i]; other.Media == p.Media && other.Number < p.Number {
 			say("held", "The same original is already held as photograph %d.", other.Number)

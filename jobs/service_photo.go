@@ -12,46 +12,92 @@ import (
 
 // PhotoInput is one photograph taken in: the facts that media found, and where it is filed.
 type PhotoInput struct {
-	Facts   media.Photo
-	Name    string // as uploaded
-	PlaceID string
-	Stage   string
-	CheckID string // where it answers a check; place and stage then follow from it
-	Caption string
+	Facts    media.Photo
+	Supplied *media.Photo // the view that came with an original that can't be shown
+	Name     string       // as uploaded
+	PlaceID  string
+	Stage    string
+	CheckID  string // where it answers a check; place and stage then follow from it
+	Caption  string
+	// Unfiled takes it in without a place, for somebody to file later. Where the job has the original already, filed or not, nothing
+	// is added.
+	Unfiled bool
 }
 
-// AddPhotos puts photographs into the record, in order, and returns their ids. The originals are held already.
-func (s *Service) AddPhotos(ctx context.Context, by By, jobID string, inputs []PhotoInput) ([]string, error) {
+// PhotoAdded is what came of one photograph: the one in the record now, and whether it was there before, so that nothing was added.
+type PhotoAdded struct {
+	ID    string
+	There bool
+}
+
+// AddPhotos puts photographs into the record, in order, and says what came of each. The originals are held already. An original
+// that is filed to the same check, or to the same place and stage, is there already.
+func (s *Service) AddPhotos(ctx context.Context, by By, jobID string, inputs []PhotoInput) ([]PhotoAdded, error) {
 	result, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
-		sheet, err := w.rec.Sheet()
-		if err != nil {
-			return "", err
-		}
-		var ids []string
+		var out []string
 		for _, in := range inputs {
+			if there, ok := w.rec.Holding(in); ok {
+				out = append(out, thereMark+there.ID)
+				continue
+			}
 			p := Photo{
-				ID: NewID(), Number: len(w.rec.Photos) + 1, Media: in.Facts.ID, Name: in.Name, Kind: string(in.Facts.Kind), Bytes: in.Facts.Bytes,
+				ID: NewID(), Number: len(w.rec.Photos) + 1, Media: in.Facts.ID, Name: PlainFileName(in.Name), Kind: string(in.Facts.Kind), Bytes: in.Facts.Bytes,
 				Width: in.Facts.Width, Height: in.Facts.Height, Exif: in.Facts.Exif, By: w.by, Received: w.at, Version: 1,
 			}
-			if c, ok := sheet.Check(p.CheckID); ok && c.Check.Photo == checklist.PhotoHold && w.rec.Stages[c.Check.Stage].Closed {
-				if err := w.builder(); err != nil { // evidence that a closed hold point rests on
-					return "", err
-				}
+			if v := in.Supplied; v != nil {
+				p.Supplied = &SuppliedView{Media: v.ID, Bytes: v.Bytes, Width: v.Width, Height: v.Height}
 			}
-			if err := w.file(&p, sheet, in.PlaceID, in.Stage, in.CheckID, in.Caption); err != nil {
+			if err := w.place(&p, in); err != nil {
 				return "", err
 			}
 			if err := w.emit(EvPhotoAdded, Change{Photo: &p}); err != nil {
 				return "", err
 			}
-			ids = append(ids, p.ID)
+			out = append(out, p.ID)
 		}
-		return strings.Join(ids, " "), nil
+		return strings.Join(out, " "), nil
 	})
 	if result == "" {
 		return nil, err
 	}
-	return strings.Split(result, " "), err
+	var added []PhotoAdded
+	for _, text := range strings.Split(result, " ") {
+		id, there := strings.CutPrefix(text, thereMark)
+		added = append(added, PhotoAdded{id, there})
+	}
+	return added, err
+}
+
+// thereMark stands, in the result that a form is remembered by, before the id of a photograph that was there already.
+const thereMark = "="
+
+// Holding is the photograph by which the record has what would be added.
+func (r *Record) Holding(in PhotoInput) (Photo, bool) {
+	for i := range r.Photos { // by index: photographs are large
+		p := &r.Photos[i]
+		switch {
+		case p.Media != in.Facts.ID:
+		case in.Unfiled,
+			in.CheckID != "" && p.CheckID == in.CheckID,
+			in.CheckID == "" && p.CheckID == "" && p.Filed() && p.Place.ID == in.PlaceID && string(p.Stage) == in.Stage:
+			return *p, true
+		}
+	}
+	return Photo{}, false
+}
+
+// place files a new photograph, or leaves it unfiled.
+func (w *work) place(p *Photo, in PhotoInput) error {
+	if in.Unfiled {
+		p.Caption = strings.TrimSpace(in.Caption)
+		p.Place, _ = w.rec.Place("job")
+		return nil
+	}
+	sheet, err := w.rec.Sheet()
+	if err != nil {
+		return err
+	}
+	return w.file(p, sheet, in.PlaceID, in.Stage, in.CheckID, in.Caption)
 }
 
 // FileInput moves a photograph to another place or check, or changes its caption.
@@ -124,12 +170,21 @@ func (w *work) layoutVersion(place checklist.Place) int {
 
 // Originals lists the distinct originals that the record refers to, in order of first use.
 func (r *Record) Originals() []media.ID {
+	return r.distinct(func(p *Photo) media.ID { return p.Media })
+}
+
+// Pictured lists what the photographs' pictures are made of: originals, and the views that came with those that can't be shown.
+func (r *Record) Pictured() []media.ID {
+	return r.distinct(func(p *Photo) media.ID { id, _, _ := p.Shown(); return id })
+}
+
+func (r *Record) distinct(of func(*Photo) media.ID) []media.ID {
 	var out []media.ID
 	had := map[media.ID]bool{}
-	for _, p := range r.Photos {
-		if !had[p.Media] {
-			had[p.Media] = true
-			out = append(out, p.Media)
+	for i := range r.Photos {
+		if id := of(&r.Photos[i]); !had[id] {
+			had[id] = true
+			out = append(out, id)
 		}
 	}
 	return out

@@ -76,7 +76,8 @@ func (s *server) showView(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	view, err := s.Media.OpenView(c.Request.Context(), p.Media, media.View)
+	shown, _, _ := p.Shown()
+	view, err := s.Media.OpenView(c.Request.Context(), shown, media.View)
 	return s.sendView(c, p, view, err)
 }
 
@@ -86,7 +87,8 @@ func (s *server) showThumb(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	view, err := s.Media.OpenSoon(c.Request.Context(), p.Media)
+	shown, _, _ := p.Shown()
+	view, err := s.Media.OpenSoon(c.Request.Context(), shown)
 	return s.sendView(c, p, view, err)
 }
 

@@ -133,7 +133,7 @@ func TestPhotoToCheck(t *testing.T) {
 		t.Errorf("filed as %+v", p)
 	}
 	// The same form again, as after a lost answer, adds nothing.
-	ben.follow(ben.upload(job+"/photos", v, file{"IMG_1.jpg", original})).says("Nothing was added")
+	ben.follow(ben.upload(job+"/photos", v, file{"IMG_1.jpg", original})).says("The photograph is on the server and filed.")
 	// Another photograph with a form that the browser went back to is another sending.
 	ben.upload(job+"/photos", v, file{"IMG_2.jpg", picture(t, 2, taken("2026:05:04 08:52:00"))}).want(http.StatusSeeOther)
 	if n := len(s.record(job).Photos); n != 2 {

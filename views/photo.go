@@ -68,7 +68,18 @@ func photoCaption(rec *jobs.Record, p jobs.Photo) string {
 			return photoTitle(c.Check)
 		}
 	}
+	if !p.Filed() {
+		return "Not filed yet"
+	}
 	return upperFirst(string(p.Stage))
+}
+
+// filedAt is the place and stage of a photograph.
+func filedAt(p jobs.Photo) string {
+	if !p.Filed() {
+		return "not filed yet"
+	}
+	return p.Place.Label + ", " + string(p.Stage)
 }
 
 // photoTitle is the title of a check without the word that every photograph's begins with.
@@ -119,6 +130,8 @@ func flagWords(f jobs.Flag) string {
 		return "taken after the run was covered, it says"
 	case "far":
 		return "taken far from the site, it says"
+	case "supplied_view":
+		return "view supplied by the browser, not derived from the original"
 	case "held":
 		return "the same original as another photograph"
 	case "edited":

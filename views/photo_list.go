@@ -46,7 +46,7 @@ func NewPhotoList(f Frame, rec *jobs.Record, stageName, placeID string) (PhotoLi
 	p.Stage, p.At = filterField(f, "stage", "Stage", stageOptions("Every stage"), stageName), filterField(f, "place", "Place", placeOptions(rec, "Every place"), placeID)
 
 	at, shown := placeOrder(rec), 0
-	for _, s := range checklist.Stages() {
+	for _, s := range append([]checklist.Stage{""}, checklist.Stages()...) {
 		var of []jobs.Photo
 		for _, x := range rec.Photos {
 			if x.Stage == s && (stage == "" || s == stage) && (placeID == "" || x.Place.ID == placeID) {
@@ -57,7 +57,7 @@ func NewPhotoList(f Frame, rec *jobs.Record, stageName, placeID string) (PhotoLi
 			continue
 		}
 		slices.SortStableFunc(of, func(a, b jobs.Photo) int { return at(a.Place.ID) - at(b.Place.ID) })
-		g := PhotoGroup{Name: upperFirst(string(s)) + ", " + counted(len(of), "photograph")}
+		g := PhotoGroup{Name: upperFirst(orElse(string(s), "not filed yet")) + ", " + counted(len(of), "photograph")}
 		for _, x := range of {
 			g.Photos = append(g.Photos, photo(rec, x))
 		}

@@ -44,14 +44,15 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, form Form) (PhotoShow
 	job := rec.Job
 	f.Title, f.Place = fmt.Sprintf("Photograph %d", x.Number), x.Place.Label
 	f.Lead = photoCaption(rec, x)
-	w, h := media.View.Fit(x.Width, x.Height)
+	_, w, h := x.Shown()
+	w, h = media.View.Fit(w, h)
 	p := PhotoShowPage{
 		Form: form, Picture: Picture{URL: PhotoURL(job.ID, x.ID, "view"), Alt: photoAlt(x), Width: w, Height: h},
 		OriginalURL: PhotoURL(job.ID, x.ID, "original"), URL: PhotoURL(job.ID, x.ID), Version: form.Version(x.Version),
 	}
 	p.Facts = []Fact{
 		{Label: "Received", Value: momentText(x.Received, job.Location()), Note: "from " + x.By.Name},
-		{Label: "Filed at", Value: x.Place.Label + ", " + string(x.Stage), URL: PhotosURL(job.ID, "", x.Place.ID)},
+		{Label: "Filed at", Value: filedAt(x), URL: PhotosURL(job.ID, "", x.Place.ID)},
 	}
 	if c, ok := sheet.Check(x.CheckID); ok {
 		p.Facts = append(p.Facts, Fact{Label: "Answers", Value: c.Check.Title, URL: CheckURL(job.ID, x.CheckID)})
@@ -60,6 +61,7 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, form Form) (PhotoShow
 	}
 	p.Facts = append(p.Facts,
 		Fact{Label: "Original", Value: fmt.Sprintf("%s, %d by %d pixels, %s", media.Kind(x.Kind).MediaType(), x.Width, x.Height, bytesText(x.Bytes)), Note: "kept as it was received, never written over"},
+		suppliedFact(x.Supplied),
 		Fact{Label: "SHA-256", Value: groupsOf(x.Media.String(), 8)},
 		Fact{Label: "Sent as", Value: x.Name, Note: "the name it had on the device"},
 	)
@@ -86,6 +88,14 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, form Form) (PhotoShow
 	p.Stands = labelled(form.Stands([]Stand{{"check", p.Check.Label, x.CheckID}, {"place", p.At.Label, x.Place.ID}, {"stage", p.Stage.Label, string(x.Stage)}, {"caption", p.Caption.Label, x.Caption}}), p.Check, p.At, p.Stage)
 	p.Frame = f
 	return p, nil
+}
+
+// suppliedFact says where the picture of an original comes from that can't be shown here.
+func suppliedFact(v *jobs.SuppliedView) Fact {
+	if v == nil {
+		return Fact{Label: "Picture shown", Value: "made here from the original"}
+	}
+	return Fact{Label: "Picture shown", Value: "view supplied by the browser, not derived from the original", Note: fmt.Sprintf("%d by %d pixels, %s, SHA-256 %s", v.Width, v.Height, bytesText(v.Bytes), shortHash(v.Media))}
 }
 
 // labelled shows picked values by their labels.

@@ -107,6 +107,8 @@ func (r *RecordEvent) describe(rec *jobs.Record, sheet *jobs.Sheet, kind string,
 	case c.Reading != nil:
 		say(c.Reading.Check.Place.Label, CheckURL(job.ID, c.Reading.CheckID), "%s: %s.", c.Reading.Check.Title, ReadingText(*c.Reading, sheet.Style))
 		r.Verdict = NewStatus(c.Reading.Result.Verdict.Word())
+	case c.Photo != nil && kind == jobs.EvPhotoAdded && !c.Photo.Filed():
+		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was taken in, not filed yet. SHA-256 %s.", c.Photo.Number, shortHash(c.Photo.Media))
 	case c.Photo != nil && kind == jobs.EvPhotoAdded:
 		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was taken in and filed under %s. SHA-256 %s.", c.Photo.Number, c.Photo.Stage, shortHash(c.Photo.Media))
 	case c.Photo != nil:

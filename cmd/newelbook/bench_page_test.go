@@ -93,7 +93,7 @@ func (x *benchSite) original(b *testing.B, body []byte) string {
 	if err != nil {
 		b.Fatal(err)
 	}
-	return views.PhotoURL(x.files, ids[0], "original")
+	return views.PhotoURL(x.files, ids[0].ID, "original")
 }
 
 func quantile(of []time.Duration, percent int) time.Duration {

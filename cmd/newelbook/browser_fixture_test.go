@@ -136,7 +136,7 @@ func (f *fixture) withEvidence() *fixture {
 	f.must(err)
 	photos, err := f.data.service.AddPhotos(f.ctx, f.by, f.job, []jobs.PhotoInput{{Facts: facts, Name: "wide.jpg", CheckID: f.check("framing.photo_wide", "R1-P1"), Caption: "The post in its place."}})
 	f.must(err)
-	f.photo = photos[0]
+	f.photo = photos[0].ID
 	f.must(f.data.service.CloseStage(f.ctx, f.by, f.job, jobs.CloseInput{Stage: string(checklist.Framing), Reason: "Seen on site (invented)."}))
 	f.must(f.data.service.CoverRun(f.ctx, f.by, f.job, jobs.CoverInput{RunID: f.runs[0], On: f.day(), Reason: "Decked over (invented)."}))
 	f.must(f.data.service.SaveDiary(f.ctx, f.by, f.job, jobs.DiaryInput{Day: f.day(), Weather: "Dry", People: "Ada Sample, 8", Work: "Framing.", FallProtection: "Barrier along the edge."}))

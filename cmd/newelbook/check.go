@@ -74,9 +74,10 @@ func (d *data) check(ctx context.Context, e env) error {
 	for _, f := range findings {
 		say("%s", describe(f))
 	}
-	originals := 0
+	originals, held := 0, map[media.ID]bool{} // true where a record refers to it
 	err = d.media.Originals().Walk(ctx, func(id media.ID, _ int64) error {
 		originals++
+		held[id] = false
 		if err := d.media.Originals().Verify(ctx, id); errors.Is(err, media.ErrCorrupt) {
 			say("Original %s: its bytes are no longer those that were received.", id)
 		} else if err != nil {
@@ -99,10 +100,18 @@ func (d *data) check(ctx context.Context, e env) error {
 			continue
 		}
 		for _, p := range rec.Photos {
-			if held, err := d.media.Originals().Has(ctx, p.Media); err != nil {
-				return err
-			} else if !held {
-				say("Job %s, photograph %d: its original %s is missing.", j.Ref, p.Number, p.Media)
+			need := []media.ID{p.Media}
+			if p.Supplied != nil {
+				need = append(need, p.Supplied.Media)
+			}
+			for i, id := range need {
+				if _, there := held[id]; there {
+					held[id] = true
+				} else if there, err := d.media.Originals().Has(ctx, id); err != nil { // taken in while this check ran
+					return err
+				} else if !there {
+					say("Job %s, photograph %d: its %s %s is missing.", j.Ref, p.Number, []string{"original", "supplied view"}[i], id)
+				}
 			}
 		}
 		for _, p := range rec.Packs {
@@ -112,11 +121,25 @@ func (d *data) check(ctx context.Context, e env) error {
 			}
 		}
 	}
+	if n := len(held) - referred(held); n > 0 {
+		fmt.Fprintf(e.out, "Held and in no record: %d originals. They do no harm: sent again, or taken in again, they come into the record.\n", n)
+	}
 	if wrong > 0 {
 		return &foundError{fmt.Sprintf("%d faults in %s", wrong, d.dir)}
 	}
 	fmt.Fprintf(e.out, "Sound: %d jobs, %d originals, %d packs.\n", len(all), originals, packs)
 	return nil
+}
+
+// referred counts the originals that a record refers to.
+func referred(held map[media.ID]bool) int {
+	n := 0
+	for _, in := range held {
+		if in {
+			n++
+		}
+	}
+	return n
 }
 
 func describe(f store.Finding) string {

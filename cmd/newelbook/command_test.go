@@ -20,6 +20,9 @@ import (
 var scratch string
 
 func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" { // started by a test, to be killed
+		main()
+	}
 	var err error
 	if scratch, err = os.MkdirTemp("", "newelbook-test-"); err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -32,6 +35,9 @@ func TestMain(m *testing.M) {
 	}
 	os.Exit(code)
 }
+
+// asProgram, set in the surroundings, makes the test binary the program itself.
+const asProgram = "NEWELBOOK_TEST_AS_PROGRAM"
 
 // moment is the time at which commands run in tests, after all that the demonstration tells.
 func moment() time.Time { return time.Date(2026, 5, 11, 15, 0, 0, 0, time.UTC) }

@@ -29,6 +29,7 @@ import (
 //	sql FILE STATEMENT         run a statement in a database behind the program's back, and print its rows
 //	flip FILE OFFSET           change one bit of the byte there; below zero it counts from the end
 //	unzip FILE DIR             unpack an archive
+//	shots DIR FIRST LAST       write small photographs, with Exif as a camera that does not exist writes it
 //	find NAME PATTERN          set NAME to the first file that the pattern matches
 //	isjson FILE                the file must be one JSON value; stdout too
 //
@@ -136,6 +137,13 @@ func TestScript(t *testing.T) {
 				ts.Check(err)
 				defer r.Close()
 				ts.Check(os.CopyFS(ts.MkAbs(args[1]), r))
+			}),
+			"shots": plain(3, func(ts *testscript.TestScript, args []string) {
+				first, err := strconv.Atoi(args[1])
+				ts.Check(err)
+				last, err := strconv.Atoi(args[2])
+				ts.Check(err)
+				ts.Check(writeShots(ts.MkAbs(args[0]), first, last))
 			}),
 			"find": plain(2, func(ts *testscript.TestScript, args []string) {
 				found, err := filepath.Glob(ts.MkAbs(args[1]))

@@ -3,6 +3,7 @@ package store
 import (
 	"errors"
 	"flag"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -117,7 +118,11 @@ func TestMigrateExisting(t *testing.T) {
 	if text := schema(t, s); !strings.Contains(text, "CREATE TABLE more") {
 		t.Error("the new migration was not applied")
 	}
-	want := path + ".schema-1.20260504T150000Z"
+	known, err := fs.Glob(migrations.FS, "sqlite/*.sql")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := fmt.Sprintf("%s.schema-%d.20260504T150000Z", path, len(known))
 	if copies := beside(t, path); !slices.Equal(copies, []string{want}) {
 		t.Fatalf("copies = %v, want %s", copies, want)
 	}

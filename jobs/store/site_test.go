@@ -151,7 +151,7 @@ func (x *site) photo(t tester, n int, place, stage string) string {
 	if err != nil {
 		t.Fatalf("AddPhotos: %v", err)
 	}
-	return ids[0]
+	return ids[0].ID
 }
 
 // issue records the next pack, with made-up hashes.

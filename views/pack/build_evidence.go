@@ -74,15 +74,20 @@ func (b *builder) photo(p jobs.ExportPhoto) Block {
 	if caption == "" {
 		caption = "No caption."
 	}
+	at, stage := p.Place.Label+", "+string(p.Stage), string(p.Stage)+" stage"
+	if !p.Filed() {
+		at, stage = "Not filed", "not filed to a stage"
+	}
 	photo := Photo{
-		Number: fmt.Sprintf("Photo %d", p.Number), ID: "photo-" + p.ID, Caption: fmt.Sprintf("%s, %s. %s", p.Place.Label, p.Stage, caption), Place: p.Place.Label,
+		Number: fmt.Sprintf("Photo %d", p.Number), ID: "photo-" + p.ID, Caption: fmt.Sprintf("%s. %s", at, caption), Place: p.Place.Label,
 		Claimed: claimed(p), Received: fmt.Sprintf("%s from %s", b.moment(p.Received), p.By.Name), ShortHash: p.Media.Short(),
-		Alt: fmt.Sprintf("Photograph %d at %s, %s stage: %s", p.Number, p.Place.Label, p.Stage, caption),
+		Alt: fmt.Sprintf("Photograph %d at %s, %s: %s", p.Number, p.Place.Label, stage, caption),
 	}
 	for _, f := range p.Flags {
 		photo.Flags = append(photo.Flags, f.Sentence)
 	}
-	pic, ok := b.Pictures[p.Media]
+	shown, _, _ := p.Shown()
+	pic, ok := b.Pictures[shown]
 	if !ok {
 		return Note{Label: photo.Number, Runs: []Run{{Text: fmt.Sprintf("%s The picture could not be shown when the pack was made; the original is held under %s.", photo.Caption, p.Media)}}}
 	}

@@ -131,7 +131,7 @@ func (i Issuer) folder(jobID string, p jobs.IssuedPack) string {
 func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp string) (Bag, Hash, error) {
 	pictures := map[media.ID]Picture{}
 	var files []Payload
-	for _, id := range rec.Originals() {
+	for _, id := range rec.Pictured() {
 		pic, err := i.picture(ctx, id)
 		if why := unshown(err); why != "" {
 			x.Open = append(x.Open, lostText(rec, id, why))
@@ -217,7 +217,7 @@ func lost(err error) bool {
 func lostText(rec *jobs.Record, id media.ID, what string) string {
 	var numbers []string
 	for _, p := range rec.Photos {
-		if p.Media == id {
+		if shown, _, _ := p.Shown(); p.Media == id || shown == id {
 			numbers = append(numbers, fmt.Sprint(p.Number))
 		}
 	}

@@ -10,6 +10,7 @@ import (
 
 	"newelbook/media"
 	"newelbook/media/exifwrite"
+	"newelbook/media/mediatest"
 )
 
 // tiff builds a block by hand, big endian, so that it can be wrong.
@@ -208,8 +209,8 @@ func FuzzEXIF(f *testing.F) {
 	f.Add(headOfJPEG(sound))
 	f.Add(webpOf(0x08, "EXIF", string(sound)))
 	f.Add(withChunk(pngOf(f, drawn(2, 2)), "eXIf", sound))
-	f.Add(heicOf(4032, 3024, 1, sound))
-	f.Add(heicOf(4032, 3024, 1, sound)[:300])
+	f.Add(mediatest.HEIC(4032, 3024, 1, sound))
+	f.Add(mediatest.HEIC(4032, 3024, 1, sound)[:300])
 	f.Fuzz(func(t *testing.T, file []byte) {
 		var got media.Exif
 		used := allocated(func() { got = readExif(t, file) })

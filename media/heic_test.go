@@ -14,52 +14,15 @@ import (
 
 	"newelbook/media"
 	"newelbook/media/exifwrite"
+	"newelbook/media/mediatest"
 )
-
-// box is an ISO base media box.
-func box(kind string, parts ...[]byte) []byte {
-	body := bytes.Join(parts, nil)
-	return append(append(binary.BigEndian.AppendUint32(nil, uint32(8+len(body))), kind...), body...)
-}
-
-func be16(n int) []byte { return binary.BigEndian.AppendUint16(nil, uint16(n)) }
-func be32(n int) []byte { return binary.BigEndian.AppendUint32(nil, uint32(n)) }
-
-// heicOf is a HEIC by its containers alone (ISO/IEC 23008-12): head and Exif as telephones write them, and noise where the coded
-// picture would be. irot turns by so many quarters. after puts boxes behind.
-func heicOf(width, height, irot int, tiff []byte, after ...[]byte) []byte {
-	exif := append(be32(6), append([]byte("Exif\x00\x00"), tiff...)...)
-	coded := bytes.Repeat([]byte{0x5a}, 2000)
-	full := func(version byte) []byte { return []byte{version, 0, 0, 0} }
-	head := func(dataAt int) []byte {
-		infe := func(id int, kind string) []byte {
-			return box("infe", full(2), be16(id), be16(0), []byte(kind), []byte{0})
-		}
-		iloc := [][]byte{full(0), be16(0x4400), be16(2)}
-		for i, size := range []int{len(coded), len(exif)} {
-			iloc = append(iloc, be16(i+1), be16(0), be16(1), be32(dataAt), be32(size))
-			dataAt += size
-		}
-		return box("meta", full(0),
-			box("hdlr", full(0), be32(0), []byte("pict"), make([]byte, 13)),
-			box("pitm", full(0), be16(1)),
-			box("iinf", full(0), be16(2), infe(1, "hvc1"), infe(2, "Exif")),
-			box("iprp",
-				box("ipco", box("ispe", full(0), be32(width), be32(height)), box("irot", []byte{byte(irot)}), box("ispe", full(0), be32(320), be32(240))),
-				box("ipma", full(0), be32(1), be16(1), []byte{2, 0x81, 0x02})),
-			box("iloc", iloc...))
-	}
-	start := box("ftyp", []byte("heic"), be32(0), []byte("mif1heic"))
-	at := len(start) + len(head(0)) + 8
-	return append(append(start, head(at)...), append(box("mdat", coded, exif), bytes.Join(after, nil)...)...)
-}
 
 func TestHEIC(t *testing.T) {
 	block := exifwrite.Block(binary.BigEndian,
 		fields{set(tagMake, exifwrite.Text("Larkfield")), set(tagModel, exifwrite.Text("Pocket 3")), set(tagOrientation, exifwrite.Short(6))},
 		fields{set(tagDateTimeOriginal, exifwrite.Text("2026:05:04 09:30:07")), set(tagOffsetTimeOriginal, exifwrite.Text("-04:00")), set(tagSubSecTimeOriginal, exifwrite.Text("016"))},
 		append(exifwrite.Degrees(tagGPSLatitudeRef, -41.2865, "N", "S"), exifwrite.Degrees(tagGPSLongitudeRef, -174.7762, "E", "W")...))
-	sound := heicOf(4032, 3024, 3, block)
+	sound := mediatest.HEIC(4032, 3024, 3, block)
 	library, dir := openLibrary(t, media.Limits{})
 	photo := take(t, library, sound)
 	if photo.Kind != media.HEIC || photo.Width != 3024 || photo.Height != 4032 {
@@ -88,10 +51,10 @@ func TestHEIC(t *testing.T) {
 		"cut in the picture":    {sound[:len(sound)-500], media.ErrCorrupt, "damaged"},
 		"cut in the head":       {sound[:200], media.ErrCorrupt, "damaged"},
 		"cut after the head":    {sound[:len(sound)-2000-len(block)-18], media.ErrCorrupt, "damaged"},
-		"sequence":              {heicOf(640, 480, 0, block, box("moov", make([]byte, 40))), media.ErrUnsupported, "moving"},
-		"65,535 by 65,535":      {heicOf(65_535, 65_535, 0, block), media.ErrTooLarge, "65,535 by 65,535"},
-		"two thousand millions": {heicOf(2_000_000_000, 1, 0, block), media.ErrTooLarge, "pixels"},
-		"no width":              {heicOf(0, 100, 0, block), media.ErrCorrupt, "damaged"},
+		"sequence":              {mediatest.HEIC(640, 480, 0, block, mediatest.Box("moov", make([]byte, 40))), media.ErrUnsupported, "moving"},
+		"65,535 by 65,535":      {mediatest.HEIC(65_535, 65_535, 0, block), media.ErrTooLarge, "65,535 by 65,535"},
+		"two thousand millions": {mediatest.HEIC(2_000_000_000, 1, 0, block), media.ErrTooLarge, "pixels"},
+		"no width":              {mediatest.HEIC(0, 100, 0, block), media.ErrCorrupt, "damaged"},
 	} {
 		before := len(filesUnder(t, dir))
 		_, err := library.Intake(t.Context(), bytes.NewReader(c.in))
@@ -149,9 +112,9 @@ func TestHEICSamplesAgainstOtherReaders(t *testing.T) {
 // A head whose items have 65,535 pieces of no length each would keep a reader that believes it for minutes.
 func TestHEICOfManyPieces(t *testing.T) {
 	full := []byte{0, 0, 0, 0}
-	item := bytes.Join([][]byte{be16(1), be16(0), be16(65_535)}, nil)
-	file := append(box("ftyp", []byte("heic"), be32(0), []byte("mif1heic")),
-		box("meta", full, box("pitm", full, be16(1)), box("iloc", full, be16(0), be16(65_535), bytes.Repeat(item, 65_535)), box("iprp"))...)
+	item := bytes.Join([][]byte{mediatest.Uint16(1), mediatest.Uint16(0), mediatest.Uint16(65_535)}, nil)
+	file := append(mediatest.Box("ftyp", []byte("heic"), mediatest.Uint32(0), []byte("mif1heic")),
+		mediatest.Box("meta", full, mediatest.Box("pitm", full, mediatest.Uint16(1)), mediatest.Box("iloc", full, mediatest.Uint16(0), mediatest.Uint16(65_535), bytes.Repeat(item, 65_535)), mediatest.Box("iprp"))...)
 	started := time.Now()
 	readExif(t, file)
 	if took := time.Since(started); took > 2*time.Second {

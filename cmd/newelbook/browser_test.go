@@ -34,6 +34,8 @@ func TestBrowser(t *testing.T) {
 		{"Errors", errorFocus},
 		{"Entry", numberEntry},
 		{"Paper", onPaper},
+		{"Uploads", sendMany},
+		{"HEIC", heicView},
 	} {
 		t.Run(journey.name, func(t *testing.T) {
 			t.Parallel()

@@ -213,6 +213,11 @@ func (r *Record) layOut(run Run, rules codes.Applied) layout.Layout {
 	if next, ok := find(r.Live(), func(x Run) bool { return x.StartAt == run.Label }); ok {
 		in.EndTurn = next.Turn
 	}
+	var live []layout.Run
+	for _, other := range r.Live() {
+		live = append(live, other.Run)
+	}
+	in.Meets = layout.Meetings(run.Run, live)
 	made := layout.Compute(in)
 	if in.Built = r.openings(run.ID, len(made.Bays)); len(in.Built) == 0 {
 		return made

@@ -326,9 +326,6 @@ func (r runLayout) stairFacts() []Fact {
 	if st.Joint != 0 {
 		facts = append(facts, Fact{Label: "Rails meet", Value: r.marked(st.Joint), Note: "behind the top nosing, level and raked rail without a jog"})
 	}
-	if st.RiserSpread > 0 || st.TreadSpread > 0 {
-		facts = append(facts, Fact{Label: "As measured", Value: r.text(max(st.RiserSpread, st.TreadSpread)), Note: fmt.Sprintf("between the greatest and smallest: risers %s, treads %s", r.text(st.RiserSpread), r.text(st.TreadSpread))})
-	}
 	return append(facts, Fact{Label: "Handrail", Value: st.Handrail})
 }
 

@@ -18,6 +18,8 @@ type Input struct {
 	Shared string
 	// EndTurn is the degrees turned at the far end, for a mitre there; zero is taken as 90 at a corner.
 	EndTurn int
+	// Meets are the runs that share a post with this one at a stair head.
+	Meets []Meeting
 	// Built holds the clear openings as measured, by bay number.
 	Built map[int]Opening
 	// Unit is the job's unit: bare numbers of overrides take it and sentences are written in it.
@@ -32,7 +34,8 @@ type work struct {
 	style length.Style
 	slope slope
 
-	opening limit // clear gap of the infill
+	opening limit    // clear gap of the infill
+	lacking []string // figures of a stair that the rule set does not have, in words
 	out     Layout
 }
 
@@ -89,7 +92,7 @@ func ComputeJob(job Job) ([]Layout, error) {
 	}
 	layouts := make([]Layout, 0, len(job.Runs))
 	for i, r := range job.Runs {
-		in := Input{Run: r, Spec: job.Spec, Rules: rules, Built: job.Built[r.Label], Unit: job.Units}
+		in := Input{Run: r, Spec: job.Spec, Rules: rules, Built: job.Built[r.Label], Unit: job.Units, Meets: Meetings(r, job.Runs)}
 		if before := slices.IndexFunc(layouts, func(l Layout) bool { return r.StartAt != "" && l.Label == r.StartAt }); before >= 0 {
 			if posts := layouts[before].Posts; len(posts) > 0 {
 				in.Shared = posts[len(posts)-1].Label

@@ -49,11 +49,7 @@ func (w *work) heights() {
 		h.Datum = "the nosing line, measured plumb"
 		h.Under = w.spec.RakeBottom
 	}
-	depth := w.spec.RailWidth
-	if w.spec.RailOrientation == RailFlat {
-		depth = w.spec.RailThickness
-	}
-	h.RailVertical, h.CapVertical = w.slope.along(depth), w.slope.along(w.spec.CapThickness)
+	h.RailVertical, h.CapVertical = w.slope.along(w.railDepth()), w.slope.along(w.spec.CapThickness)
 	h.TopRailTop = finished - h.CapVertical
 	h.BottomRailTop = h.Under + h.RailVertical
 	h.PostTop = h.TopRailTop

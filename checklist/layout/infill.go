@@ -17,6 +17,8 @@ type infillTask struct {
 	ideal     length.Length // bottom rail before rounding, along the rake
 	cut       length.Length // bottom rail as cut, along the rake
 	slope     slope
+	square    length.Length // what square ends take off a raked rail; zero for plumb ones
+	high      bool          // the datum end is the uphill one
 	member    length.Length
 	dry       length.Length // the member's width once dry; the same where it is dry already
 	mode      string
@@ -36,9 +38,22 @@ type setting struct {
 	onPlan   []length.Length // gaps that the post-face marks leave
 }
 
-// offset is where the rail's datum-end cut stands from the post face, in plan: its allowance and half of what rounding took off.
+// offset is where the datum end of the rail's top edge stands from the post face, in plan: its allowance and half of what rounding
+// took off. The top corner of a square end that faces uphill stands back from the lower one, which meets the post.
 func (t infillTask) offset() length.Length {
-	return t.allowance + t.slope.plan(t.ideal-t.cut)/2
+	off := t.allowance + t.slope.plan(t.ideal-t.cut)/2
+	if t.high {
+		off += t.slope.plan(t.square)
+	}
+	return off
+}
+
+// lean is how far the middle of the bay lies past the middle of the rail's top edge, along the rake.
+func (t infillTask) lean() length.Length {
+	if t.high {
+		return -t.square / 2
+	}
+	return t.square / 2
 }
 
 // equal sets out n members with equal gaps.
@@ -55,11 +70,11 @@ func (t infillTask) equal(n int) setting {
 	return t.measure(s)
 }
 
-// fixed sets out n members at fixed centres about the middle of the rail.
+// fixed sets out n members at fixed centres about the middle of the bay.
 func (t infillTask) fixed(n int) setting {
 	var s setting
 	for _, c := range fixedCentres(t.cut, t.centres, n) {
-		s.marks = append(s.marks, c.round(t.grid))
+		s.marks = append(s.marks, ratio{c.num + int64(t.lean())*c.den, c.den}.round(t.grid))
 		if t.slope.level() {
 			continue
 		}
@@ -221,6 +236,9 @@ func (t infillTask) report(s setting, least, n int) Infill {
 		EndGap: s.onRail[0], LastGap: s.onRail[len(s.onRail)-1],
 		Marks: emptyNotNil(s.marks), FromPost: emptyNotNil(s.fromPost),
 		CentredOn: "space", Hook: "the datum-end cut of the bottom rail, to baluster centres",
+	}
+	if t.square > 0 {
+		in.Hook = "the datum-end cut of the bottom rail, on its top edge, to baluster centres"
 	}
 	if n%2 == 1 {
 		in.CentredOn = "member"

@@ -30,6 +30,7 @@ type Layout struct {
 	Bays     []Bay         `json:"bays"`
 	Heights  Heights       `json:"heights"`
 	Stair    *Stair        `json:"stair,omitempty"`
+	Meets    []Meet        `json:"meets,omitempty"` // stair heads that the run shares
 	Cap      []Piece       `json:"cap"`
 	Lift     *Lift         `json:"lift,omitempty"`
 	Pieces   []Piece       `json:"pieces"` // every piece of the run as used: built where measured, planned elsewhere
@@ -86,8 +87,9 @@ type Post struct {
 	Bolts     []Bolt        `json:"bolts"`
 	HoldDown  string        `json:"hold_down"` // what is called for, one sentence; empty when not
 	Sleeve    *Sleeve       `json:"sleeve,omitempty"`
-	Top       length.Length `json:"top"` // post top above the decking (or nosing line, plumb)
-	Cut       length.Length `json:"cut"` // cut length, embedment to top
+	Stand     *Stand        `json:"stand,omitempty"` // where a post of a flight stands against its steps
+	Top       length.Length `json:"top"`             // post top above the decking (or nosing line, plumb)
+	Cut       length.Length `json:"cut"`             // cut length, embedment to top; on a rake to the long point of the top
 }
 
 // Bolt is one through-bolt of a post: how far its centre stands from the framing's edges.
@@ -203,16 +205,23 @@ type Stair struct {
 	Factor     float64       `json:"factor"`     // length along the rake for one of run
 	StepSum    length.Length `json:"step_sum"`   // two risers and a tread
 	Nosing     length.Length `json:"nosing"`
-	Sphere     length.Length `json:"sphere"`    // largest sphere through the triangle of riser, tread and bottom rail
-	RailMost   length.Length `json:"rail_most"` // height of the rail above the nosing line at which the limit's sphere just passes; zero without a limit
-	// RiserSpread and TreadSpread are the greatest less the smallest as measured; the Adjacent ones compare neighbours.
-	RiserSpread      length.Length `json:"riser_spread"`
-	RiserAdjacent    length.Length `json:"riser_adjacent"`
-	TreadSpread      length.Length `json:"tread_spread"`
-	TreadAdjacent    length.Length `json:"tread_adjacent"`
+	// Screened says that the triangle of riser, tread and bottom rail was worked out; NotScreened why it was not.
+	Screened         bool          `json:"screened"`
+	NotScreened      string        `json:"not_screened"`
+	Sphere           length.Length `json:"sphere"`       // largest sphere through the triangle of riser, tread and bottom rail; zero where it is not screened
+	SphereAt         int           `json:"sphere_at"`    // number of the riser behind it, of steps as measured; 0 where all are alike
+	RailMost         length.Length `json:"rail_most"`    // height of the rail above the nosing line at which the limit's sphere just passes; zero without a limit
+	RiserUneven      Uneven        `json:"riser_uneven"` // as measured
+	TreadUneven      Uneven        `json:"tread_uneven"`
+	Tested           []Tested      `json:"tested"`            // every figure of the rule set that the flight was held to
+	Asks             []string      `json:"asks"`              // what is still to be measured or said, in finished sentences
 	HandrailRequired bool          `json:"handrail_required"` // false too where it cannot be told: see Handrail
 	Joint            length.Length `json:"joint"`             // how far behind the top nosing the level and raked rails meet without a jog
 	Handrail         string        `json:"handrail"`          // whether a handrail is asked for, and why
+	HandrailAt       length.Length `json:"handrail_at"`       // its height above the nosing line; zero where not given
+	HandrailAdvice   string        `json:"handrail_advice"`   // a separate handrail in words, where one would be needed
+	Grip             string        `json:"grip"`              // whether a hand closes on it, by the rule set's figures
+	Graspable        bool          `json:"graspable"`         // false too where it cannot be told: see Grip
 	PostJog          length.Length `json:"post_jog"`          // the rail's height differs by this between the uphill and downhill face of a post
 }
 

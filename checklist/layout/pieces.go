@@ -33,7 +33,7 @@ func (w *work) pieces() {
 		}
 		cuts := "square"
 		if !w.slope.level() {
-			cuts = fmt.Sprintf("both ends plumb, %.1f degrees off square, measured along the %s", w.slope.angle(), w.edge())
+			cuts = w.railEnds() + ", measured along the " + w.edge()
 		}
 		for _, r := range []struct {
 			what string

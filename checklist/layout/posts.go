@@ -22,8 +22,6 @@ func (w *work) posts(all []support) {
 		}
 		if w.run.Kind != Rake {
 			w.joists(&p)
-		} else {
-			p.Joist = w.stairStand(s, all)
 		}
 		switch w.spec.PostMount {
 		case MountBolted:
@@ -35,20 +33,16 @@ func (w *work) posts(all []support) {
 			p.HoldDown = w.base()
 		}
 		p.Cut = w.postCut(p.Top)
+		if w.run.Kind == Rake {
+			w.setPost(&p, s, all)
+		}
 		w.out.Posts = append(w.out.Posts, p)
 	}
+	w.postsFit()
+	w.meets()
 	if w.spec.PostMount == MountBolted && len(w.out.Posts) > 0 {
 		w.checkBolts(w.out.Posts[0].Bolts)
 	}
-}
-
-// stairStand says what a post of a rake stands on.
-func (w *work) stairStand(s support, all []support) string {
-	foot := (s.post == all[0].post && w.run.Start == EndStairFoot) || (s.post == all[len(all)-1].post && w.run.End == EndStairFoot)
-	if foot && w.run.StairFoot != "" {
-		return "Stands on " + w.run.StairFoot + "."
-	}
-	return "Stands on the stair; joists do not apply."
 }
 
 // joists says how a post stands against the joists and which blocking it needs.

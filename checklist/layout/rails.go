@@ -43,12 +43,40 @@ func (w *work) parts(label string, clearTop, clearBottom length.Length, planned 
 }
 
 // rail takes the connector allowance off an opening at each end, along the rake where there is one, and rounds down. Both
-// ends of a raked rail are cut plumb, so it is as long along one edge as along the other.
+// ends of a raked rail are cut alike, so it is as long along one edge as along the other; cut square it loses its depth times
+// the tangent of the angle, or its corners would foul the posts.
 func (w *work) rail(label string, clear, allowance length.Length) Rail {
 	r := Rail{Label: label, Clear: clear, Allowance: allowance, Section: w.railSection(), Bevel: w.slope.angle()}
 	r.Ideal = w.slope.along(clear - 2*allowance)
+	if w.squareRails() {
+		r.Bevel, r.Ideal = 0, r.Ideal-w.railSquare()
+	}
 	r.Cut = r.Ideal.RoundDown(w.spec.Grid)
 	return r
+}
+
+// squareRails says whether raked rails are cut square.
+func (w *work) squareRails() bool { return !w.slope.level() && w.spec.RailRakeEnd == EndSquare }
+
+// railSquare is what a raked rail loses when its ends are cut square.
+func (w *work) railSquare() length.Length {
+	return length.MulDiv(w.railDepth(), int64(w.slope.rise), int64(w.slope.run))
+}
+
+// railDepth is how deep a rail is as it stands, square to its length.
+func (w *work) railDepth() length.Length {
+	if w.spec.RailOrientation == RailFlat {
+		return w.spec.RailThickness
+	}
+	return w.spec.RailWidth
+}
+
+// railEnds says how the ends of a raked rail are cut.
+func (w *work) railEnds() string {
+	if w.squareRails() {
+		return "both ends square"
+	}
+	return fmt.Sprintf("both ends plumb, %.1f degrees off square", w.slope.angle())
 }
 
 // railSection names the rail stock with its actual size.
@@ -65,7 +93,11 @@ func (w *work) sayRails(label, version string, p *Parts) {
 		text := fmt.Sprintf("%s, %s, %s rail: %s less %s at each end is %s", label, version, r.name,
 			w.text(r.rail.Clear), w.text(r.rail.Allowance), w.text(r.rail.Clear-2*r.rail.Allowance))
 		if !w.slope.level() {
-			text += fmt.Sprintf(", times %.5f is %s along the %s, both ends cut plumb at %.1f degrees off square", w.slope.factor(), w.text(r.rail.Ideal), w.edge(), r.rail.Bevel)
+			text += fmt.Sprintf(", times %.5f is %s along the %s", w.slope.factor(), w.text(w.slope.along(r.rail.Clear-2*r.rail.Allowance)), w.edge())
+			if w.squareRails() {
+				text += fmt.Sprintf(", less %s for square ends (a depth of %s times %.4f) is %s", w.text(w.railSquare()), w.text(w.railDepth()), float64(w.slope.rise)/float64(w.slope.run), w.text(r.rail.Ideal))
+			}
+			text += ", " + w.railEnds()
 		}
 		w.say("%s; cut %s.", text, w.text(r.rail.Cut))
 	}
@@ -79,6 +111,17 @@ func (w *work) edge() string {
 	return EdgeTop
 }
 
+// RakeCuts says how the ends of raked rails are cut; empty on the level.
+func RakeCuts(l Layout) string {
+	if l.Stair == nil || len(l.Bays) == 0 || l.Bays[0].Used() == nil {
+		return ""
+	}
+	if l.Bays[0].Used().Top.Bevel == 0 {
+		return "Raked rails: both ends cut square; the corner that meets the post is the lower one uphill and the upper one downhill."
+	}
+	return fmt.Sprintf("Raked rails: both ends cut plumb, %.1f degrees off square; from a saw set off its fence %.1f degrees.", l.Bays[0].Used().Top.Bevel, l.Stair.Complement)
+}
+
 // infillTask gathers what decides the balusters of a bay. They stand in the bottom rail, so its opening rules.
 func (w *work) infillTask(p *Parts) infillTask {
 	t := infillTask{
@@ -88,6 +131,9 @@ func (w *work) infillTask(p *Parts) infillTask {
 	}
 	if !w.slope.level() {
 		t.centres = w.spec.InfillRake
+	}
+	if w.squareRails() {
+		t.square, t.high = w.railSquare(), w.run.Down()
 	}
 	if w.spec.InfillMoisture == StockWet {
 		t.dry = w.drySize(w.spec.InfillWidth)

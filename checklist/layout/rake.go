@@ -81,17 +81,3 @@ func EqualRisers(total, most length.Length) (risers int, riser length.Length) {
 	risers = ceilDiv(total, most)
 	return risers, ratio{int64(total), int64(risers)}.nearest()
 }
-
-// Uniformity returns the greatest less the smallest of the values, and the greatest difference between neighbours. Both
-// are zero for fewer than two.
-func Uniformity(values []length.Length) (spread, adjacent length.Length) {
-	for i, v := range values {
-		for _, other := range values[:i] {
-			spread = max(spread, (v - other).Abs())
-		}
-		if i > 0 {
-			adjacent = max(adjacent, (v - values[i-1]).Abs())
-		}
-	}
-	return spread, adjacent
-}

@@ -62,6 +62,20 @@ type Run struct {
 	Tread     length.Length `json:"tread"` // going, nosing to nosing
 	Nosing    length.Length `json:"nosing"`
 	StairFoot string        `json:"stair_foot"` // what the foot post stands on, in words
+	Stringer  string        `json:"stringer"`   // what the guard stands over, StringerRisers and so on; empty where not said
+	// NosingFrom is the datum to the nosing nearest it, in plan, positive along the run; LandingHeight is how far the landing or pad
+	// at the foot stands above the ground that the total rise was measured from.
+	NosingFrom    length.Length `json:"nosing_from"`
+	LandingHeight length.Length `json:"landing_height"`
+	PostsOn       string        `json:"posts_on"`   // what the posts of the flight are fixed to, OnTreads or OnStringer; empty where not said
+	FootOn        string        `json:"foot_on"`    // what the foot post is fixed to: as PostsOn, or OnPad or OnFooting; empty as the others
+	PostReach     length.Length `json:"post_reach"` // OnStringer: plumb from the nosing line down to the post's lower end; zero follows the framing's depth
+	FootBelow     length.Length `json:"foot_below"` // OnFooting: how far the foot post goes below the ground or landing
+	// Handrail is what a hand holds, HandrailTop and so on; HandrailSize is the diameter of a separate round one, HandrailHeight its
+	// top above the nosing line.
+	Handrail       string        `json:"handrail"`
+	HandrailSize   length.Length `json:"handrail_size"`
+	HandrailHeight length.Length `json:"handrail_height"`
 	// RisersMeasured and TreadsMeasured are each riser and tread of the flight as measured, for its uniformity; may be empty.
 	RisersMeasured []length.Length `json:"risers_measured"`
 	TreadsMeasured []length.Length `json:"treads_measured"`
@@ -74,6 +88,9 @@ type Run struct {
 
 	Overrides []Override `json:"overrides"`
 }
+
+// Down says whether the flight of a rake goes down from the datum. One whose ends are not said goes up.
+func (r Run) Down() bool { return r.Start == EndStairHead || r.End == EndStairFoot }
 
 // Drop is the greatest drop at the run: as given, or the total rise of its stair; zero where neither is known.
 func (r Run) Drop(s *Stair) length.Length {

@@ -26,6 +26,7 @@ type Spec struct {
 	ConnectorBottomGiven bool            `json:"connector_bottom_given"`
 	ConnectorName        string          `json:"connector_name"`   // what the hardware is, in the builder's words
 	RailLengthEdge       string          `json:"rail_length_edge"` // on a rake: which edge the length is measured along, EdgeTop or EdgeBottom
+	RailRakeEnd          string          `json:"rail_rake_end"`    // how raked rails are cut: EndPlumb or EndSquare
 	InfillShape          string          `json:"infill_shape"`     // InfillRound or InfillSquare
 	InfillWidth          length.Length   `json:"infill_width"`     // member width seen along the run
 	InfillMode           string          `json:"infill_mode"`      // EqualGaps or FixedCentres

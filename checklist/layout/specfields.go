@@ -101,6 +101,8 @@ func railFields() []Field {
 		{Key: "rail_length_edge", Group: GroupRails, Label: "Raked rails are measured along", Kind: KindChoice, Choices: []Choice{
 			{EdgeTop, "The top edge"}, {EdgeBottom, "The bottom edge"}},
 			US: EdgeTop, Metric: EdgeTop, Source: practice, spec: textAt(func(s *Spec) *string { return &s.RailLengthEdge })},
+		{Key: "rail_rake_end", Group: GroupRails, Label: "Raked rail ends", Hint: "Square ends make a rail shorter by its depth times rise over run.", Kind: KindChoice, Choices: []Choice{{EndPlumb, "Plumb"}, {EndSquare, "Square"}},
+			US: EndPlumb, Metric: EndPlumb, Source: practice, spec: textAt(func(s *Spec) *string { return &s.RailRakeEnd })},
 	}
 }
 

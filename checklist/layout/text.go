@@ -89,6 +89,8 @@ func (s *sheet) run(l Layout) {
 	}
 	s.stair(l.Stair)
 	s.posts(l)
+	s.stands(l)
+	s.meets(l)
 	s.rails(l)
 	s.infill(l)
 	s.heights(l)
@@ -113,15 +115,57 @@ func (s *sheet) stair(st *Stair) {
 		return
 	}
 	s.heading("Stair")
-	s.table([][]string{
+	rows := [][]string{
 		{"rise", s.text(st.TotalRise), fmt.Sprintf("%s of %s", plural(st.Risers, "riser"), s.text(st.Riser))},
 		{"run", s.text(st.Run), fmt.Sprintf("%s of %s", plural(st.Treads, "tread"), s.text(st.Tread))},
 		{"angle", fmt.Sprintf("%.3f degrees", st.Angle), fmt.Sprintf("off plumb %.3f degrees; rake factor %.5f", st.Complement, st.Factor)},
-		{"triangle", st.Sphere.FormatFine(s.style), "largest sphere through riser, tread and bottom rail"},
+		{"triangle", "not screened", st.NotScreened},
 		{"joint", s.text(st.Joint), "behind the top nosing, where level and raked rails meet without a jog"},
 		{"post", s.text(st.PostJog), "between the rail's heights at the uphill and downhill face"},
-	})
-	s.para("    ", st.Handrail)
+	}
+	if st.Screened {
+		rows[3] = []string{"triangle", st.Sphere.FormatFine(s.style), "largest sphere through riser, tread and bottom rail"}
+	}
+	s.table(rows)
+	for _, t := range st.Tested {
+		s.para("    ", t.Sentence())
+	}
+	for _, words := range []string{st.Handrail, st.Grip, st.HandrailAdvice} {
+		if words != "" {
+			s.para("    ", words)
+		}
+	}
+	for _, ask := range st.Asks {
+		s.para("    Still to do: ", ask)
+	}
+}
+
+// meets writes what happens at the stair heads that the run shares.
+func (s *sheet) meets(l Layout) {
+	for _, m := range l.Meets {
+		s.para("    ", m.Sentence)
+	}
+}
+
+// stands writes the heights to mark on each face of the posts of a flight.
+func (s *sheet) stands(l Layout) {
+	if len(l.Posts) == 0 || l.Posts[0].Stand == nil {
+		return
+	}
+	s.heading("Marks on the posts, plumb above the surface each stands over")
+	rows := [][]string{{"post", "face", "nosing line", "bottom rail, underside", "top rail, top"}}
+	for _, p := range l.Posts {
+		for _, f := range []struct {
+			name  string
+			marks FaceMarks
+		}{{"downhill", p.Stand.Downhill}, {"uphill", p.Stand.Uphill}} {
+			rows = append(rows, []string{p.Label, f.name, s.text(f.marks.Line.Round(l.Grid)), s.text(f.marks.Under.Round(l.Grid)), s.text(f.marks.Top.Round(l.Grid))})
+		}
+	}
+	s.table(rows)
+	for _, p := range l.Posts {
+		s.para("    ", p.Label+": "+p.Stand.Fixed)
+	}
 }
 
 // posts writes the posts.
@@ -170,8 +214,8 @@ func (s *sheet) rails(l Layout) {
 		}
 	}
 	s.table(rows)
-	if r := l.Bays[0].Used(); r != nil && r.Top.Bevel != 0 {
-		s.para("    ", fmt.Sprintf("Raked rails: both ends cut plumb, %.1f degrees off square.", r.Top.Bevel))
+	if words := RakeCuts(l); words != "" {
+		s.para("    ", words)
 	}
 }
 

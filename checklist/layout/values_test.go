@@ -338,12 +338,12 @@ func checkRows(t *testing.T) map[string][2]string {
 // spread lays out a flight with its risers as measured, and says whether their spread is within the rule set's figure.
 func spread(t *testing.T, want float64, within bool, risers ...float64) {
 	t.Helper()
-	run := layout.Run{Riser: inch(7.5), Tread: inch(10), Risers: 4}
+	run := layout.Run{Riser: inch(7.5), Tread: inch(10)}
 	for _, r := range risers {
 		run.RisersMeasured = append(run.RisersMeasured, inch(r))
 	}
 	l := stairOf(t, run)
-	near(t, "spread", l.Stair.RiserSpread.Inches(), want, 0.001)
+	near(t, "spread", l.Stair.RiserUneven.Spread.Inches(), want, 0.001)
 	if mentions(l.Problems, "risers_measured") == within {
 		t.Errorf("within = %v, problems %v", within, l.Problems)
 	}

@@ -185,9 +185,12 @@ func slant(p layout.Piece, r Run) length.Length {
 	var depth length.Length
 	switch p.What {
 	case "top rail", "bottom rail":
-		depth = r.Spec.RailWidth
-		if r.Spec.RailOrientation == layout.RailFlat {
+		switch {
+		case r.Spec.RailRakeEnd == layout.EndSquare:
+		case r.Spec.RailOrientation == layout.RailFlat:
 			depth = r.Spec.RailThickness
+		default:
+			depth = r.Spec.RailWidth
 		}
 	case "baluster":
 		depth = r.Spec.InfillWidth

@@ -101,7 +101,7 @@ func newElevation(l layout.Layout, o ElevationOptions, den, size float64) *eleva
 	if st := l.Stair; st != nil && st.Tread > 0 {
 		e.slope = float64(st.Riser) / float64(st.Tread)
 		e.at0 = mm(st.Riser)
-		if e.down() {
+		if e.o.Run.Down() {
 			e.slope, e.at0 = -e.slope, e.stairTop()
 		}
 	}

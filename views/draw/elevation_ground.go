@@ -165,7 +165,7 @@ func (e *elevation) step(x float64) float64 {
 	if st == nil || st.Tread <= 0 {
 		return 0
 	}
-	if e.down() {
+	if e.o.Run.Down() {
 		x = float64(st.Treads)*mm(st.Tread) - x
 	}
 	if x < 0 {
@@ -189,7 +189,7 @@ func (e *elevation) stairs() {
 	length := float64(st.Treads) * t
 	// u runs up the stair from its first nosing.
 	x := func(u float64) float64 {
-		if e.down() {
+		if e.o.Run.Down() {
 			return length - u
 		}
 		return u

@@ -132,14 +132,14 @@ func (e *elevation) rake() {
 	}
 	room := e.all()
 	x := room.x1 + (wide-leg)/2 + 1
-	if e.down() {
+	if e.o.Run.Down() {
 		x = room.x2 - (wide+leg)/2 - 1
 	}
 	for foot := room.y1 + rise + 1; ; foot -= size {
 		a, b, high := Point{x, foot}, Point{x + leg, foot}, Point{x + leg, foot - rise}
 		texts := []Text{{At: Point{x + leg + 1.2, foot - rise/2 + capHeight*size/2}, Body: riser, Size: size}, {At: Point{x + leg/2, foot + size}, Body: tread, Size: size, Anchor: Middle}}
 		upright := b
-		if e.down() {
+		if e.o.Run.Down() {
 			high.X, upright = x, a
 			texts[0].At.X, texts[0].Anchor = x-1.2, End
 		}
@@ -154,7 +154,7 @@ func (e *elevation) rake() {
 		}
 		e.put(Line{A: a, B: b, Weight: Hairline}, Line{A: upright, B: high, Weight: Hairline})
 		slope := Line{A: a, B: high, Weight: Medium}
-		if e.down() {
+		if e.o.Run.Down() {
 			slope.A = b
 		}
 		e.put(slope)

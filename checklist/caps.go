@@ -3,7 +3,6 @@ package checklist
 import (
 	"fmt"
 
-	"newelbook/checklist/codes"
 	"newelbook/checklist/layout"
 )
 
@@ -59,6 +58,7 @@ func capsRun(c *collector) {
 		c.add(Check{Key: "caps.rake_ends", Ask: AskSeen, Title: fmt.Sprintf("Ends of the raked cap are cut %s", c.rakeEnd()),
 			How: "A level or square against each end.", Reason: "It is what the drawing has, and what the next piece meets.", Source: ownLayout})
 		c.add(handrail(c))
+		handrailHeight(c)
 	}
 }
 
@@ -86,12 +86,8 @@ func handrail(c *collector) Check {
 	if c.Layout.Stair != nil && c.Layout.Stair.Handrail != "" {
 		k.Reason = sentence(c.Layout.Stair.Handrail)
 	}
-	low, hasLow := c.Rules.Figure(codes.HandrailHeightMin)
-	high, hasHigh := c.Rules.Figure(codes.HandrailHeightMax)
-	if hasLow && hasHigh {
-		k.How += fmt.Sprintf(" Its height is %s %s and %s %s above the line of the nosings.",
-			low.Bound, c.text(low.Value), high.Bound, c.text(high.Value))
-		k = k.sourced(low.Source())
+	if st := c.Layout.Stair; st != nil && st.Grip != "" {
+		k.Reason += " " + sentence(st.Grip)
 	}
 	return k
 }

@@ -48,11 +48,19 @@ func placeOf(c *collector, p layout.Post) Check {
 	}.near(p.Centre, c.Spec.TolPostCentre, c.Spec.TolPostCentre)
 }
 
+// fixedWords says how a post of a flight is fixed.
+func fixedWords(p layout.Post) string {
+	if p.Stand == nil || p.Stand.Fixed == "" {
+		return ""
+	}
+	return " " + sentence(p.Stand.Fixed)
+}
+
 // footing is what holds the post's foot: blocking on a deck, whatever the drawing has on a stair.
 func footing(c *collector, p layout.Post) Check {
 	if c.rake() {
 		return Check{Key: "framing.stands", Ask: AskSeen, Hold: true, Title: "The post is fixed to the stair, or to what its foot stands on, as the drawing has it",
-			How:    "Look at every fastener and at what it bites in. " + sentence(p.Joist),
+			How:    "Look at every fastener and at what it bites in. " + sentence(p.Joist) + fixedWords(p),
 			Reason: "A stringer is thin and short-grained at its steps: a post fixed to it needs what the drawing gives it.",
 			Source: practice}
 	}

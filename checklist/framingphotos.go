@@ -37,6 +37,7 @@ func framingPhotos(c *collector) {
 
 // framingRun is what each run owes once before it is covered.
 func framingRun(c *collector) {
+	stairRun(c)
 	title, along, across := "the joist bays", "the joist bays along the run, before decking", "the joist bays across the run, before decking"
 	if c.rake() {
 		title, along, across = "the stair's framing", "the stringers and blocking from the foot, before treads", "the stringers and blocking from the side, before treads"

@@ -160,7 +160,7 @@ func everyCheck(t testing.TB) []checklist.Check {
 }
 
 var (
-	catalogueKey = regexp.MustCompile(`^(framing|posts|rails|infill|caps|post_tops|handover)\.[a-z]+(_[a-z]+)*$`)
+	catalogueKey = regexp.MustCompile(`^(framing|posts|rails|infill|caps|post_tops|handover)\.[a-z]+(_[a-z]+)*(_[1-9][0-9]?)?$`)
 	claims       = regexp.MustCompile(`(?i)compl(y|ies|iant|iance)|passes code|approved`)
 )
 

@@ -20,6 +20,7 @@ func railsBay(c *collector, b layout.Bay) {
 	}
 	if c.rake() {
 		rakeBottom(c)
+		flightEnds(c, b)
 	} else {
 		levelBottom(c)
 	}
@@ -46,7 +47,7 @@ func (c *collector) railLength(key, title string, rail, planned layout.Rail, bui
 		Reason: "A long rail spreads its posts; a short one leaves its connectors.", Source: ownTolerance,
 	}.near(rail.Cut, 0, c.Spec.TolRailShort)
 	if c.rake() {
-		k.How = "Along the " + c.railEdge() + ", plumb cut to plumb cut, before it goes in."
+		k.How = "Along the " + c.railEdge() + ", cut to cut, before it goes in."
 	}
 	if built {
 		k.Built = true
@@ -93,6 +94,9 @@ func rakeBottom(c *collector) {
 		Reason: "The triangle is the largest opening of a stair guard."}
 	if stair := c.Layout.Stair; stair != nil && stair.Sphere > 0 {
 		k.Reason = fmt.Sprintf("The triangle is the largest opening of a stair guard: %s by the layout.", c.text(stair.Sphere))
+	}
+	if stair := c.Layout.Stair; stair != nil && stair.NotScreened != "" {
+		k.Reason = "The layout does not work it out. " + stair.NotScreened
 	}
 	c.add(c.held(k, codes.OpeningTriangle, codes.OpeningStair, codes.OpeningLevel))
 }

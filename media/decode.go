@@ -17,9 +17,10 @@ import (
 
 // picture is what is known of a file from its head, before its pixels are decoded.
 type picture struct {
-	kind   Kind
-	width  int // as stored; of a HEIC upright, by what its container says
-	height int
+	kind        Kind
+	progressive bool // a JPEG that has to be held whole as coefficients
+	width       int  // as stored; of a HEIC upright, by what its container says
+	height      int
 	// working is how many pixels of a plain JPEG its decoding is worth in memory.
 	working int64
 	exif    Exif
@@ -71,7 +72,7 @@ func examine(ctx context.Context, r io.ReadSeeker, kind Kind, limits Limits) (pi
 		return picture{}, refuseCut()
 	}
 	return picture{
-		kind: kind, width: config.Width, height: config.Height,
+		kind: kind, progressive: outer.progressive, width: config.Width, height: config.Height,
 		working: pixels * workingFactor(kind, outer, config.ColorModel),
 		exif:    outer.readExif(),
 		block:   outer.exif,
@@ -90,6 +91,27 @@ func workingFactor(kind Kind, outer container, model color.Model) int64 {
 		return 2
 	}
 	return 1
+}
+
+// scaledPixels decodes a baseline JPEG to the scale of its view. It is nil where the standard decoder is needed: for other kinds, for
+// small pictures, and for damaged ones, of which that decoder says what is wrong.
+func scaledPixels(ctx context.Context, r io.ReadSeeker, known picture) (image.Image, error) {
+	width, height := View.Fit(known.width, known.height)
+	if known.kind != JPEG || known.progressive || known.width < 2*width {
+		return nil, nil
+	}
+	if _, err := r.Seek(0, io.SeekStart); err != nil {
+		return nil, fmt.Errorf("read picture: %w", err)
+	}
+	data, err := io.ReadAll(ctxReader{ctx, r})
+	if err != nil {
+		return nil, fmt.Errorf("read picture: %w", err)
+	}
+	img, err := decodeScaled(data, width, height)
+	if err != nil {
+		return nil, nil
+	}
+	return img, nil
 }
 
 // decodePixels decodes the whole picture; one that ends early or makes no sense is refused as damaged.

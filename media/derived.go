@@ -15,7 +15,7 @@ import (
 
 // derivedVersion is part of the path of every derived picture. Change it when render changes what it makes; the old
 // folder can then be deleted.
-const derivedVersion = "v1"
+const derivedVersion = "v2"
 
 func derivedShard(id ID) string {
 	return derivedDir + "/" + derivedVersion + "/" + id.String()[:2]
@@ -203,6 +203,13 @@ func (l *Library) makeRenditions(ctx context.Context, r io.ReadSeeker, known pic
 		return nil, err
 	}
 	defer leave()
+	scaled, err := scaledPixels(ctx, r, known)
+	if err != nil {
+		return nil, err
+	}
+	if scaled != nil {
+		return render(scaled, known)
+	}
 	img, err := decodePixels(ctx, r, known.kind)
 	if err != nil {
 		return nil, err
@@ -210,7 +217,7 @@ func (l *Library) makeRenditions(ctx context.Context, r io.ReadSeeker, known pic
 	if img.Bounds().Size() != image.Pt(known.width, known.height) {
 		return nil, refuseDamaged(fmt.Errorf("decoded %v, head says %d by %d", img.Bounds().Size(), known.width, known.height))
 	}
-	return render(img, known.exif.Orientation)
+	return render(img, known)
 }
 
 func (l *Library) writeRenditions(id ID, made renditions) error {

@@ -295,13 +295,13 @@ func TestViewsAreMadeAgain(t *testing.T) {
 	view, thumb := readView(t, library, photo.ID, media.View), readView(t, library, photo.ID, media.Thumb)
 	path := func(size int) string {
 		id := photo.ID.String()
-		return filepath.Join(dir, "derived", "v1", id[:2], fmt.Sprintf("%s-%d.jpg", id, size))
+		return filepath.Join(dir, "derived", "v2", id[:2], fmt.Sprintf("%s-%d.jpg", id, size))
 	}
 	cases := []struct {
 		name string
 		harm func() error
 	}{
-		{"all of derived deleted", func() error { return os.RemoveAll(filepath.Join(dir, "derived", "v1")) }},
+		{"all of derived deleted", func() error { return os.RemoveAll(filepath.Join(dir, "derived", "v2")) }},
 		{"view deleted", func() error { return os.Remove(path(1600)) }},
 		{"thumbnail emptied", func() error { return os.Truncate(path(320), 0) }},
 	}
@@ -325,7 +325,7 @@ func TestDeriveOnce(t *testing.T) {
 	photo := take(t, library, jpegOf(t, drawn(64, 48)))
 	readView(t, library, photo.ID, media.Thumb)
 	id := photo.ID.String()
-	path := filepath.Join(dir, "derived", "v1", id[:2], id+"-320.jpg")
+	path := filepath.Join(dir, "derived", "v2", id[:2], id+"-320.jpg")
 	before, err := os.Stat(path)
 	if err != nil {
 		t.Fatal(err)

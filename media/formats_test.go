@@ -2,6 +2,7 @@ package media_test
 
 import (
 	"bytes"
+	"errors"
 	"image"
 	"image/draw"
 	"image/png"
@@ -93,4 +94,53 @@ func onWhitePNG(t *testing.T, path string) image.Image {
 	draw.Draw(out, out.Rect, image.White, image.Point{}, draw.Src)
 	draw.Draw(out, out.Rect, img, img.Bounds().Min, draw.Over)
 	return out
+}
+
+// Every file of the tests of the decoders and of both Exif readers, damaged, hostile and foreign ones among them, is taken or refused in words;
+// what is taken has its pictures or says why not; and the memory stays as it was.
+func TestIntakeOfEverySample(t *testing.T) {
+	module := func(below, path string) string { return goFolder(t, below, "list", "-m", "-f", "{{.Dir}}", path) }
+	library, _ := openLibrary(t, media.Limits{})
+	files, taken, shown := 0, 0, 0
+	for _, dir := range []string{
+		goFolder(t, "src/image", "env", "GOROOT"), module("testdata", "golang.org/x/image"), module("exif/samples", "github.com/rwcarlsen/goexif"),
+		module("testdata/images", "github.com/bep/imagemeta"), module("testdata", "github.com/disintegration/imaging"),
+	} {
+		err := filepath.WalkDir(dir, func(path string, entry os.DirEntry, err error) error {
+			if err != nil || !entry.Type().IsRegular() || filepath.Ext(path) == ".go" {
+				return err
+			}
+			file, err := os.Open(path)
+			if err != nil {
+				return err
+			}
+			defer file.Close()
+			files++
+			photo, err := library.Intake(t.Context(), file)
+			var refusal *media.Refusal
+			if err != nil {
+				if !errors.As(err, &refusal) || !strings.HasSuffix(refusal.Sentence(), ".") {
+					t.Errorf("%s: Intake = %v, want a photo or a refusal in words", path, err)
+				}
+				return nil
+			}
+			taken++
+			view, err := library.OpenView(t.Context(), photo.ID, media.View)
+			if err != nil {
+				if !errors.As(err, &refusal) {
+					t.Errorf("%s: OpenView = %v, want a picture or a refusal in words", path, err)
+				}
+				return nil
+			}
+			shown++
+			return view.Close()
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Logf("%d files: %d taken, %d shown", files, taken, shown)
+	if taken < 50 || shown < 40 || taken == files {
+		t.Errorf("of %d files %d were taken and %d shown: too few to say anything", files, taken, shown)
+	}
 }

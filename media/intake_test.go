@@ -70,7 +70,7 @@ func TestIntake(t *testing.T) {
 			if err := library.Derive(t.Context(), got.ID); err != nil {
 				t.Fatalf("Derive = %v, want no error", err)
 			}
-			wantFiles := []string{"derived/v1/" + id[:2] + "/" + id + "-1600.jpg", "derived/v1/" + id[:2] + "/" + id + "-320.jpg", original}
+			wantFiles := []string{"derived/v2/" + id[:2] + "/" + id + "-1600.jpg", "derived/v2/" + id[:2] + "/" + id + "-320.jpg", original}
 			if files := filesUnder(t, dir); fmt.Sprint(files) != fmt.Sprint(wantFiles) {
 				t.Errorf("files = %q, want %q", files, wantFiles)
 			}

@@ -39,7 +39,7 @@ func TestViewsOfDamagedOriginals(t *testing.T) {
 				}
 			}
 			id := photo.ID.String()
-			if note := filesUnder(t, filepath.Join(dir, "derived")); len(note) != 1 || note[0] != "v1/"+id[:2]+"/"+id+"-none.txt" {
+			if note := filesUnder(t, filepath.Join(dir, "derived")); len(note) != 1 || note[0] != "v2/"+id[:2]+"/"+id+"-none.txt" {
 				t.Errorf("derived holds %q, want the note of the refusal", note)
 			}
 			if err := library.Originals().Verify(t.Context(), photo.ID); err != nil {

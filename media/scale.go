@@ -44,13 +44,12 @@ type renditions map[Size][]byte
 // derivedSizes lists what renditions holds, in the order in which it is made.
 func derivedSizes() []Size { return []Size{View, Thumb} }
 
-// render makes the derived pictures of a decoded photograph. The picture is scaled as it is stored and turned
+// render makes the derived pictures of a photograph that was decoded, to its full size or to a scale that is not below the view's. The picture is scaled as it is stored and turned
 // upright last, when it is small; the thumbnail is made from the view. The same pixels give the same bytes with the
 // same build of the program.
-func render(img image.Image, orientation int) (renditions, error) {
-	bounds := img.Bounds()
-	width, height := View.Fit(bounds.Dx(), bounds.Dy())
-	view := turnUpright(onWhite(resize(img, width, height)), orientation)
+func render(img image.Image, known picture) (renditions, error) {
+	width, height := View.Fit(known.width, known.height)
+	view := turnUpright(onWhite(resize(img, width, height)), known.exif.Orientation)
 	width, height = Thumb.Fit(view.Rect.Dx(), view.Rect.Dy())
 	thumb := resize(view, width, height)
 	out := renditions{}

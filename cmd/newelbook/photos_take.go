@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 
@@ -58,9 +59,16 @@ var errNoFile = errors.New("it is a link or a device, not a file")
 type tally struct {
 	taken, there, refused, unshown []string            // lines for the list
 	seen                           map[media.ID]string // in a dry run, the first file of each original
+	shown                          []named             // what pictures are to be made of
 }
 
 func (t *tally) done() int { return len(t.taken) + len(t.there) + len(t.refused) }
+
+// named is an original and the file that it came as.
+type named struct {
+	id   media.ID
+	name string
+}
 
 // write lists what was taken, what was there already, and what was refused and why.
 func (t *tally) write(w io.Writer, dry bool) {
@@ -96,21 +104,18 @@ type looked struct {
 // what is told is true. It returns an error when it had to stop.
 func (in *intake) takeAll(ctx context.Context, files []source) (*tally, error) {
 	t := &tally{seen: map[media.ID]string{}}
-	pictures := &background{}
 	var stopped error
 	for i, next := range in.ahead(ctx, files) {
-		line, err := in.file(ctx, t, pictures, next)
+		line, err := in.file(ctx, t, next)
 		if err != nil {
 			stopped = err
 			break
 		}
 		fmt.Fprintf(in.e.err, "[%d of %d] %s: %s\n", i+1, len(files), next.name, line)
 	}
-	if stopped == nil && !in.dry {
-		if n := pictures.waiting(); n > 0 {
-			fmt.Fprintf(in.e.err, "All originals are safe. Making the pictures that the pages show: %d to go.\n", n)
-		}
-		t.unshown, stopped = pictures.wait(ctx)
+	if len(t.shown) > 0 {
+		fmt.Fprintf(in.e.err, "The originals are safe. Making the pictures that the pages show, of %d.\n", len(t.shown))
+		t.unshown, stopped = in.show(ctx, t.shown)
 	}
 	return t, stopped
 }
@@ -182,7 +187,7 @@ func (in *intake) look(ctx context.Context, s source) looked {
 }
 
 // file puts one original into the record and says what came of it. An error ends the run.
-func (in *intake) file(ctx context.Context, t *tally, pictures *background, f looked) (string, error) {
+func (in *intake) file(ctx context.Context, t *tally, f looked) (string, error) {
 	if err := ctx.Err(); err != nil {
 		return "", err
 	}
@@ -208,7 +213,7 @@ func (in *intake) file(ctx context.Context, t *tally, pictures *background, f lo
 	}
 	p, _ := rec.Photo(added[0].ID)
 	shown, _, _ := p.Shown()
-	pictures.add(in.media, shown, f.name)
+	t.shown = append(t.shown, named{shown, f.name})
 	if added[0].There {
 		t.there = append(t.there, fmt.Sprintf("%s, photo %d", f.name, p.Number))
 		return fmt.Sprintf("there already as photo %d.", p.Number), nil
@@ -255,60 +260,42 @@ func refusedBecause(f looked) (why string, goesOn bool) {
 	return "", false
 }
 
-// background counts the pictures that are being made, and gathers which can't be.
-type background struct {
-	mu      sync.Mutex
-	left    int
-	done    sync.WaitGroup
-	unshown []string
-	failed  error
-}
-
-func (b *background) add(lib *media.Library, id media.ID, name string) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	b.done.Add(1)
-	if !lib.Later(id, func(err error) { b.told(name, err) }) {
-		b.done.Done()
-		return
+// show makes the pictures of originals, once all of these are safe and the card may be taken away. It says which can't be shown. Stopping meanwhile loses
+// nothing: pictures are made when a page asks for them.
+func (in *intake) show(ctx context.Context, of []named) (unshown []string, err error) {
+	told := make(chan string, len(of))
+	failed := make(chan error, len(of))
+	for _, n := range of {
+		if ctx.Err() != nil {
+			break
+		}
+		queued := in.media.Later(n.id, func(err error) {
+			var refusal *media.Refusal
+			why := ""
+			if errors.As(err, &refusal) {
+				why, err = n.name+": "+refusal.Sentence(), nil
+			}
+			failed <- err
+			told <- why
+		})
+		if !queued {
+			failed <- nil
+			told <- ""
+		}
 	}
-	b.left++
-}
-
-func (b *background) told(name string, err error) {
-	defer b.done.Done()
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	b.left--
-	var refusal *media.Refusal
-	switch {
-	case errors.As(err, &refusal):
-		b.unshown = append(b.unshown, name+": "+refusal.Sentence())
-	case err != nil && b.failed == nil:
-		b.failed = err
+	for range of {
+		select {
+		case why := <-told:
+			if why != "" {
+				unshown = append(unshown, why)
+			}
+			err = errors.Join(err, <-failed)
+		case <-ctx.Done():
+			return unshown, nil
+		}
 	}
-}
-
-func (b *background) waiting() int {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	return b.left
-}
-
-// wait waits for the pictures. Stopping meanwhile loses nothing: they are made when a page asks for them.
-func (b *background) wait(ctx context.Context) (unshown []string, err error) {
-	ended := make(chan struct{})
-	go func() {
-		b.done.Wait()
-		close(ended)
-	}()
-	select {
-	case <-ended:
-	case <-ctx.Done():
-	}
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	return b.unshown, b.failed
+	slices.Sort(unshown)
+	return unshown, err
 }
 
 func stageNames() string {

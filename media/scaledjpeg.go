@@ -36,16 +36,16 @@ func decodeScaled(data []byte, width, height int) (img *image.YCbCr, err error) 
 
 // scaledComponent is one of the components of a scan.
 type scaledComponent struct {
-	id             byte
-	h, v           int // samples for a unit, across and down
-	quant          *[64]int32
-	dc, ac         *huffman
-	previous       int32
-	points         int      // that are made of each eight, across and down
-	at             [64]int8 // where coefficients lie among those kept
-	plane          []byte
-	stride         int
-	dcNo, acNo, qt byte
+	id       byte
+	h, v     int // samples for a unit, across and down
+	quant    *[64]int32
+	dc, ac   *huffman
+	previous int32
+	points   int      // that are made of each eight, across and down
+	at       [64]int8 // where coefficients lie among those kept
+	plane    []byte
+	stride   int
+	qt       byte // number of its quantum table
 }
 
 // scaledDecoder reads one JPEG.

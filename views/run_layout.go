@@ -153,6 +153,9 @@ func (r runLayout) heights() []Fact {
 // holds says what holds a post: joists, blocking.
 func (r runLayout) holds(p layout.Post) []string {
 	says := []string{p.Joist}
+	if p.Stand != nil {
+		says = append(says, p.Stand.Fixed)
+	}
 	for _, b := range p.Blocking {
 		says = append(says, fmt.Sprintf("Blocking: %d of %s, %s.", b.Count, r.text(b.Length), b.Place))
 	}
@@ -308,25 +311,6 @@ func (r runLayout) caps() Table {
 		t.Rows = append(t.Rows, []Cell{{Text: c.Label}, {Text: r.text(c.Length)}, {Text: c.Cuts}, {Text: c.Place}})
 	}
 	return t
-}
-
-// stairFacts are the figures of a stair that are not set large.
-func (r runLayout) stairFacts() []Fact {
-	st := r.l.Stair
-	if st == nil {
-		return nil
-	}
-	facts := []Fact{
-		{Label: "Total rise", Value: r.text(st.TotalRise), Note: fmt.Sprintf("%s of %s", counted(st.Risers, "riser"), r.text(st.Riser))},
-		{Label: "Run", Value: r.text(st.Run), Note: fmt.Sprintf("%s of %s", counted(st.Treads, "tread"), r.text(st.Tread))},
-		{Label: "Off square", Value: fmt.Sprintf("%.1f°", st.Angle), Note: "for a plumb cut on a rail; off plumb " + fmt.Sprintf("%.1f°", st.Complement)},
-		{Label: "Along the rake", Value: fmt.Sprintf("%.5f", st.Factor), Note: "for each unit of run"},
-		{Label: "Across a post", Value: r.marked(st.PostJog), Note: "between the rail's heights at its uphill and downhill face: name the face"},
-	}
-	if st.Joint != 0 {
-		facts = append(facts, Fact{Label: "Rails meet", Value: r.marked(st.Joint), Note: "behind the top nosing, level and raked rail without a jog"})
-	}
-	return append(facts, Fact{Label: "Handrail", Value: st.Handrail})
 }
 
 // liftFacts are what a removable length needs.

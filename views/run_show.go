@@ -66,6 +66,10 @@ type RunShowPage struct {
 	Bays              []BayView
 	Stair             []Measure
 	StairFacts        []Fact
+	StairFigures      *Table   // the flight against the rule set
+	StairAsks         []string // what is still to be measured or said
+	StairMarks        *Table
+	Heads             []string // what happens at the stair heads that the run shares
 	Lift              []Fact
 	Caps, Pieces      Table
 	Loads             []Row
@@ -131,6 +135,7 @@ func NewRunShow(f Frame, rec *jobs.Record, run jobs.Run, builder bool) (RunShowP
 	p.posts(r)
 	p.bays(r)
 	p.stair(r)
+	p.Heads = r.heads()
 	p.Lift, p.Caps, p.Loads = r.liftFacts(), r.caps(), r.loads()
 	p.Pieces = r.pieces()
 	p.Working, p.Cautions = r.l.Working, r.l.Cautions
@@ -251,25 +256,6 @@ func (r runLayout) bayFigures(b layout.Bay) []Figure {
 		}
 	}
 	return figures
-}
-
-// stair sets the figures of a rake large.
-func (p *RunShowPage) stair(r runLayout) {
-	st := r.l.Stair
-	if st == nil {
-		return
-	}
-	ball := Measure{Label: "Largest ball at riser, tread and rail", Value: st.Sphere.FormatFine(r.style), Held: r.limits("rails.triangle"), Note: "Closed risers in the plane of the guard are taken for granted."}
-	if st.RailMost > 0 {
-		ball.Note = fmt.Sprintf("The rail's underside must stand lower than %s above the nosing line. %s", r.text(st.RailMost), ball.Note)
-	}
-	p.Stair = []Measure{
-		{Label: "Rake", Value: fmt.Sprintf("%.1f°", st.Angle), Note: "Above level."},
-		{Label: "Riser", Value: r.text(st.Riser), Note: counted(st.Risers, "riser") + "."},
-		{Label: "Tread", Value: r.text(st.Tread), Note: counted(st.Treads, "tread") + "."},
-		ball,
-	}
-	p.StairFacts = r.stairFacts()
 }
 
 // pieces lists everything to cut.

@@ -45,12 +45,10 @@ func (b *builder) run(number int, l layout.Layout) Section {
 		Sheet: draw.Elevation(l, b.elevation(l.RunID)),
 	})
 	if l.Stair != nil {
-		s.Blocks = append(s.Blocks, KeyValues{Facts: []Fact{
-			{Key: "Risers and treads", Value: Cell{Text: fmt.Sprintf("%d risers of %s, treads of %s", l.Stair.Risers, b.text(l.Stair.Riser), b.text(l.Stair.Tread))}},
-			{Key: "Rake", Value: Cell{Text: fmt.Sprintf("%.1f degrees above level", l.Stair.Angle)}},
-			{Key: "Largest ball through the triangle of riser, tread and bottom rail", Value: Cell{Text: b.text(l.Stair.Sphere)}},
-			{Key: "Handrail", Value: Cell{Text: l.Stair.Handrail}},
-		}})
+		s.Blocks = append(s.Blocks, b.stair(l)...)
+	}
+	for _, m := range l.Meets {
+		s.Blocks = append(s.Blocks, Note{Label: "Stair head", Runs: []Run{{Text: m.Sentence}}})
 	}
 	s.Blocks = append(s.Blocks, b.bays(l))
 	s.Blocks = append(s.Blocks, KeyValues{Facts: []Fact{

@@ -1,0 +1,57 @@
+package pack
+
+import (
+	"fmt"
+
+	"newelbook/checklist/layout"
+)
+
+// stair says how a flight was laid out, what it was held to, what was left to be measured on site, and where its posts are marked.
+func (b *builder) stair(l layout.Layout) []Block {
+	st := l.Stair
+	facts := []Fact{
+		{Key: "Risers and treads", Value: Cell{Text: fmt.Sprintf("%d risers of %s, treads of %s", st.Risers, b.text(st.Riser), b.text(st.Tread))}},
+		{Key: "Rake", Value: Cell{Text: fmt.Sprintf("%.1f degrees above level", st.Angle)}},
+	}
+	ball := Cell{Text: "Not screened. " + st.NotScreened, Tone: Attention}
+	if st.Screened {
+		ball = Cell{Text: b.text(st.Sphere)}
+	}
+	facts = append(facts, Fact{Key: "Largest ball through the triangle of riser, tread and bottom rail", Value: ball})
+	for _, f := range []struct{ key, text string }{{"Handrail", st.Handrail}, {"Grip", st.Grip}, {"A separate handrail", st.HandrailAdvice}} {
+		if f.text != "" {
+			facts = append(facts, Fact{Key: f.key, Value: Cell{Text: f.text}})
+		}
+	}
+	for i, ask := range st.Asks {
+		fact := Fact{Value: Cell{Text: ask}}
+		if i == 0 {
+			fact.Key = "Left to be measured or said on site"
+		}
+		facts = append(facts, fact)
+	}
+	blocks := []Block{KeyValues{Facts: facts}}
+	if len(st.Tested) > 0 {
+		t := Table{Caption: l.Label + ": the flight against the rule set, by the layout", Columns: []Column{
+			{Head: "What", Weight: 2.2}, {Head: "Is", Weight: 1, Align: Right, Measure: true}, {Head: "Figure", Weight: 1.5, Align: Right, Measure: true}, {Head: "", Weight: 0.9}, {Head: "Clause", Weight: 2.4}}}
+		for _, x := range st.Tested {
+			state := Cell{Text: "inside"}
+			if !x.Inside {
+				state = Cell{Text: "outside", Tone: Attention}
+			}
+			t.Rows = append(t.Rows, []Cell{{Text: x.What}, {Text: x.Value}, {Text: x.Figure}, state, {Text: x.Source}})
+		}
+		blocks = append(blocks, t)
+	}
+	if len(l.Posts) == 0 || l.Posts[0].Stand == nil {
+		return blocks
+	}
+	t := Table{Caption: l.Label + ": marks on the posts, plumb above the surface each stands over", Columns: []Column{
+		{Head: "Post", Weight: 0.8}, {Head: "Stands", Weight: 3}, {Head: "Face", Weight: 0.9}, {Head: "Nosing line", Weight: 1, Align: Right, Measure: true}, {Head: "Top rail, top", Weight: 1, Align: Right, Measure: true}}}
+	for _, p := range l.Posts {
+		t.Rows = append(t.Rows,
+			[]Cell{{Text: p.Label, Bold: true}, {Text: p.Joist}, {Text: "downhill"}, {Text: b.text(p.Stand.Downhill.Line.Round(l.Grid))}, {Text: b.text(p.Stand.Downhill.Top.Round(l.Grid))}},
+			[]Cell{{}, {Text: p.Stand.Fixed}, {Text: "uphill"}, {Text: b.text(p.Stand.Uphill.Line.Round(l.Grid))}, {Text: b.text(p.Stand.Uphill.Top.Round(l.Grid))}})
+	}
+	return append(blocks, t)
+}

@@ -61,7 +61,7 @@ func (r runLayout) stairFacts() []Fact {
 	}
 	facts = append(facts, Fact{Label: "Handrail", Value: st.Handrail, Note: st.HandrailAdvice})
 	if st.Grip != "" {
-		facts = append(facts, Fact{Label: "Grip", Value: st.Grip})
+		facts = append(facts, Fact{Label: "Grip", Value: "Close a hand round it.", Note: st.Grip})
 	}
 	return facts
 }

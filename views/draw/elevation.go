@@ -104,6 +104,7 @@ func newElevation(l layout.Layout, o ElevationOptions, den, size float64) *eleva
 		if e.o.Run.Down() {
 			e.slope, e.at0 = -e.slope, e.stairTop()
 		}
+		e.at0 -= e.slope * mm(o.Run.NosingFrom)
 	}
 	odds := map[string]string{}
 	for _, p := range l.Problems {
@@ -125,11 +126,6 @@ func newElevation(l layout.Layout, o ElevationOptions, den, size float64) *eleva
 	}
 	e.low, e.high = e.capEnds()
 	return e
-}
-
-// down says whether the stair goes down from the datum.
-func (e *elevation) down() bool {
-	return e.o.Run.Start == layout.EndStairHead || e.o.Run.End == layout.EndStairFoot
 }
 
 // stairTop is the height of the landing over the foot, the sum of the risers as drawn.
@@ -193,13 +189,15 @@ func (e *elevation) sheet() Sheet {
 		e.bay(b)
 	}
 	e.cap()
+	e.handrail()
 	for _, p := range e.l.Posts {
 		e.post(p)
 	}
 	e.labels()
 	e.heights()
 	e.groundName()
-	e.rake()
+	e.steps()
+	e.rake(e.ball())
 	e.lift()
 	e.centres(e.clears(e.bottom() + 2))
 	return e.trim(Sheet{

@@ -165,8 +165,8 @@ func (e *elevation) step(x float64) float64 {
 	if st == nil || st.Tread <= 0 {
 		return 0
 	}
-	if e.o.Run.Down() {
-		x = float64(st.Treads)*mm(st.Tread) - x
+	if x -= mm(e.o.Run.NosingFrom); e.o.Run.Down() {
+		x = mm(st.Run) - x
 	}
 	if x < 0 {
 		return 0
@@ -187,13 +187,7 @@ func (e *elevation) stairs() {
 		board = treadNosing
 	}
 	length := float64(st.Treads) * t
-	// u runs up the stair from its first nosing.
-	x := func(u float64) float64 {
-		if e.o.Run.Down() {
-			return length - u
-		}
-		return u
-	}
+	x := e.flight // u runs up the stair from its first nosing
 	u, z := -math.Max(t, 250), 0.0
 	to := func(u2, z2 float64) {
 		e.line(x(u), z, x(u2), z2, Medium, Solid, Faint)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
 )
 
@@ -38,6 +39,9 @@ func (e *elevation) heights() {
 		if h.PostTop != h.TopRailTop && h.PostTop != h.Finished {
 			all = append(all, height{h.PostTop, "post top", false})
 		}
+	}
+	if st := e.l.Stair; st != nil && !e.o.Brief && e.o.Run.Handrail == layout.HandrailSeparate && st.HandrailAt > 0 {
+		all = append(all, height{st.HandrailAt, "handrail", false})
 	}
 	for i := range all {
 		if !all[i].bold {
@@ -112,8 +116,9 @@ func apart(y []float64, least float64) []float64 {
 	return out
 }
 
-// rake writes the rake of a stair over its lower end, with the triangle that it comes from.
-func (e *elevation) rake() {
+// rake writes the rake of a stair over its lower end, with the triangle that it comes from, the length of its rails and what found no
+// room beside its steps.
+func (e *elevation) rake(more string) {
 	st := e.l.Stair
 	if st == nil || st.Tread <= 0 || e.o.Brief {
 		return
@@ -124,6 +129,11 @@ func (e *elevation) rake() {
 	words := []Text{
 		{Body: fmt.Sprintf("%.1f° above level", st.Angle), Size: size, Bold: true},
 		{Body: fmt.Sprintf("%d risers, %d treads", st.Risers, st.Treads), Size: wordType * e.size, Tone: Faint},
+	}
+	for _, body := range []string{e.railWords(), more} {
+		if body != "" {
+			words = append(words, Text{Body: body, Size: wordType * e.size, Tone: Faint})
+		}
 	}
 	riser, tread := e.figure(st.Riser), e.figure(st.Tread)
 	wide := 0.0

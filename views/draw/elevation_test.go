@@ -91,31 +91,35 @@ func textRoom(t draw.Text) [4]float64 {
 }
 
 func TestElevationTextsNeverOverlap(t *testing.T) {
-	each(t, func(t *testing.T, l layout.Layout, o draw.ElevationOptions, s draw.Sheet) {
-		var texts []draw.Text
-		for _, it := range s.Items {
-			if text, ok := it.(draw.Text); ok {
-				texts = append(texts, text)
+	each(t, func(t *testing.T, l layout.Layout, o draw.ElevationOptions, s draw.Sheet) { textsApart(t, s) })
+}
+
+// textsApart holds every text to the sheet and off every other text.
+func textsApart(t *testing.T, s draw.Sheet) {
+	t.Helper()
+	var texts []draw.Text
+	for _, it := range s.Items {
+		if text, ok := it.(draw.Text); ok {
+			texts = append(texts, text)
+		}
+	}
+	if len(texts) < 3 {
+		t.Fatalf("%d texts: the drawing is not lettered", len(texts))
+	}
+	for i, a := range texts {
+		if a.Angle != 0 && a.Angle != 90 {
+			t.Errorf("%q is set at %v degrees", a.Body, a.Angle)
+		}
+		ra := textRoom(a)
+		if ra[0] < 0 || ra[1] < 0 || ra[2] > s.Width || ra[3] > s.Height {
+			t.Errorf("%q at %v leaves the sheet of %.1f by %.1f", a.Body, ra, s.Width, s.Height)
+		}
+		for _, b := range texts[:i] {
+			if rb := textRoom(b); ra[0] < rb[2] && rb[0] < ra[2] && ra[1] < rb[3] && rb[1] < ra[3] {
+				t.Errorf("%q and %q overlap: %v, %v", b.Body, a.Body, rb, ra)
 			}
 		}
-		if len(texts) < 3 {
-			t.Fatalf("%d texts: the drawing is not lettered", len(texts))
-		}
-		for i, a := range texts {
-			if a.Angle != 0 && a.Angle != 90 {
-				t.Errorf("%q is set at %v degrees", a.Body, a.Angle)
-			}
-			ra := textRoom(a)
-			if ra[0] < 0 || ra[1] < 0 || ra[2] > s.Width || ra[3] > s.Height {
-				t.Errorf("%q at %v leaves the sheet of %.1f by %.1f", a.Body, ra, s.Width, s.Height)
-			}
-			for _, b := range texts[:i] {
-				if rb := textRoom(b); ra[0] < rb[2] && rb[0] < ra[2] && ra[1] < rb[3] && rb[1] < ra[3] {
-					t.Errorf("%q and %q overlap: %v, %v", b.Body, a.Body, rb, ra)
-				}
-			}
-		}
-	})
+	}
 }
 
 // Every baluster stands at its mark: as many upright outlines of its width as there are marks, each at its own distance

@@ -87,23 +87,23 @@ func TestUnevenSteps(t *testing.T) {
 // Pitch and two risers and a tread stand with their figures where a rule set has them: D10, D13 and D15 of the check values.
 func TestStairFigures(t *testing.T) {
 	for _, c := range []struct {
-		set        string
+		id, set    string
 		rise, tr   float64
 		key        string
 		inside     bool
 		value, fig string
 	}{
-		{"england-k", 220, 220, codes.StairPitchMax, false, "45.00 degrees", "at most 42 degrees"}, // D10
-		{"england-k", 220, 300, codes.StairRelationMax, false, "740 mm", "at most 700 mm"},         // D13
-		{"england-k", 150, 220, codes.StairRelationMin, false, "520 mm", "at least 550 mm"},
-		{"england-k", 150, 250, codes.StairRelationMin, true, "550 mm", "at least 550 mm"},
-		{"ireland-k", 150, 250, codes.StairRelationMax, true, "550 mm", "at most 700 mm"},
-		{"australia-ncc-2022", 190, 355, codes.StairRelationMax, false, "735 mm", "at most 700 mm"},
-		{"new-zealand-f4-d1", 190, 280, codes.StairPitchMax, true, "34.16 degrees", "at most 37 degrees"}, // D15
+		{"D10", "england-k", 220, 220, codes.StairPitchMax, false, "45.00 degrees", "at most 42 degrees"},
+		{"D13", "england-k", 220, 300, codes.StairRelationMax, false, "740 mm", "at most 700 mm"}, // D13
+		{"D13", "england-k", 150, 220, codes.StairRelationMin, false, "520 mm", "at least 550 mm"},
+		{"D13", "england-k", 150, 250, codes.StairRelationMin, true, "550 mm", "at least 550 mm"},
+		{"", "ireland-k", 150, 250, codes.StairRelationMax, true, "550 mm", "at most 700 mm"},
+		{"", "australia-ncc-2022", 190, 355, codes.StairRelationMax, false, "735 mm", "at most 700 mm"},
+		{"D15", "new-zealand-f4-d1", 190, 280, codes.StairPitchMax, true, "34.16 degrees", "at most 37 degrees"},
 	} {
 		got := tested(t, rakeWith(t, c.set, length.Millimetres, layout.Run{Riser: millimetre(c.rise), Tread: millimetre(c.tr), Risers: 4}, nil), c.key)
 		if got.Inside != c.inside || got.Value != c.value || got.Figure != c.fig {
-			t.Errorf("%s %v by %v: %+v", c.set, c.rise, c.tr, got)
+			t.Errorf("%s: %s %v by %v: %+v", c.id, c.set, c.rise, c.tr, got)
 		}
 	}
 	l := rakeWith(t, "irc-2018", length.Inches, layout.Run{Riser: inch(7), Tread: inch(11), Risers: 4}, nil)
@@ -364,18 +364,19 @@ func TestHandrail(t *testing.T) {
 	five := layout.Run{Riser: inch(7.5), Tread: inch(10), Risers: 5}
 	flat := rakeWith(t, "irc-2018", length.Inches, five, func(s *layout.Spec) { s.CapThickness, s.CapWidth = inch(1.5), inch(3.5) })
 	if s := flat.Stair; s.Graspable || !strings.Contains(s.Grip, `10" around`) || !strings.Contains(s.HandrailAdvice, `1 1/4" to 2"`) || !strings.Contains(s.HandrailAdvice, `34" to 38"`) {
-		t.Errorf("2x4 flat: %v, %q, %q", s.Graspable, s.Grip, s.HandrailAdvice)
+		t.Errorf("%s, 2x4 flat: %v, %q, %q", "D16", s.Graspable, s.Grip, s.HandrailAdvice)
 	}
 	for _, c := range []struct {
+		id           string
 		size, at     float64
 		grip, inside bool
-	}{{1.5, 34, true, true}, {1.5, 38, true, true}, {1.5, 33.75, true, false}, {2.0625, 36, false, true}} {
+	}{{"D16", 1.5, 36, true, true}, {"D09", 1.5, 34, true, true}, {"D09", 1.5, 38, true, true}, {"D09", 1.5, 33.75, true, false}, {"", 2.0625, 36, false, true}} {
 		run := five
 		run.Handrail, run.HandrailSize, run.HandrailHeight = layout.HandrailSeparate, inch(c.size), inch(c.at)
 		l := rakeWith(t, "irc-2018", length.Inches, run, nil)
 		inside := tested(t, l, codes.HandrailHeightMin).Inside && tested(t, l, codes.HandrailHeightMax).Inside
 		if l.Stair.Graspable != c.grip || inside != c.inside {
-			t.Errorf("%v at %v: graspable %v, inside %v; %q", c.size, c.at, l.Stair.Graspable, inside, l.Stair.Grip)
+			t.Errorf("%s: %v at %v: graspable %v, inside %v; %q", c.id, c.size, c.at, l.Stair.Graspable, inside, l.Stair.Grip)
 		}
 	}
 	run := five

@@ -74,8 +74,8 @@ func encode(img *image.NRGBA, quality int) ([]byte, error) {
 }
 
 // resize scales to exactly width by height pixels. A picture in luma and chroma planes is first halved as often as
-// it stays at least as large as wanted, which costs little and leaves the Lanczos filter a quarter of the work; its
-// result is 44 dB from that of the filter alone.
+// it stays at least as large as wanted, which costs little and leaves the filter a quarter of the work. The filter is
+// Catmull-Rom's: two thirds of the work of Lanczos, and no eye tells them apart at these sizes.
 func resize(img image.Image, width, height int) *image.NRGBA {
 	if planes, ok := img.(*image.YCbCr); ok {
 		for canHalve(planes) && planes.Rect.Dx()/2 >= width && planes.Rect.Dy()/2 >= height {
@@ -86,7 +86,7 @@ func resize(img image.Image, width, height int) *image.NRGBA {
 	if img.Bounds().Dx() == width && img.Bounds().Dy() == height {
 		return imaging.Clone(img)
 	}
-	return imaging.Resize(img, width, height, imaging.Lanczos)
+	return imaging.Resize(img, width, height, imaging.CatmullRom)
 }
 
 // canHalve reports whether halve knows the layout of the planes. Odd sides are left to the filter: rounding them would

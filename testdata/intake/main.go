@@ -9,19 +9,21 @@
 //	safe    newelbook photos, until all originals are safe     against  cp, sha256sum, sync
 //
 // each tool called once for all files. Then it takes in two photographs of 48 megapixels at once, baseline and progressive, and tells the peak memory.
-// It wants exiftool, vipsthumbnail, sha256sum, and jpegtran or ffmpeg for the progressive ones.
+// It wants exiftool, sha256sum, vipsthumbnail and vips.
 package main
 
 import (
 	"bufio"
 	"bytes"
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"image"
 	"image/jpeg"
 	"io"
 	"log"
+	"log/slog"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -160,11 +162,11 @@ func folder(dir string) (err error) {
 	if err := os.MkdirAll(dir, 0o750); err != nil {
 		return err
 	}
-	st, err := store.Open(context.Background(), filepath.Join(dir, "newelbook.db"), store.Options{Now: time.Now, Log: nil})
+	st, err := store.Open(context.Background(), filepath.Join(dir, "newelbook.db"), store.Options{Now: time.Now, Log: slog.New(slog.DiscardHandler)})
 	if err != nil {
 		return err
 	}
-	defer func() { err = st.Close() }()
+	defer func() { err = errors.Join(err, st.Close()) }()
 	_, err = jobs.NewService(st, time.Now).MakeJob(context.Background(), jobs.By{Actor: jobs.Actor{ID: "b", Name: "Ada Sample", Role: jobs.RoleBuilder}}, jobs.JobInput{
 		Ref: "NB-1", Name: "Deck", Site: "14 Example Lane", Owner: "Olive Sample", Builder: "Sample Decks", Contact: "555 0100", RuleSet: "irc-2018", Units: "in", Zone: "America/Chicago",
 	})
@@ -252,9 +254,12 @@ func memory(program, dir string) error {
 		return err
 	}
 	for _, file := range files {
-		if out, err := exec.Command("jpegtran", "-progressive", "-copy", "all", "-outfile", file, file).CombinedOutput(); err != nil {
-			fmt.Printf("no progressive photographs: jpegtran: %v %s\n", err, out)
-			return nil
+		again := file + ".progressive.jpg"
+		if out, err := exec.Command("vips", "jpegsave", file, again, "--interlace", "--Q", "92").CombinedOutput(); err != nil {
+			return fmt.Errorf("vips: %w: %s", err, out)
+		}
+		if err := os.Rename(again, file); err != nil {
+			return err
 		}
 	}
 	if t, err = product(program, dir, pair); err != nil {

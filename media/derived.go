@@ -9,6 +9,7 @@ import (
 	"image/jpeg"
 	"io"
 	"io/fs"
+	"runtime/debug"
 	"strconv"
 	"strings"
 )
@@ -202,7 +203,12 @@ func (l *Library) makeRenditions(ctx context.Context, r io.ReadSeeker, known pic
 	if err != nil {
 		return nil, err
 	}
-	defer leave()
+	defer func() {
+		if known.working >= l.limits.Working { // hundreds of megabytes: what this one took must be free before the next begins
+			debug.FreeOSMemory()
+		}
+		leave()
+	}()
 	scaled, err := scaledPixels(ctx, r, known)
 	if err != nil {
 		return nil, err

@@ -121,13 +121,14 @@ func (d *data) check(ctx context.Context, e env) error {
 			}
 		}
 	}
-	if n := len(held) - referred(held); n > 0 {
-		fmt.Fprintf(e.out, "Held and in no record: %d originals. They do no harm: sent again, or taken in again, they come into the record.\n", n)
-	}
+	unreferred := len(held) - referred(held)
 	if wrong > 0 {
 		return &foundError{fmt.Sprintf("%d faults in %s", wrong, d.dir)}
 	}
 	fmt.Fprintf(e.out, "Sound: %d jobs, %d originals, %d packs.\n", len(all), originals, packs)
+	if unreferred > 0 {
+		fmt.Fprintf(e.out, "Held and in no record: %d originals. They do no harm: sent again, or taken in again, they come into the record.\n", unreferred)
+	}
 	return nil
 }
 

@@ -39,7 +39,7 @@ func TestEveryCommandShowsHow(t *testing.T) {
 		}
 	}
 	walk(nil)
-	if seen != 13 {
-		t.Errorf("%d commands were seen, want 13", seen)
+	if seen != 14 {
+		t.Errorf("%d commands were seen, want 14", seen)
 	}
 }

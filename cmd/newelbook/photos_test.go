@@ -229,7 +229,7 @@ func TestIntakeFaultsBetweenSteps(t *testing.T) {
 	// Stopped between the original and the row.
 	hold("LK_0001.jpg")
 	code, out, _ := newelbook(t, "", "check", "--data", dir)
-	if code != exitOK || !strings.HasPrefix(out, "Held and in no record: 1 originals.") {
+	if code != exitOK || !strings.HasPrefix(out, "Sound: ") || !strings.Contains(out, "Held and in no record: 1 originals.") {
 		t.Errorf("check over an original without a row ended with %d\n%s", code, out)
 	}
 	// Stopped between the row and the pictures.

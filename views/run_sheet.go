@@ -41,7 +41,7 @@ type RunSheetPage struct {
 	CapStock  string
 	CapCuts   []SheetCap
 	Stair     []Fact
-	Steps     *Table // the flight against the rule set
+	HeldTo    string // what the flight was held to, in one line
 	StairAsks []string
 	Faces     *Table // marks on the posts of a flight
 	Heads     []string
@@ -71,7 +71,7 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 	p := RunSheetPage{
 		Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Run: run.Label, Summary: join(r.summary(), run.Note), Overtaken: r.overtaken(), Problems: r.problems(""),
 		Drawing: Drawing{Sheet: r.elevation(sheetWidth, sheetHeight, false)}, EveryPost: r.everyPost(), RailCuts: r.railCuts(), From: r.l.Heights.Datum, Heights: r.heights(),
-		Stair: r.stairFacts(), Steps: r.stairFigures(), Faces: r.stairMarks(), Heads: r.heads(), Lift: r.liftFacts(), Working: r.l.Working, Cautions: r.l.Cautions,
+		Stair: r.stairFacts(), HeldTo: r.heldTo(), Faces: r.stairMarks(), Heads: r.heads(), Lift: r.liftFacts(), Working: r.l.Working, Cautions: r.l.Cautions,
 	}
 	p.Title, p.Heading = "Shop sheet "+run.Label, "Shop sheet "+run.Label
 	// The rule set stands under the heading, so that the block keeps to one line of a printed page.

@@ -2,6 +2,7 @@ package views
 
 import (
 	"fmt"
+	"strings"
 
 	"newelbook/checklist/layout"
 )
@@ -31,7 +32,7 @@ func (p *RunShowPage) stair(r runLayout) {
 		{Label: "Tread", Value: r.text(st.Tread), Note: counted(st.Treads, "tread") + "."},
 		ball,
 	}
-	p.StairFacts, p.StairFigures, p.StairAsks, p.StairMarks = r.stairFacts(), r.stairFigures(), st.Asks, r.stairMarks()
+	p.StairFacts, p.StairFigures, p.StairAsks, p.StairMarks = append(r.stairFacts(), r.hold()...), r.stairFigures(), st.Asks, r.stairMarks()
 }
 
 // stairFacts are the figures of a stair that are not set large.
@@ -59,9 +60,15 @@ func (r runLayout) stairFacts() []Fact {
 				u.one, u.found.High, u.one, u.found.Low, r.text(u.found.Adjacent), u.found.Pair, u.found.Pair+1)})
 		}
 	}
-	facts = append(facts, Fact{Label: "Handrail", Value: st.Handrail, Note: st.HandrailAdvice})
-	if st.Grip != "" {
-		facts = append(facts, Fact{Label: "Grip", Value: "Close a hand round it.", Note: st.Grip})
+	return append(facts, Fact{Label: "Handrail", Value: st.Handrail})
+}
+
+// hold says whether a hand closes on the top of the guard, and what else would do.
+func (r runLayout) hold() []Fact {
+	st := r.l.Stair
+	facts := []Fact{{Label: "Grip", Value: "Close a hand round it.", Note: st.Grip}}
+	if st.HandrailAdvice != "" {
+		facts = append(facts, Fact{Label: "If it is to be separate", Note: st.HandrailAdvice})
 	}
 	return facts
 }
@@ -83,19 +90,32 @@ func (r runLayout) stairFigures() *Table {
 	return &t
 }
 
+// heldTo says in one line what the flight was held to, for the saw's sheet.
+func (r runLayout) heldTo() string {
+	if r.l.Stair == nil {
+		return ""
+	}
+	var all []string
+	for _, x := range r.l.Stair.Tested {
+		state := ""
+		if !x.Inside {
+			state = "outside: "
+		}
+		all = append(all, fmt.Sprintf("%s%s %s, %s (%s)", state, lowerFirst(x.What), x.Value, x.Figure, x.Source))
+	}
+	return strings.Join(all, "; ")
+}
+
 // stairMarks lists the heights to mark on each face of the posts of a flight.
 func (r runLayout) stairMarks() *Table {
 	if len(r.l.Posts) == 0 || r.l.Posts[0].Stand == nil {
 		return nil
 	}
-	t := Table{Caption: "Marks on the posts, plumb above the surface each stands over", Heads: []Head{{Label: "Post"}, {Label: "Face"}, {Label: "Nosing line", Number: true}, {Label: "Bottom rail, underside", Number: true}, {Label: "Top rail, top", Number: true}}}
+	t := Table{Caption: "Marks on the posts, plumb above the surface each stands over", Heads: []Head{{Label: "Post"}, {Label: "Top of top rail, downhill face", Number: true}, {Label: "uphill face", Number: true},
+		{Label: "Underside of bottom rail, downhill face", Number: true}, {Label: "uphill face", Number: true}, {Label: "Nosing line, downhill face", Number: true}, {Label: "uphill face", Number: true}}}
 	for _, p := range r.l.Posts {
-		for _, f := range []struct {
-			name  string
-			marks layout.FaceMarks
-		}{{"downhill", p.Stand.Downhill}, {"uphill", p.Stand.Uphill}} {
-			t.Rows = append(t.Rows, []Cell{{Text: p.Label}, {Text: f.name}, {Text: r.marked(f.marks.Line)}, {Text: r.marked(f.marks.Under)}, {Text: r.marked(f.marks.Top)}})
-		}
+		down, up := p.Stand.Downhill, p.Stand.Uphill
+		t.Rows = append(t.Rows, []Cell{{Text: p.Label}, {Text: r.marked(down.Top)}, {Text: r.marked(up.Top)}, {Text: r.marked(down.Under)}, {Text: r.marked(up.Under)}, {Text: r.marked(down.Line)}, {Text: r.marked(up.Line)}})
 	}
 	return &t
 }

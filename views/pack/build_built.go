@@ -48,7 +48,7 @@ func (b *builder) run(number int, l layout.Layout) Section {
 		s.Blocks = append(s.Blocks, b.stair(l)...)
 	}
 	for _, m := range l.Meets {
-		s.Blocks = append(s.Blocks, Note{Label: "Stair head", Runs: []Run{{Text: m.Sentence}}})
+		s.Blocks = append(s.Blocks, Note{Label: "Shared post", Runs: []Run{{Text: m.Sentence}}})
 	}
 	s.Blocks = append(s.Blocks, b.bays(l))
 	s.Blocks = append(s.Blocks, KeyValues{Facts: []Fact{

@@ -209,15 +209,8 @@ func (r *Record) triable(run Run) error {
 }
 
 func (r *Record) layOut(run Run, rules codes.Applied) layout.Layout {
-	in := layout.Input{Run: run.Run, Spec: r.Job.Spec, Rules: rules, Unit: r.Job.Units, Shared: r.sharedPost(run)}
-	if next, ok := find(r.Live(), func(x Run) bool { return x.StartAt == run.Label }); ok {
-		in.EndTurn = next.Turn
-	}
-	var live []layout.Run
-	for _, other := range r.Live() {
-		live = append(live, other.Run)
-	}
-	in.Meets = layout.Meetings(run.Run, live)
+	live := PlainRuns(r.Live())
+	in := layout.Input{Run: run.Run, Spec: r.Job.Spec, Rules: rules, Unit: r.Job.Units, Joint: r.joint(run, live), Meets: layout.Meetings(run.Run, live)}
 	made := layout.Compute(in)
 	if in.Built = r.openings(run.ID, len(made.Bays)); len(in.Built) == 0 {
 		return made
@@ -273,18 +266,25 @@ func sameLayout(a, b layout.Layout) bool {
 	return errX == nil && errY == nil && bytes.Equal(x, y)
 }
 
-// sharedPost is the label that a run's first post already has as the last post of the run it starts at.
-func (r *Record) sharedPost(run Run) string {
-	if run.StartAt == "" {
-		return ""
-	}
+// joint is what a run knows of its neighbours.
+func (r *Record) joint(run Run, live []layout.Run) layout.Joint {
+	var before *layout.Layout
 	for _, other := range r.Live() {
-		if other.Label != run.StartAt || other.ID == run.ID {
+		if run.StartAt == "" || other.Label != run.StartAt || other.ID == run.ID {
 			continue
 		}
-		if v, ok := r.Layout(other.ID); ok && len(v.Layout.Posts) > 0 {
-			return v.Layout.Posts[len(v.Layout.Posts)-1].Label
+		if v, ok := r.Layout(other.ID); ok {
+			before = &v.Layout
 		}
 	}
-	return ""
+	return layout.NewJoint(run.Run, before, layout.Followers(live)[run.Label])
+}
+
+// PlainRuns are the runs as the layout takes them.
+func PlainRuns(runs []Run) []layout.Run {
+	plain := make([]layout.Run, len(runs))
+	for i, run := range runs {
+		plain[i] = run.Run
+	}
+	return plain
 }

@@ -91,6 +91,9 @@ func attention(rec *jobs.Record, sheet *jobs.Sheet) []Row {
 		}
 	}
 	other = append(other, problems(rec)...)
+	for _, p := range newPlan(rec).Problems {
+		other = append(other, Row{Place: p.Place, Label: "Plan", Note: p.Sentence, URL: JobURL(job.ID, "runs"), Status: NewStatus("to settle", "open")})
+	}
 	for _, a := range rec.Answers {
 		if a.Kind == jobs.AnswerDecline || a.Outcome == jobs.OutcomeCorrect {
 			other = append(other, Row{Label: a.Name + ", " + string(a.From), Note: strings.TrimSpace(a.Outcome + " " + a.Text), URL: JobURL(job.ID, "packs")})

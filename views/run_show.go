@@ -16,9 +16,12 @@ const (
 	showHeight = 150
 )
 
-// RunListPage lists the runs of a job.
+// RunListPage lists the runs of a job under its plan.
 type RunListPage struct {
 	Frame
+	Plan      Drawing
+	Stands    []string // where each run starts, and how the outline meets the house
+	Problems  []Row    // of the plan
 	Runs      []Row
 	Retired   []Row
 	NewRunURL string // empty for whoever may not add runs
@@ -40,6 +43,18 @@ func NewRunList(f Frame, rec *jobs.Record, builder bool) RunListPage {
 		}
 		p.Runs = append(p.Runs, row)
 		p.Materials = JobURL(rec.Job.ID, "materials")
+	}
+	plan := newPlan(rec)
+	if len(plan.Runs) == 0 {
+		return p
+	}
+	p.Plan = planDrawing(rec, plan)
+	for _, r := range plan.Runs {
+		p.Stands = append(p.Stands, r.Says)
+	}
+	p.Stands = append(p.Stands, plan.Notes...)
+	for _, at := range plan.Problems {
+		p.Problems = append(p.Problems, Row{Place: at.Place, Label: at.Sentence, Status: NewStatus("look at it", "off the layout")})
 	}
 	return p
 }

@@ -27,8 +27,8 @@ func (w *work) caps(all []support) {
 		return
 	}
 	first, last := all[0], all[len(all)-1]
-	start, startCut := w.capEnd(w.run.Start, first, w.run.Turn)
-	end, endCut := w.capEnd(w.run.End, last, w.endTurn())
+	start, startCut := w.capEnd(w.run.Start, first, w.run.Turn, w.startBack())
+	end, endCut := w.capEnd(w.run.End, last, w.endTurn(), w.endBack())
 	from, to := first.centre()-start, last.centre()+end
 	longest := w.longestStock()
 	cutAt := startCut
@@ -72,24 +72,17 @@ func (w *work) capPlace(all []support, from, to int) string {
 	return name(all[from]) + " to " + name(all[to])
 }
 
-// capEnd is how far the cap runs past the centre of an end support in plan, to its long point, and how it is cut there.
-func (w *work) capEnd(kind EndKind, s support, turn int) (past length.Length, cut string) {
+// capEnd is how far the cap runs past the centre of an end support in plan, to its long point, and how it is cut there. back
+// is how far the corner itself lies past that centre: nothing where one post stands in it.
+func (w *work) capEnd(kind EndKind, s support, turn int, back length.Length) (past length.Length, cut string) {
 	switch {
 	case s.wall():
 		return 0, w.capCut() + " against the wall"
 	case kind == EndCorner && turn%180 != 0:
 		half := math.Abs(float64(turn)) / 2
-		return nearestNM(float64(w.spec.CapWidth) / 2 * math.Tan(half*math.Pi/180)), fmt.Sprintf("mitre %g degrees, long point", half)
+		return back + nearestNM(float64(w.spec.CapWidth)/2*math.Tan(half*math.Pi/180)), fmt.Sprintf("mitre %g degrees, long point", half)
 	}
 	return s.width/2 + w.spec.CapOverhang, w.capCut() + fmt.Sprintf(", %s past the post", w.text(w.spec.CapOverhang))
-}
-
-// endTurn is the turn at the far end.
-func (w *work) endTurn() int {
-	if w.in.EndTurn == 0 {
-		return 90
-	}
-	return w.in.EndTurn
 }
 
 // capCut is how a plain cap end is cut.

@@ -14,10 +14,7 @@ type Input struct {
 	Run   Run
 	Spec  Spec // of the job; the run's overrides are laid over it here
 	Rules codes.Applied
-	// Shared is the label that the post at the datum end already has in another run, empty where it is this run's own.
-	Shared string
-	// EndTurn is the degrees turned at the far end, for a mitre there; zero is taken as 90 at a corner.
-	EndTurn int
+	Joint Joint // what the run shares with its neighbours
 	// Meets are the runs that share a post with this one at a stair head.
 	Meets []Meeting
 	// Built holds the clear openings as measured, by bay number.
@@ -66,6 +63,7 @@ func Compute(in Input) Layout {
 		w.say("Openings: there is no figure in this rule set, so the gaps were held to the design gap alone.")
 	}
 	w.required()
+	w.corner()
 	w.heights()
 	w.connectors()
 	if w.run.Kind != Rake || !w.slope.level() {
@@ -91,18 +89,15 @@ func ComputeJob(job Job) ([]Layout, error) {
 		return nil, err
 	}
 	layouts := make([]Layout, 0, len(job.Runs))
-	for i, r := range job.Runs {
-		in := Input{Run: r, Spec: job.Spec, Rules: rules, Built: job.Built[r.Label], Unit: job.Units, Meets: Meetings(r, job.Runs)}
-		if before := slices.IndexFunc(layouts, func(l Layout) bool { return r.StartAt != "" && l.Label == r.StartAt }); before >= 0 {
-			if posts := layouts[before].Posts; len(posts) > 0 {
-				in.Shared = posts[len(posts)-1].Label
-			}
+	at := map[string]int{} // label of a run laid out to its place in layouts
+	next := Followers(job.Runs)
+	for _, r := range job.Runs {
+		var before *Layout
+		if i, ok := at[r.StartAt]; ok && r.StartAt != "" {
+			before = &layouts[i]
 		}
-		for _, next := range job.Runs[i+1:] {
-			if next.StartAt == r.Label && r.End == EndCorner {
-				in.EndTurn = next.Turn
-			}
-		}
+		in := Input{Run: r, Spec: job.Spec, Rules: rules, Built: job.Built[r.Label], Unit: job.Units, Joint: NewJoint(r, before, next[r.Label]), Meets: Meetings(r, job.Runs)}
+		at[r.Label] = len(layouts)
 		layouts = append(layouts, Compute(in))
 	}
 	return layouts, nil

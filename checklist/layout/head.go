@@ -19,18 +19,17 @@ func Meetings(run Run, all []Run) []Meeting {
 		if o.Label == run.Label || (o.Kind == Rake) == (run.Kind == Rake) {
 			continue
 		}
-		for _, m := range []struct {
-			first, second Run
-			atStart       bool
-		}{{run, o, false}, {o, run, true}} {
-			if m.second.StartAt == "" || m.second.StartAt != m.first.Label {
+		for _, pair := range [][2]Run{{run, o}, {o, run}} {
+			first, second := pair[0], pair[1]
+			if second.StartAt == "" || second.StartAt != first.Label || second.Join == JoinDoubled || second.Join == JoinOpening {
 				continue
 			}
 			// The head of a flight is at the datum where it goes down and at the far end where it goes up.
-			if m.first.Kind == Rake && m.first.Down() || m.second.Kind == Rake && !m.second.Down() {
+			atFirst := second.Join == JoinFirst
+			if first.Kind == Rake && first.Down() != atFirst || second.Kind == Rake && !second.Down() {
 				continue
 			}
-			meet = append(meet, Meeting{Run: o, AtStart: m.atStart})
+			meet = append(meet, Meeting{Run: o, AtStart: atFirst || second.Label == run.Label})
 		}
 	}
 	return meet

@@ -17,6 +17,7 @@ type Output struct {
 	Units   length.Unit `json:"units"`  // the unit that texts are written in
 	Rules   string      `json:"rules"`  // id of the rule set
 	Edition string      `json:"edition"`
+	Plan    Plan        `json:"plan"`
 	Runs    []Layout    `json:"runs"`
 	// Materials is what to order and how to cut it, where that was asked for. It is made by package materials, which stands above this
 	// one.
@@ -34,7 +35,7 @@ func WriteJSON(w io.Writer, job Job, layouts []Layout) error {
 
 // WriteJSONWith is WriteJSON with a materials.List, or nil for none.
 func WriteJSONWith(w io.Writer, job Job, layouts []Layout, materials any) error {
-	out := Output{Format: OutputFormat, Units: job.Units, Rules: job.Rules, Runs: emptyNotNil(layouts), Materials: materials}
+	out := Output{Format: OutputFormat, Units: job.Units, Rules: job.Rules, Plan: NewPlan(job.Runs, layouts, job.Spec, job.Units), Runs: emptyNotNil(layouts), Materials: materials}
 	if rules, err := job.Applied(); err == nil {
 		out.Edition = rules.RuleSet().Edition
 	}

@@ -18,7 +18,7 @@ func (w *work) posts(all []support) {
 			Blocking: []Piece{}, Bolts: []Bolt{}, Top: w.out.Heights.PostTop,
 		}
 		if s.post == 1 && !all[0].wall() {
-			p.SharedAs = w.in.Shared
+			p.SharedAs = w.in.Joint.Shared
 		}
 		if w.run.Kind != Rake {
 			w.joists(&p)

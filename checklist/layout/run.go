@@ -24,6 +24,14 @@ const (
 	EndStairFoot EndKind = "stair foot"
 )
 
+// How a run that starts at another one joins it.
+const (
+	JoinShared  = "shared"     // its datum post is the last post of that run
+	JoinFirst   = "first post" // its datum post is the first post of that run
+	JoinDoubled = "doubled"    // a corner of two posts: each run has its own, set back from the corner
+	JoinOpening = "opening"    // beyond an opening left at the end of that run, for a flight let into the side
+)
+
 // What Run.Length is measured over, where an end has a post.
 const (
 	OverCentres = "post centres"
@@ -45,12 +53,14 @@ type Run struct {
 
 	Start      EndKind       `json:"start"` // the datum end
 	End        EndKind       `json:"end"`
-	StartAt    string        `json:"start_at"` // label of the run whose last post is shared at the datum end, for EndCorner and EndStairHead
+	StartAt    string        `json:"start_at"` // label of the run that this one starts at, empty for none
+	Join       string        `json:"join"`     // how it joins that run: JoinShared and so on; empty is JoinShared
+	JoinBy     length.Length `json:"join_by"`  // doubled corner: centre of each post back from the corner, zero for the least; opening: clear between the posts
 	Length     length.Length `json:"length"`   // in plan; zero on a rake means treads times tread run
 	LengthOver string        `json:"length_over"`
 	// ClearOpening makes the run one bay of this clear length, whatever the greatest centres; Length then follows from it.
 	ClearOpening length.Length `json:"clear_opening"`
-	Turn         int           `json:"turn"` // degrees turned from the run before it, right-handed in plan, for drawings
+	Turn         int           `json:"turn"` // degrees turned from the run before it, clockwise seen from above
 
 	DeckHeight length.Length `json:"deck_height"` // greatest drop within the zone, finished decking to finished grade
 	Joists     string        `json:"joists"`
@@ -76,6 +86,7 @@ type Run struct {
 	Handrail       string        `json:"handrail"`
 	HandrailSize   length.Length `json:"handrail_size"`
 	HandrailHeight length.Length `json:"handrail_height"`
+	StairWide      length.Length `json:"stair_wide"` // width of the flight, for the plan; zero where not given
 	// RisersMeasured and TreadsMeasured are each riser and tread of the flight as measured, for its uniformity; may be empty.
 	RisersMeasured []length.Length `json:"risers_measured"`
 	TreadsMeasured []length.Length `json:"treads_measured"`

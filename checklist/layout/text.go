@@ -20,6 +20,7 @@ func WriteText(w io.Writer, job Job, layouts []Layout) error {
 	}
 	s.line("Layout of %s, rules: %s", plural(len(layouts), "run"), name)
 	s.line("Lengths in %s. Everything is measured from the datum end of its run.", map[length.Unit]string{length.Inches: "inches", length.Millimetres: "millimetres"}[job.Units])
+	s.plan(NewPlan(job.Runs, layouts, job.Spec, job.Units))
 	for _, l := range layouts {
 		s.run(l)
 	}
@@ -73,6 +74,23 @@ func (s *sheet) table(rows [][]string) {
 		fmt.Fprintln(t, strings.TrimRight("    "+strings.Join(row, "\t"), "\t"))
 	}
 	t.Flush()
+}
+
+// plan writes where the runs stand to each other, where there is more than one.
+func (s *sheet) plan(p Plan) {
+	if len(p.Runs) < 2 {
+		return
+	}
+	s.line("\nPlan, seen from above\n=====================")
+	for _, r := range p.Runs {
+		s.para("  ", r.Says)
+	}
+	for _, note := range p.Notes {
+		s.para("  ", note)
+	}
+	for _, problem := range p.Problems {
+		s.para("  Look at: ", problem.Place+". "+problem.Sentence)
+	}
 }
 
 // run writes one run.

@@ -100,7 +100,7 @@ func describeRuns(p *person) {
 	p.follow("Add a run")
 	p.follow("Rake, along a stair")
 	p.pick("Datum end", "Stair head")
-	p.fill("Shares a post with run", "R1")
+	p.fill("Starts at run", "R1")
 	p.pick("Far end", "Stair foot")
 	p.fill("Total rise", "3' 6\"")
 	p.fill("Tread run", "10 1/2 in")

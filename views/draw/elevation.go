@@ -51,14 +51,6 @@ func Elevation(l layout.Layout, o ElevationOptions) Sheet {
 	return s
 }
 
-// scales lists the denominators of the usual scales, the largest drawing first.
-func scales(style length.Style) []float64 {
-	if style == length.Metric {
-		return []float64{5, 10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 250, 300, 400, 500, 1000}
-	}
-	return []float64{4, 6, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 96, 128, 160, 192, 256, 320, 384, 768}
-}
-
 // Type sizes in millimetres.
 const (
 	labelType  = 3.5
@@ -81,8 +73,7 @@ type elevation struct {
 
 	together bool // some clear openings are dimensioned together
 
-	items []Item
-	boxes []box
+	pad
 }
 
 // bayView is a bay with its place on the drawing.
@@ -201,21 +192,12 @@ func (e *elevation) sheet() Sheet {
 	e.lift()
 	e.centres(e.clears(e.bottom() + 2))
 	return e.trim(Sheet{
-		Scale: e.scaleName(), Title: "Elevation of " + e.l.Label, Alt: e.alt(),
+		Scale: e.scale().name(), Title: "Elevation of " + e.l.Label, Alt: e.alt(),
 	})
 }
 
-// scaleName is the scale in words, such as 1:16, 3/4" to a foot.
-func (e *elevation) scaleName() string {
-	name := fmt.Sprintf("1:%g", e.den)
-	switch {
-	case e.o.Style == length.Metric:
-		return name + ", millimetres"
-	case math.Mod(12*64, e.den) != 0:
-		return name
-	}
-	return name + ", " + (length.Foot / length.Length(e.den)).Format(length.InchFraction) + " to a foot"
-}
+// scale is the scale of the drawing.
+func (e *elevation) scale() scale { return scale{e.den, e.o.Style, e.size} }
 
 // alt says what the drawing shows.
 func (e *elevation) alt() string {

@@ -275,7 +275,7 @@ func (e *elevation) centres(y float64) {
 		return
 	}
 	if len(e.l.Posts) == 0 {
-		e.scaleBar(e.low/e.den+1, y+5.5, math.Inf(1))
+		e.scaleBar(e.scale(), e.low/e.den+1, y+5.5, math.Inf(1))
 		return
 	}
 	size := figureType * e.size
@@ -309,8 +309,8 @@ func (e *elevation) centres(y float64) {
 		e.rowName("from the datum", y+extensionBeyond+size)
 	}
 	row, left, right := e.ends(far, bottom)
-	if !e.scaleBar(left+6, row+1.8, right-4) {
-		e.scaleBar(e.low/e.den+1, e.bottom()+5.5, math.Inf(1))
+	if !e.scaleBar(e.scale(), left+6, row+1.8, right-4) {
+		e.scaleBar(e.scale(), e.low/e.den+1, e.bottom()+5.5, math.Inf(1))
 	}
 }
 
@@ -362,37 +362,4 @@ func endName(k layout.EndKind) string {
 		return "free end"
 	}
 	return string(k)
-}
-
-// scaleBar draws the bar with its left end at x and y, and the scale behind it, unless it would reach beyond right.
-func (e *elevation) scaleBar(x, y, right float64) bool {
-	steps, unit, mark := []int{1, 2, 4, 8, 16, 32}, 304.8, "'"
-	if e.o.Style == length.Metric {
-		steps, unit, mark = []int{100, 200, 500, 1000, 2000, 5000, 10000}, 1, ""
-	}
-	step := steps[0]
-	for _, s := range steps {
-		if step = s; float64(s)*unit/e.den >= 11 {
-			break
-		}
-	}
-	labels := []string{"0", fmt.Sprint(step, mark), fmt.Sprint(2*step, mark)}
-	if mark == "" {
-		labels[2] += " mm"
-	}
-	long := float64(step) * unit / e.den
-	name := Text{At: Point{x + 2*long + 8, y + barHeight}, Body: e.scaleName(), Size: wordType * e.size, Tone: Faint}
-	bar := ScaleBar(Point{x, y}, long, labels)
-	texts := []Text{name}
-	for _, it := range bar {
-		if t, ok := it.(Text); ok {
-			texts = append(texts, t)
-		}
-	}
-	if textBox(name).x2 > right || !math.IsInf(right, 1) && !e.free(texts...) {
-		return false
-	}
-	e.put(bar...)
-	e.label(name)
-	return true
 }

@@ -1,9 +1,6 @@
 package draw
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // textDescent is how far a comma or a tail hangs below the baseline, in type sizes.
 const textDescent = 0.2
@@ -81,68 +78,6 @@ func moved(it Item, dx, dy float64) Item {
 		return v
 	}
 	return it
-}
-
-// put draws items whatever stands there already; texts among them keep later labels away.
-func (e *elevation) put(items ...Item) {
-	for _, it := range items {
-		if t, ok := it.(Text); ok {
-			e.boxes = append(e.boxes, textBox(t))
-		}
-	}
-	e.items = append(e.items, items...)
-}
-
-// label draws a text where no other text stands, and says whether it did.
-func (e *elevation) label(t Text) bool {
-	if !e.free(t) {
-		return false
-	}
-	e.put(t)
-	return true
-}
-
-// free says whether texts would stand clear of every other.
-func (e *elevation) free(texts ...Text) bool {
-	for _, t := range texts {
-		b := textBox(t)
-		b = box{b.x1 - textMargin/2, b.y1, b.x2 + textMargin/2, b.y2}
-		if slices.ContainsFunc(e.boxes, b.overlaps) {
-			return false
-		}
-	}
-	return true
-}
-
-// all is the room taken so far.
-func (e *elevation) all() box {
-	b := itemBox(e.items[0])
-	for _, it := range e.items[1:] {
-		b = b.with(itemBox(it))
-	}
-	return b
-}
-
-// bottomOf is the lowest place that boxes take; far above everything where there are none.
-func bottomOf(boxes []box) float64 {
-	low := math.Inf(-1)
-	for _, b := range boxes {
-		low = math.Max(low, b.y2)
-	}
-	return low
-}
-
-// bottom is the lowest place on paper taken so far.
-func (e *elevation) bottom() float64 { return e.all().y2 }
-
-// trim moves the drawing into its sheet.
-func (e *elevation) trim(s Sheet) Sheet {
-	b := e.all()
-	for _, it := range e.items {
-		s.Items = append(s.Items, moved(it, sheetMargin-b.x1, sheetMargin-b.y1))
-	}
-	s.Width, s.Height = b.x2-b.x1+2*sheetMargin, b.y2-b.y1+2*sheetMargin
-	return s
 }
 
 // at is a place on paper.

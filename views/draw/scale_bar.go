@@ -1,5 +1,12 @@
 package draw
 
+import (
+	"fmt"
+	"math"
+
+	"newelbook/checklist/length"
+)
+
 // barHeight is the height of a scale bar in millimetres.
 const barHeight = 1.6
 
@@ -23,4 +30,64 @@ func ScaleBar(at Point, step float64, labels []string) []Item {
 		items = append(items, Text{At: Point{at.X + float64(i)*step, at.Y - textLift}, Body: body, Size: 2.6, Anchor: Middle})
 	}
 	return items
+}
+
+// scales lists the denominators of the usual scales, the largest drawing first.
+func scales(style length.Style) []float64 {
+	if style == length.Metric {
+		return []float64{5, 10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 250, 300, 400, 500, 1000, 2000, 5000}
+	}
+	return []float64{4, 6, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 96, 128, 160, 192, 256, 320, 384, 768, 1536, 3072}
+}
+
+// scale is the scale of a drawing in the making: one to den, in the job's units, with type sizes multiplied by size.
+type scale struct {
+	den   float64
+	style length.Style
+	size  float64
+}
+
+// name is the scale in words, such as 1:16, 3/4" to a foot.
+func (s scale) name() string {
+	name := fmt.Sprintf("1:%g", s.den)
+	switch {
+	case s.style == length.Metric:
+		return name + ", millimetres"
+	case math.Mod(12*64, s.den) != 0:
+		return name
+	}
+	return name + ", " + (length.Foot / length.Length(s.den)).Format(length.InchFraction) + " to a foot"
+}
+
+// scaleBar draws the bar with its left end at x and y, and the scale behind it, unless it would reach beyond right.
+func (p *pad) scaleBar(s scale, x, y, right float64) bool {
+	steps, unit, mark := []int{1, 2, 4, 8, 16, 32, 64, 128}, 304.8, "'"
+	if s.style == length.Metric {
+		steps, unit, mark = []int{100, 200, 500, 1000, 2000, 5000, 10000, 20000, 50000}, 1, ""
+	}
+	step := steps[0]
+	for _, n := range steps {
+		if step = n; float64(n)*unit/s.den >= 11 {
+			break
+		}
+	}
+	labels := []string{"0", fmt.Sprint(step, mark), fmt.Sprint(2*step, mark)}
+	if mark == "" {
+		labels[2] += " mm"
+	}
+	long := float64(step) * unit / s.den
+	name := Text{At: Point{x + 2*long + 8, y + barHeight}, Body: s.name(), Size: wordType * s.size, Tone: Faint}
+	bar := ScaleBar(Point{x, y}, long, labels)
+	texts := []Text{name}
+	for _, it := range bar {
+		if t, ok := it.(Text); ok {
+			texts = append(texts, t)
+		}
+	}
+	if textBox(name).x2 > right || !math.IsInf(right, 1) && !p.free(texts...) {
+		return false
+	}
+	p.put(bar...)
+	p.label(name)
+	return true
 }

@@ -7,6 +7,7 @@ import (
 	"newelbook/checklist/codes"
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
+	"newelbook/jobs"
 	"newelbook/views/draw"
 )
 
@@ -31,9 +32,17 @@ func (b *builder) built() []Section {
 			{Text: b.text(l.Heights.Finished)}, {Text: l.Required.Why}, covered})
 	}
 	s.Blocks = append(s.Blocks, t)
+	plan := layout.NewPlan(jobs.PlainRuns(b.x.Runs), b.x.Layouts, b.x.Job.Spec, b.x.Job.Units)
+	s.Blocks = append(s.Blocks, Drawing{
+		Number: "Drawing 1", Caption: strings.Join(append([]string{"Plan of the runs, seen from above."}, plan.Notes...), " "),
+		Sheet: draw.Plan(plan, draw.PlanOptions{Width: drawingWidth, Style: b.style}),
+	})
+	for _, p := range plan.Problems {
+		s.Blocks = append(s.Blocks, Note{Label: "At odds", Runs: []Run{{Text: strings.TrimSpace(p.Place + ". " + p.Sentence)}}})
+	}
 	out := []Section{s}
 	for i, l := range b.x.Layouts {
-		out = append(out, b.run(i+1, l))
+		out = append(out, b.run(i+2, l))
 	}
 	return out
 }

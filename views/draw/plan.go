@@ -1,0 +1,433 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// PlanOptions say how large a plan may be, in millimetres of paper, and how lengths are written. Height zero is as high as wide.
+type PlanOptions struct {
+	Width, Height float64
+	Style         length.Style
+}
+
+// Sizes of a plan in millimetres of paper.
+const (
+	planOffset  = 7    // from the line of posts to its dimension
+	wallDepth   = 2.4  // of the house wall's hatching
+	wallBeyond  = 9.0  // how far the wall runs on past the guard
+	leastPost   = 1.3  // a post is never drawn smaller
+	flightGuess = 36.0 // inches: the width of a flight that nobody gave
+	outlineGap  = 7.0  // between outlines that are not joined
+)
+
+// Plan draws the runs of a job seen from above, to scale: posts with their labels, the length of every run, the house wall, stairs with
+// their treads, removable lengths in dashes, turns other than square ones, and the datum end of each run. The outlines of posts
+// carry the ids of their places (run id, then /P3), those of runs their run's id. Outlines that are not joined stand one under
+// another. No two texts overlap: on a large job labels are thinned, and the tables have them all.
+func Plan(p layout.Plan, o PlanOptions) Sheet {
+	if o.Height <= 0 {
+		o.Height = o.Width
+	}
+	var s Sheet
+	for _, den := range scales(o.Style) {
+		s = newPlan(p, o, den).sheet()
+		if s.Width <= o.Width && s.Height <= o.Height {
+			break
+		}
+	}
+	return s
+}
+
+// planView is a plan in the making.
+type planView struct {
+	pad
+	p       layout.Plan
+	o       PlanOptions
+	den     float64
+	outside map[int]float64 // outline to the side of its runs that is out of the deck: 1 is the left of the way along
+}
+
+func newPlan(p layout.Plan, o PlanOptions, den float64) *planView {
+	v := &planView{p: p, o: o, den: den, outside: map[int]float64{}}
+	turned := map[int]int{}
+	for _, r := range p.Runs {
+		if r.Kind != layout.Rake {
+			turned[r.Outline] += r.Turn
+		}
+	}
+	for n := range p.Outlines {
+		v.outside[n+1] = 1
+		if turned[n+1] < 0 {
+			v.outside[n+1] = -1
+		}
+	}
+	return v
+}
+
+// sheet puts the outlines one under another.
+func (v *planView) sheet() Sheet {
+	v.put(Line{}) // so that there is always something to measure
+	for outline := 1; outline <= v.p.Outlines; outline++ {
+		runs := slices.DeleteFunc(slices.Clone(v.p.Runs), func(r layout.PlanRun) bool { return r.Outline != outline })
+		part := newPlan(v.p, v.o, v.den)
+		part.outline(runs)
+		room := part.all()
+		down, right := 0.0, -room.x1
+		if outline > 1 {
+			down = v.bottom() + outlineGap
+		}
+		for _, it := range part.items {
+			v.put(moved(it, right, down-room.y1))
+		}
+	}
+	v.items = v.items[1:]
+	if len(v.items) == 0 {
+		v.put(Text{At: Point{}, Body: "No run has been laid out yet.", Size: wordType})
+	}
+	y := v.bottom() + 6
+	left := v.all().x1
+	s := scale{v.den, v.o.Style, 1}
+	v.scaleBar(s, left+1, y, math.Inf(1))
+	v.put(Circle{Centre: Point{left + 2, y + 6.2}, Radius: 0.9, Weight: Medium, Tone: Accent, Fill: Paper},
+		Text{At: Point{left + 4.5, y + 7.1}, Body: "datum end of a run; lengths are between post centres, or to the wall", Size: wordType, Tone: Faint})
+	return v.trim(Sheet{Scale: s.name(), Title: "Plan", Alt: v.alt()})
+}
+
+// alt says what the drawing shows.
+func (v *planView) alt() string {
+	var says []string
+	for _, r := range v.p.Runs {
+		says = append(says, r.Says)
+	}
+	return strings.Join(append(says, v.p.Notes...), " ")
+}
+
+// outline draws the runs of one outline, the things first, then the lettering, posts' labels last.
+func (v *planView) outline(runs []layout.PlanRun) {
+	v.put(Line{A: v.at(runs[0].Start), B: v.at(runs[0].Start)})
+	v.walls(runs)
+	for _, r := range runs {
+		v.flight(r)
+	}
+	for _, r := range runs {
+		v.guard(r)
+	}
+	for _, r := range runs {
+		v.posts(r)
+	}
+	for _, r := range runs {
+		v.name(r)
+	}
+	for _, r := range runs {
+		v.length(r)
+	}
+	v.labels(runs)
+	v.items = v.items[1:]
+}
+
+// at is a place on paper.
+func (v *planView) at(p layout.PlanPoint) Point { return Point{mm(p.X) / v.den, mm(p.Y) / v.den} }
+
+// ways are the unit vectors of a run on paper: along it, and to its right.
+func ways(r layout.PlanRun) (along, right Point) {
+	sin, cos := math.Sincos(float64(r.Direction) * math.Pi / 180)
+	return Point{cos, sin}, Point{-sin, cos}
+}
+
+// by moves a point by so much along and to the right.
+func by(p, along, right Point, a, r float64) Point {
+	return Point{p.X + along.X*a + right.X*r, p.Y + along.Y*a + right.Y*r}
+}
+
+// block is a rectangle about the line from a to b, between two distances to its right.
+func block(a, b, right Point, from, to float64) []Point {
+	zero := Point{}
+	return []Point{by(a, zero, right, 0, from), by(b, zero, right, 0, from), by(b, zero, right, 0, to), by(a, zero, right, 0, to)}
+}
+
+// obstacle keeps labels off the line from a to b.
+func (v *planView) obstacle(a, b Point, half float64) {
+	const step = 2.0
+	n := max(1, int(math.Hypot(b.X-a.X, b.Y-a.Y)/step))
+	if a.X == b.X || a.Y == b.Y {
+		n = 1
+	}
+	for i := range n {
+		f, t := float64(i)/float64(n), float64(i+1)/float64(n)
+		x1, x2 := a.X+(b.X-a.X)*f, a.X+(b.X-a.X)*t
+		y1, y2 := a.Y+(b.Y-a.Y)*f, a.Y+(b.Y-a.Y)*t
+		v.boxes = append(v.boxes, box{math.Min(x1, x2) - half, math.Min(y1, y2) - half, math.Max(x1, x2) + half, math.Max(y1, y2) + half})
+	}
+}
+
+// walls hatches the house wall at the ends that meet it; ends on one line share one wall.
+func (v *planView) walls(runs []layout.PlanRun) {
+	type wall struct {
+		out       Point // away from the house
+		along     Point
+		off       float64
+		low, high float64
+	}
+	var all []wall
+	add := func(r layout.PlanRun, p Point, sign float64) {
+		along, right := ways(r)
+		out := Point{along.X * sign, along.Y * sign}
+		at, off := p.X*right.X+p.Y*right.Y, p.X*out.X+p.Y*out.Y
+		for i, w := range all {
+			turned := w.along.X*right.X + w.along.Y*right.Y
+			if math.Abs(math.Abs(turned)-1) < 1e-9 && w.out.X*out.X+w.out.Y*out.Y > 0 && math.Abs(w.off-off) < 0.5 {
+				at *= turned
+				all[i].low, all[i].high = math.Min(w.low, at), math.Max(w.high, at)
+				return
+			}
+		}
+		all = append(all, wall{out: out, along: right, off: off, low: at, high: at})
+	}
+	for _, r := range runs {
+		if r.StartWall {
+			add(r, v.at(r.Start), 1)
+		}
+		if r.EndWall {
+			add(r, v.at(r.End), -1)
+		}
+	}
+	for _, w := range all {
+		place := func(t, d float64) Point {
+			return Point{w.along.X*t + w.out.X*(w.off+d), w.along.Y*t + w.out.Y*(w.off+d)}
+		}
+		a, b := w.low-wallBeyond, w.high+wallBeyond
+		v.put(Outline{Points: []Point{place(a, 0), place(b, 0), place(b, -wallDepth), place(a, -wallDepth)}, Weight: Hairline, Tone: Faint, Fill: Hatch},
+			Line{A: place(a, 0), B: place(b, 0), Weight: Heavy})
+		v.obstacle(place(a, -wallDepth/2), place(b, -wallDepth/2), wallDepth/2)
+		t := Text{Body: "house wall", Size: wordType, Anchor: Middle, Tone: Faint}
+		for _, off := range []float64{1.4, 3, 5, 8, 12} {
+			t.At = place((w.low+w.high)/2, -wallDepth-off)
+			t.At.Y += wordType * capHeight / 2
+			if math.Abs(w.out.X) > 0.5 { // an upright wall: the words stand beside it
+				t.Anchor = End
+				if w.out.X < 0 {
+					t.Anchor = Start
+				}
+			}
+			if v.label(t) {
+				break
+			}
+		}
+	}
+}
+
+// flight draws the treads of a stair beside its guard, and which way is down.
+func (v *planView) flight(r layout.PlanRun) {
+	if r.Treads == 0 || v.otherSide(r) {
+		return
+	}
+	along, right := ways(r)
+	side := Point{right.X * float64(r.FlightOn), right.Y * float64(r.FlightOn)}
+	wide := mm(r.StairWide) / v.den
+	given := r.StairWide > 0
+	if !given {
+		wide = flightGuess * 25.4 / v.den
+	}
+	start := v.at(r.Start)
+	pace := mm(r.Tread) / v.den
+	far := float64(r.Treads) * pace
+	for k := range r.Treads + 1 {
+		a := by(start, along, side, float64(k)*pace, 0)
+		b := by(a, along, side, 0, wide)
+		v.put(Line{A: a, B: b, Weight: Light})
+		v.obstacle(a, b, 0.2)
+	}
+	edge := Line{A: by(start, along, side, 0, wide), B: by(start, along, side, far, wide), Weight: Light}
+	if !given {
+		edge.Dash = Hidden
+	}
+	v.put(edge)
+	// The arrow runs down the middle of the flight.
+	from, to := by(start, along, side, pace*0.4, wide/2), by(start, along, side, far-pace*0.4, wide/2)
+	back := -1.0
+	if !r.Down {
+		from, to, back = to, from, 1
+	}
+	const head = 1.6
+	v.put(Line{A: from, B: to, Weight: Medium}, Line{A: to, B: by(to, along, side, back*head, head/2), Weight: Medium}, Line{A: to, B: by(to, along, side, back*head, -head/2), Weight: Medium})
+	v.obstacle(from, to, 0.6)
+	words := "down"
+	if !given {
+		words = "down; width of the flight not given"
+	}
+	tip := by(start, along, side, far, wide/2)
+	way := along
+	if !r.Down {
+		tip, way = by(start, along, side, 0, wide/2), Point{-along.X, -along.Y}
+	}
+	t := Text{Body: words, Size: wordType}
+	for _, off := range []float64{1.4, 3, 5, 8} {
+		t.At, t.Anchor = v.hung(Point{tip.X + way.X*off, tip.Y + way.Y*off}, way, t.Size)
+		if v.label(t) {
+			break
+		}
+	}
+}
+
+// otherSide says whether a rake of unknown width is the other guard of a flight that is drawn beside its first one.
+func (v *planView) otherSide(r layout.PlanRun) bool {
+	return r.StairWide == 0 && slices.ContainsFunc(v.p.Runs, func(o layout.PlanRun) bool {
+		return o.Outline == r.Outline && o.StairWide > 0 && o.Direction == r.Direction
+	})
+}
+
+// guard draws the line of a run: two edges, dashed where it lifts out.
+func (v *planView) guard(r layout.PlanRun) {
+	_, right := ways(r)
+	half := math.Max(mm(r.PostDepth)/v.den/4, 0.35)
+	o := Outline{Points: block(v.at(r.Start), v.at(r.End), right, -half, half), Weight: Medium, Fill: Paper, ID: r.RunID}
+	if r.Kind == layout.Removable {
+		o.Dash = Hidden
+	}
+	v.put(o)
+	v.obstacle(v.at(r.Start), v.at(r.End), half+0.3)
+}
+
+// posts draws the posts, turned with their run; a shared one once.
+func (v *planView) posts(r layout.PlanRun) {
+	along, right := ways(r)
+	wide, deep := math.Max(mm(r.PostWidth)/v.den, leastPost)/2, math.Max(mm(r.PostDepth)/v.den, leastPost)/2
+	for _, p := range r.Posts {
+		if p.SharedAs != "" {
+			continue
+		}
+		c := v.at(p.At)
+		v.put(Outline{Points: block(by(c, along, right, -wide, 0), by(c, along, right, wide, 0), right, -deep, deep), Weight: Medium, Fill: Paper, ID: fmt.Sprintf("%s/P%d", r.RunID, p.Number)},
+			Line{A: by(c, along, right, -wide, -deep), B: by(c, along, right, wide, deep), Weight: Hairline}, Line{A: by(c, along, right, -wide, deep), B: by(c, along, right, wide, -deep), Weight: Hairline})
+		half := math.Max(wide, deep)
+		v.boxes = append(v.boxes, box{c.X - half, c.Y - half, c.X + half, c.Y + half})
+	}
+}
+
+// length dimensions a run on its outer side, further out where other lettering stands in the way.
+func (v *planView) length(r layout.PlanRun) {
+	body := r.Length().Format(v.o.Style)
+	along, right := ways(r)
+	side := v.outside[r.Outline]
+	if r.Kind == layout.Rake {
+		side = float64(r.FlightOn) // the left of the way along is away from a flight on the right
+	}
+	for _, off := range []float64{planOffset, planOffset + 4, planOffset + 8, planOffset + 12, planOffset + 16, -planOffset, -planOffset - 4, -planOffset - 8} {
+		items := Dimension{A: v.at(r.Start), B: v.at(r.End), Offset: side * off, Text: body}.Items()
+		clear := true
+		for _, it := range items {
+			if t, ok := it.(Text); ok {
+				clear = clear && v.free(t)
+			}
+		}
+		if !clear {
+			continue
+		}
+		v.put(items...)
+		from := by(v.at(r.Start), along, right, 0, -side*off)
+		v.obstacle(from, by(v.at(r.End), along, right, 0, -side*off), 0.2)
+		v.put(Circle{Centre: from, Radius: 0.9, Weight: Medium, Tone: Accent, Fill: Paper})
+		return
+	}
+}
+
+// name letters a run on its inner side, and a turn that is not square at its start.
+func (v *planView) name(r layout.PlanRun) {
+	along, right := ways(r)
+	inner := v.outside[r.Outline]
+	if r.Kind == layout.Rake {
+		inner = float64(r.FlightOn)
+	}
+	body := r.Label
+	if r.Kind == layout.Removable {
+		body += ", lifts out"
+	}
+	long := math.Hypot(v.at(r.End).X-v.at(r.Start).X, v.at(r.End).Y-v.at(r.Start).Y)
+	v.beside(r, Text{Body: body, Size: labelType, Bold: true}, inner, long, 0.5, 0.35, 0.65, 0.2, 0.8)
+	if r.Turn%90 != 0 {
+		t := Text{Body: fmt.Sprintf("%d°", int(math.Abs(float64(r.Turn)))), Size: wordType}
+		v.around(by(v.at(r.Start), along, right, 0, 0), t, along)
+	}
+}
+
+// beside letters a text at the side of a run, near it and on its inner side first, at the first of the shares of its length where it
+// is free; smaller where nothing else helps.
+func (v *planView) beside(r layout.PlanRun, t Text, side, long float64, shares ...float64) {
+	along, right := ways(r)
+	for _, size := range []float64{t.Size, wordType} {
+		t.Size = size
+		for _, off := range []float64{1.6, 3.4, 5.5, 8, 11, 15} {
+			for _, s := range []float64{side, -side} {
+				for _, share := range shares {
+					t.At, t.Anchor = v.hung(by(v.at(r.Start), along, right, long*share, s*(off+mm(r.PostDepth)/v.den/4)), Point{right.X * s, right.Y * s}, t.Size)
+					if v.label(t) {
+						return
+					}
+				}
+				if off < 3 {
+					break // close on the inner side before anything else
+				}
+			}
+		}
+	}
+}
+
+// hung is where a level text stands so that it lies on the far side of a point, in a direction.
+func (v *planView) hung(p, way Point, size float64) (Point, Anchor) {
+	height := size * capHeight
+	p.Y += height / 2 * (1 + way.Y)
+	switch {
+	case way.X > 0.4:
+		return p, Start
+	case way.X < -0.4:
+		return p, End
+	}
+	return p, Middle
+}
+
+// around letters a text about a point, away from a direction first.
+func (v *planView) around(p Point, t Text, along Point) {
+	for _, off := range []float64{2.2, 3.6, 5} {
+		for _, turn := range []float64{135, -135, 90, -90, 45, -45, 180, 0} {
+			sin, cos := math.Sincos(turn * math.Pi / 180)
+			way := Point{along.X*cos - along.Y*sin, along.X*sin + along.Y*cos}
+			t.At, t.Anchor = v.hung(Point{p.X + way.X*off, p.Y + way.Y*off}, way, t.Size)
+			if v.label(t) {
+				return
+			}
+		}
+	}
+}
+
+// labels letters the posts, those at the ends of runs first, so that thinning keeps them.
+func (v *planView) labels(runs []layout.PlanRun) {
+	for _, ends := range []bool{true, false} {
+		for _, r := range runs {
+			along, right := ways(r)
+			for i, p := range r.Posts {
+				if p.SharedAs != "" || (i == 0 || i == len(r.Posts)-1) != ends {
+					continue
+				}
+				c := v.at(p.At)
+				out := mm(r.PostDepth)/v.den/2 + 1.1
+				body := fmt.Sprintf("P%d", p.Number)
+				if ends {
+					body = p.Label
+				}
+				t := Text{Body: body, Size: wordType}
+				for _, way := range []Point{{right.X * v.outside[r.Outline], right.Y * v.outside[r.Outline]}, {-right.X * v.outside[r.Outline], -right.Y * v.outside[r.Outline]}, along, {-along.X, -along.Y}} {
+					t.At, t.Anchor = v.hung(Point{c.X + way.X*out, c.Y + way.Y*out}, way, t.Size)
+					if v.label(t) {
+						break
+					}
+				}
+			}
+		}
+	}
+}

@@ -19,6 +19,7 @@ type Sheet struct {
 	Checks  []CheckState // in order of stage, run, place and catalogue
 	Retired []CheckState // readings at places or checks that the layout no longer has
 	Stages  []StageSheet
+	Plan    layout.Plan // the live runs joined, as their newest layouts have them
 
 	byID map[string]int
 }
@@ -98,17 +99,20 @@ func (r *Record) computeSheet() (*Sheet, error) {
 		history[x.CheckID] = append(history[x.CheckID], x)
 	}
 	var made [][]checklist.Check
+	var layouts []layout.Layout
 	for _, run := range r.Live() {
 		v, ok := r.Layout(run.ID)
 		if !ok {
 			continue
 		}
+		layouts = append(layouts, v.Layout)
 		spec, _ := r.Job.Spec.With(run.Overrides, r.Job.Units) // faults were refused when the run was saved
 		made = append(made, checklist.Generate(checklist.Source{
 			Run: run.Run, Spec: spec, Layout: v.Layout, Rules: rules, Style: s.Style,
 			MeasuredPost: measuredPosts(run.ID, len(v.Layout.Posts), history),
 		}))
 	}
+	s.Plan = layout.NewPlan(PlainRuns(r.Live()), layouts, r.Job.Spec, r.Job.Units)
 	s.Checks = byStage(append(made, checklist.GenerateJob(s.Style)))
 	s.byID = make(map[string]int, len(s.Checks))
 	for i := range s.Checks {

@@ -14,7 +14,11 @@ func (s *server) listRuns(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	return s.show(c, http.StatusOK, views.NewRunList(frame, rec, s.isBuilder(c)))
+	page, err := views.NewRunList(frame, rec, s.isBuilder(c))
+	if err != nil {
+		return err
+	}
+	return s.show(c, http.StatusOK, page)
 }
 
 func (s *server) listMaterials(c *gin.Context) error {

@@ -91,7 +91,7 @@ func attention(rec *jobs.Record, sheet *jobs.Sheet) []Row {
 		}
 	}
 	other = append(other, problems(rec)...)
-	for _, p := range newPlan(rec).Problems {
+	for _, p := range sheet.Plan.Problems {
 		other = append(other, Row{Place: p.Place, Label: "Plan", Note: p.Sentence, URL: JobURL(job.ID, "runs"), Status: NewStatus("to settle", "open")})
 	}
 	for _, a := range rec.Answers {

@@ -114,9 +114,9 @@ func runOf(t *testing.T, rec *jobs.Record, label string) jobs.Run {
 
 func TestRunList(t *testing.T) {
 	rec := laid(t, laidInches)
-	goldenPage(t, "run_list.typical", views.NewRunList(layoutFrame(t, rec), taken(rec, runOf(t, rec, "R5")), true))
+	goldenPage(t, "run_list.typical", must[views.RunListPage](t)(views.NewRunList(layoutFrame(t, rec), taken(rec, runOf(t, rec, "R5")), true)))
 	none := newDeck(t)
-	goldenPage(t, "run_list.empty", views.NewRunList(none.frame(views.SheetLayout, "Runs"), none.rec, false))
+	goldenPage(t, "run_list.empty", must[views.RunListPage](t)(views.NewRunList(none.frame(views.SheetLayout, "Runs"), none.rec, false)))
 }
 
 // A run that was taken out keeps its page, which says so and offers no change; its sheet warns against cutting.

@@ -29,7 +29,11 @@ type RunListPage struct {
 }
 
 // NewRunList is that page; builder says whether runs may be added.
-func NewRunList(f Frame, rec *jobs.Record, builder bool) RunListPage {
+func NewRunList(f Frame, rec *jobs.Record, builder bool) (RunListPage, error) {
+	sheet, err := rec.Sheet()
+	if err != nil {
+		return RunListPage{}, err
+	}
 	p := RunListPage{Frame: f}
 	if builder {
 		p.NewRunURL = JobURL(rec.Job.ID, "runs", "new")
@@ -44,11 +48,11 @@ func NewRunList(f Frame, rec *jobs.Record, builder bool) RunListPage {
 		p.Runs = append(p.Runs, row)
 		p.Materials = JobURL(rec.Job.ID, "materials")
 	}
-	plan := newPlan(rec)
+	plan := sheet.Plan
 	if len(plan.Runs) == 0 {
-		return p
+		return p, nil
 	}
-	p.Plan = planDrawing(rec, plan)
+	p.Plan = planDrawing(rec.Job, plan)
 	for _, r := range plan.Runs {
 		p.Stands = append(p.Stands, r.Says)
 	}
@@ -56,7 +60,7 @@ func NewRunList(f Frame, rec *jobs.Record, builder bool) RunListPage {
 	for _, at := range plan.Problems {
 		p.Problems = append(p.Problems, Row{Place: at.Place, Label: at.Sentence, Status: NewStatus("look at it", "off the layout")})
 	}
-	return p
+	return p, nil
 }
 
 // RunShowPage is the layout of one run: its drawing, posts, bays planned against as built, marks, heights and stair, what is

@@ -289,6 +289,9 @@ func DefaultSpec(unit length.Unit) Spec {
 // With returns the specification with the overrides of a run laid over it, and the overrides that could not be read,
 // which change nothing. Bare numbers take unit.
 func (s Spec) With(overrides []Override, unit length.Unit) (Spec, []FieldError) {
+	if len(overrides) == 0 {
+		return s, nil
+	}
 	var faults []FieldError
 	fields := SpecFields()
 	for _, o := range overrides {

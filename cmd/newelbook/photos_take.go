@@ -115,7 +115,8 @@ func (in *intake) takeAll(ctx context.Context, files []source) (*tally, error) {
 	}
 	if len(t.shown) > 0 {
 		fmt.Fprintf(in.e.err, "The originals are safe. Making the pictures that the pages show, of %d.\n", len(t.shown))
-		t.unshown, stopped = in.show(ctx, t.shown)
+		unshown, err := in.show(ctx, t.shown)
+		t.unshown, stopped = unshown, errors.Join(stopped, err)
 	}
 	return t, stopped
 }
@@ -263,33 +264,34 @@ func refusedBecause(f looked) (why string, goesOn bool) {
 // show makes the pictures of originals, once all of these are safe and the card may be taken away. It says which can't be shown. Stopping meanwhile loses
 // nothing: pictures are made when a page asks for them.
 func (in *intake) show(ctx context.Context, of []named) (unshown []string, err error) {
-	told := make(chan string, len(of))
-	failed := make(chan error, len(of))
+	type outcome struct {
+		why string // it can't be shown
+		err error
+	}
+	told := make(chan outcome, len(of))
 	for _, n := range of {
 		if ctx.Err() != nil {
 			break
 		}
 		queued := in.media.Later(n.id, func(err error) {
 			var refusal *media.Refusal
-			why := ""
 			if errors.As(err, &refusal) {
-				why, err = n.name+": "+refusal.Sentence(), nil
+				told <- outcome{why: n.name + ": " + refusal.Sentence()}
+				return
 			}
-			failed <- err
-			told <- why
+			told <- outcome{err: err}
 		})
 		if !queued {
-			failed <- nil
-			told <- ""
+			told <- outcome{}
 		}
 	}
 	for range of {
 		select {
-		case why := <-told:
-			if why != "" {
-				unshown = append(unshown, why)
+		case o := <-told:
+			if o.why != "" {
+				unshown = append(unshown, o.why)
 			}
-			err = errors.Join(err, <-failed)
+			err = errors.Join(err, o.err)
 		case <-ctx.Done():
 			return unshown, nil
 		}

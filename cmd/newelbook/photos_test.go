@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"image"
@@ -281,4 +282,44 @@ func TestPhotosThatCannotBeShown(t *testing.T) {
 		t.Errorf("photos ended with %d\n%s", code, errs)
 	}
 	sound(t, dir)
+}
+
+// stopAt calls stop once the text was written to it.
+type stopAt struct {
+	bytes.Buffer
+	text string
+	stop func()
+}
+
+func (s *stopAt) Write(p []byte) (int, error) {
+	n, err := s.Buffer.Write(p)
+	if strings.Contains(s.String(), s.text) {
+		s.stop()
+	}
+	return n, err
+}
+
+// An intake that had to stop after some files says so and does not end as if it had taken all of them; what it told of is in the record.
+func TestIntakeStopped(t *testing.T) {
+	dir, card := filepath.Join(t.TempDir(), "d"), filepath.Join(t.TempDir(), "card")
+	if err := writeShots(card, 1, 5); err != nil {
+		t.Fatal(err)
+	}
+	job := newFolder(t, dir)
+	d := open(t, dir)
+	ctx, cancel := context.WithCancel(t.Context())
+	defer cancel()
+	told := &stopAt{text: "[2 of 5]", stop: cancel}
+	var out bytes.Buffer
+	in := intake{data: d, e: env{out: &out, err: told, now: moment}, folder: card}
+	err := in.run(ctx, "NB-42")
+	if want := "stopped with 3 of 5 files to go"; err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("error %v, want %q", err, want)
+	}
+	if want := "Taken in: 2\n"; !strings.Contains(out.String(), want) {
+		t.Errorf("the list %q does not say %q", out.String(), want)
+	}
+	if n := len(d.record(t, job).Photos); n != 2 {
+		t.Errorf("%d photographs in the record, want 2", n)
+	}
 }

@@ -269,10 +269,7 @@ func sameLayout(a, b layout.Layout) bool {
 // joint is what a run knows of its neighbours.
 func (r *Record) joint(run Run, live []layout.Run) layout.Joint {
 	var before *layout.Layout
-	for _, other := range r.Live() {
-		if run.StartAt == "" || other.Label != run.StartAt || other.ID == run.ID {
-			continue
-		}
+	if other, ok := find(r.Live(), func(x Run) bool { return run.StartAt != "" && x.Label == run.StartAt && x.ID != run.ID }); ok {
 		if v, ok := r.Layout(other.ID); ok {
 			before = &v.Layout
 		}

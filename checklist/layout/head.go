@@ -16,21 +16,21 @@ type Meeting struct {
 func Meetings(run Run, all []Run) []Meeting {
 	var meet []Meeting
 	for _, o := range all {
-		if o.Label == run.Label || (o.Kind == Rake) == (run.Kind == Rake) {
+		first, second := run, o
+		if run.StartAt != "" && run.StartAt == o.Label {
+			first, second = o, run
+		}
+		atFirst := second.Join == JoinFirst
+		switch {
+		case second.StartAt == "" || second.StartAt != first.Label || (o.Kind == Rake) == (run.Kind == Rake):
+			continue
+		case second.Join == JoinDoubled || second.Join == JoinOpening:
+			continue
+		// The head of a flight is at the datum where it goes down and at the far end where it goes up.
+		case first.Kind == Rake && first.Down() != atFirst || second.Kind == Rake && !second.Down():
 			continue
 		}
-		for _, pair := range [][2]Run{{run, o}, {o, run}} {
-			first, second := pair[0], pair[1]
-			if second.StartAt == "" || second.StartAt != first.Label || second.Join == JoinDoubled || second.Join == JoinOpening {
-				continue
-			}
-			// The head of a flight is at the datum where it goes down and at the far end where it goes up.
-			atFirst := second.Join == JoinFirst
-			if first.Kind == Rake && first.Down() != atFirst || second.Kind == Rake && !second.Down() {
-				continue
-			}
-			meet = append(meet, Meeting{Run: o, AtStart: atFirst || second.Label == run.Label})
-		}
+		meet = append(meet, Meeting{Run: o, AtStart: atFirst || second.Label == run.Label})
 	}
 	return meet
 }

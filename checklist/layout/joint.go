@@ -60,7 +60,7 @@ func (w *work) endTurn() int {
 // cornerLeast is the least set-back at which the two posts of a doubled corner do not overlap: each keeps to its side of the line
 // that halves the corner. Half the width and half the depth times the tangent of half the turn, up to the grid.
 func cornerLeast(s Spec, turn int) length.Length {
-	if turn%360 == 0 || turn%180 == 0 {
+	if turn%180 == 0 {
 		return s.PostWidth / 2
 	}
 	half := math.Abs(float64(turn)) * math.Pi / 360
@@ -110,19 +110,15 @@ func (w *work) corner() {
 	case w.run.Join == JoinOpening:
 		w.say("Joint: an opening of %s is left between the last post of %s and the first of this run. It is no bay: nothing guards it but what is built there.", w.text(w.run.JoinBy), w.run.StartAt)
 	case w.run.Join == JoinDoubled:
-		back := w.startBack()
+		back, limit := w.startBack(), limitOf(w.in.Rules, codes.OpeningLevel, w.style)
 		gap := cornerGap(w.spec, w.run.Turn, back)
 		w.say("Joint: a corner of two posts. Where the centre lines of %s and this run meet is the corner; the centre of each post stands %s back from it, and %s is clear between them.", w.run.StartAt, w.text(back), w.text(gap))
 		switch {
 		case gap < 0:
 			w.problem(w.run.Label, "join_by", "The two posts of the corner with %s overlap: set each back by %s or more.", w.run.StartAt, w.text(cornerLeast(w.spec, w.run.Turn)))
-		case !w.cornerOpening().passes(gap):
-			limit := w.cornerOpening()
+		case !limit.passes(gap):
 			value, _ := limit.against(gap, w.style)
 			w.problem(w.run.Label, "join_by", "The gap of %s between the two posts of the corner with %s is not %s: set them closer or close it.", value, w.run.StartAt, limit.words)
 		}
 	}
 }
-
-// cornerOpening is the limit of the gap between the posts of a doubled corner.
-func (w *work) cornerOpening() limit { return limitOf(w.in.Rules, codes.OpeningLevel, w.style) }

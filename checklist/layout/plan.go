@@ -93,7 +93,7 @@ func (b *planner) add(r Run, l Layout, spec Spec) {
 	}
 	if l.Stair != nil {
 		p.Treads, p.Tread, p.StairWide = l.Stair.Treads, l.Stair.Tread, r.StairWide
-		p.Down = r.Start == EndStairHead || r.End == EndStairFoot
+		p.Down = r.Down()
 	}
 	// first is how far the first post or the wall is from the run's datum; everything is set by it.
 	first, last := length.Length(0), l.Length

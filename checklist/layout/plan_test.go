@@ -9,7 +9,6 @@ import (
 
 	"pgregory.net/rapid"
 
-	"newelbook/checklist/codes"
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
 )
@@ -158,14 +157,7 @@ func TestDoubledCornerCap(t *testing.T) {
 // Properties of plans of random outlines: a joint is one point; square turns are exact; the same turns the other way round mirror the
 // plan; distances along a run are those of its layout to a nanometre or two.
 func TestPlanProperties(t *testing.T) {
-	base, err := codes.Get("irc-2018")
-	if err != nil {
-		t.Fatal(err)
-	}
-	rules, err := codes.Apply(base, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	irc := rules(t, "irc-2018")
 	rapid.Check(t, func(t *rapid.T) {
 		spec := layout.DefaultSpec(length.Inches)
 		square := rapid.Bool().Draw(t, "square")
@@ -195,7 +187,7 @@ func TestPlanProperties(t *testing.T) {
 				if i > 0 {
 					before = &layouts[i-1]
 				}
-				layouts = append(layouts, layout.Compute(layout.Input{Run: r, Spec: spec, Rules: rules, Unit: length.Inches, Joint: layout.NewJoint(r, before, next[r.Label])}))
+				layouts = append(layouts, layout.Compute(layout.Input{Run: r, Spec: spec, Rules: irc, Unit: length.Inches, Joint: layout.NewJoint(r, before, next[r.Label])}))
 			}
 			return layout.NewPlan(runs, layouts, spec, length.Inches), layouts
 		}

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -32,16 +33,7 @@ func (b *planner) clashes() {
 		}
 	}
 	slices.SortFunc(all, func(a, c standing) int {
-		if a.outline != c.outline {
-			return a.outline - c.outline
-		}
-		switch {
-		case a.at.X < c.at.X:
-			return -1
-		case a.at.X > c.at.X:
-			return 1
-		}
-		return 0
+		return cmp.Or(cmp.Compare(a.outline, c.outline), cmp.Compare(a.at.X, c.at.X), a.order(c))
 	})
 	farthest := 0.0
 	for _, p := range all {
@@ -55,22 +47,12 @@ func (b *planner) clashes() {
 			}
 			if p.overlaps(q) {
 				pair := [2]standing{p, q}
-				if q.before(p) {
-					pair = [2]standing{q, p}
-				}
+				slices.SortFunc(pair[:], standing.order)
 				found = append(found, pair)
 			}
 		}
 	}
-	slices.SortFunc(found, func(a, c [2]standing) int {
-		switch {
-		case a[0].before(c[0]), !c[0].before(a[0]) && a[1].before(c[1]):
-			return -1
-		case c[0].before(a[0]), c[1].before(a[1]):
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(found, func(a, c [2]standing) int { return cmp.Or(a[0].order(c[0]), a[1].order(c[1])) })
 	for _, pair := range found {
 		b.problem(pair[1].label, "%s and %s stand in one another in plan: look at the lengths and the turns of their runs.", pair[0].label, pair[1].label)
 	}
@@ -87,8 +69,9 @@ func (b *planner) problem(place, format string, args ...any) {
 	b.plan.Problems = append(b.plan.Problems, Problem{Place: place, Field: "turn", Sentence: fmt.Sprintf(format, args...)})
 }
 
-func (p standing) before(q standing) bool {
-	return p.run < q.run || p.run == q.run && p.position < q.position
+// order puts posts in the order of their runs, and along each.
+func (p standing) order(q standing) int {
+	return cmp.Or(cmp.Compare(p.run, q.run), cmp.Compare(p.position, q.position))
 }
 
 // overlaps says whether two posts share wood: no line along a side of either keeps them apart.

@@ -35,13 +35,38 @@ func Plan(p layout.Plan, o PlanOptions) Sheet {
 		o.Height = o.Width
 	}
 	var s Sheet
-	for _, den := range scales(o.Style) {
+	wide, high := extent(p)
+	gaps := outlineGap * float64(p.Outlines-1)
+	all := scales(o.Style)
+	for i, den := range all {
+		// Lettering only adds to the lines of posts: a scale at which these have no room is not tried.
+		if i < len(all)-1 && (wide/den > o.Width || high/den+gaps > o.Height) {
+			continue
+		}
 		s = newPlan(p, o, den).sheet()
 		if s.Width <= o.Width && s.Height <= o.Height {
 			break
 		}
 	}
 	return s
+}
+
+// extent is the room of the lines of posts in millimetres of the real thing: of the widest outline, and of all of them one under
+// another.
+func extent(p layout.Plan) (wide, high float64) {
+	rooms := map[int]box{}
+	for _, r := range p.Runs {
+		b := box{mm(min(r.Start.X, r.End.X)), mm(min(r.Start.Y, r.End.Y)), mm(max(r.Start.X, r.End.X)), mm(max(r.Start.Y, r.End.Y))}
+		if had, ok := rooms[r.Outline]; ok {
+			b = b.with(had)
+		}
+		rooms[r.Outline] = b
+	}
+	for n := range p.Outlines { // in order: a sum of fractions depends on it
+		b := rooms[n+1]
+		wide, high = math.Max(wide, b.x2-b.x1), high+b.y2-b.y1
+	}
+	return wide, high
 }
 
 // planView is a plan in the making.
@@ -72,10 +97,9 @@ func newPlan(p layout.Plan, o PlanOptions, den float64) *planView {
 
 // sheet puts the outlines one under another.
 func (v *planView) sheet() Sheet {
-	v.put(Line{}) // so that there is always something to measure
 	for outline := 1; outline <= v.p.Outlines; outline++ {
 		runs := slices.DeleteFunc(slices.Clone(v.p.Runs), func(r layout.PlanRun) bool { return r.Outline != outline })
-		part := newPlan(v.p, v.o, v.den)
+		part := &planView{p: v.p, o: v.o, den: v.den, outside: v.outside}
 		part.outline(runs)
 		room := part.all()
 		down, right := 0.0, -room.x1
@@ -86,7 +110,6 @@ func (v *planView) sheet() Sheet {
 			v.put(moved(it, right, down-room.y1))
 		}
 	}
-	v.items = v.items[1:]
 	if len(v.items) == 0 {
 		v.put(Text{At: Point{}, Body: "No run has been laid out yet.", Size: wordType})
 	}
@@ -110,7 +133,6 @@ func (v *planView) alt() string {
 
 // outline draws the runs of one outline, the things first, then the lettering, posts' labels last.
 func (v *planView) outline(runs []layout.PlanRun) {
-	v.put(Line{A: v.at(runs[0].Start), B: v.at(runs[0].Start)})
 	v.walls(runs)
 	for _, r := range runs {
 		v.flight(r)
@@ -128,7 +150,14 @@ func (v *planView) outline(runs []layout.PlanRun) {
 		v.length(r)
 	}
 	v.labels(runs)
-	v.items = v.items[1:]
+}
+
+// inner is the side of a run that faces the deck or the flight: 1 is the right of the way along.
+func (v *planView) inner(r layout.PlanRun) float64 {
+	if r.Kind == layout.Rake {
+		return float64(r.FlightOn)
+	}
+	return v.outside[r.Outline]
 }
 
 // at is a place on paper.
@@ -268,7 +297,7 @@ func (v *planView) flight(r layout.PlanRun) {
 	}
 	t := Text{Body: words, Size: wordType}
 	for _, off := range []float64{1.4, 3, 5, 8} {
-		t.At, t.Anchor = v.hung(Point{tip.X + way.X*off, tip.Y + way.Y*off}, way, t.Size)
+		t.At, t.Anchor = hung(Point{tip.X + way.X*off, tip.Y + way.Y*off}, way, t.Size)
 		if v.label(t) {
 			break
 		}
@@ -314,10 +343,7 @@ func (v *planView) posts(r layout.PlanRun) {
 func (v *planView) length(r layout.PlanRun) {
 	body := r.Length().Format(v.o.Style)
 	along, right := ways(r)
-	side := v.outside[r.Outline]
-	if r.Kind == layout.Rake {
-		side = float64(r.FlightOn) // the left of the way along is away from a flight on the right
-	}
+	side := v.inner(r) // the left of the way along is away from a deck on the right
 	for _, off := range []float64{planOffset, planOffset + 4, planOffset + 8, planOffset + 12, planOffset + 16, -planOffset, -planOffset - 4, -planOffset - 8} {
 		items := Dimension{A: v.at(r.Start), B: v.at(r.End), Offset: side * off, Text: body}.Items()
 		clear := true
@@ -339,20 +365,16 @@ func (v *planView) length(r layout.PlanRun) {
 
 // name letters a run on its inner side, and a turn that is not square at its start.
 func (v *planView) name(r layout.PlanRun) {
-	along, right := ways(r)
-	inner := v.outside[r.Outline]
-	if r.Kind == layout.Rake {
-		inner = float64(r.FlightOn)
-	}
+	along, _ := ways(r)
 	body := r.Label
 	if r.Kind == layout.Removable {
 		body += ", lifts out"
 	}
 	long := math.Hypot(v.at(r.End).X-v.at(r.Start).X, v.at(r.End).Y-v.at(r.Start).Y)
-	v.beside(r, Text{Body: body, Size: labelType, Bold: true}, inner, long, 0.5, 0.35, 0.65, 0.2, 0.8)
+	v.beside(r, Text{Body: body, Size: labelType, Bold: true}, v.inner(r), long, 0.5, 0.35, 0.65, 0.2, 0.8)
 	if r.Turn%90 != 0 {
 		t := Text{Body: fmt.Sprintf("%d°", int(math.Abs(float64(r.Turn)))), Size: wordType}
-		v.around(by(v.at(r.Start), along, right, 0, 0), t, along)
+		v.around(v.at(r.Start), t, along)
 	}
 }
 
@@ -365,7 +387,7 @@ func (v *planView) beside(r layout.PlanRun, t Text, side, long float64, shares .
 		for _, off := range []float64{1.6, 3.4, 5.5, 8, 11, 15} {
 			for _, s := range []float64{side, -side} {
 				for _, share := range shares {
-					t.At, t.Anchor = v.hung(by(v.at(r.Start), along, right, long*share, s*(off+mm(r.PostDepth)/v.den/4)), Point{right.X * s, right.Y * s}, t.Size)
+					t.At, t.Anchor = hung(by(v.at(r.Start), along, right, long*share, s*(off+mm(r.PostDepth)/v.den/4)), Point{right.X * s, right.Y * s}, t.Size)
 					if v.label(t) {
 						return
 					}
@@ -379,7 +401,7 @@ func (v *planView) beside(r layout.PlanRun, t Text, side, long float64, shares .
 }
 
 // hung is where a level text stands so that it lies on the far side of a point, in a direction.
-func (v *planView) hung(p, way Point, size float64) (Point, Anchor) {
+func hung(p, way Point, size float64) (Point, Anchor) {
 	height := size * capHeight
 	p.Y += height / 2 * (1 + way.Y)
 	switch {
@@ -397,7 +419,7 @@ func (v *planView) around(p Point, t Text, along Point) {
 		for _, turn := range []float64{135, -135, 90, -90, 45, -45, 180, 0} {
 			sin, cos := math.Sincos(turn * math.Pi / 180)
 			way := Point{along.X*cos - along.Y*sin, along.X*sin + along.Y*cos}
-			t.At, t.Anchor = v.hung(Point{p.X + way.X*off, p.Y + way.Y*off}, way, t.Size)
+			t.At, t.Anchor = hung(Point{p.X + way.X*off, p.Y + way.Y*off}, way, t.Size)
 			if v.label(t) {
 				return
 			}
@@ -422,7 +444,7 @@ func (v *planView) labels(runs []layout.PlanRun) {
 				}
 				t := Text{Body: body, Size: wordType}
 				for _, way := range []Point{{right.X * v.outside[r.Outline], right.Y * v.outside[r.Outline]}, {-right.X * v.outside[r.Outline], -right.Y * v.outside[r.Outline]}, along, {-along.X, -along.Y}} {
-					t.At, t.Anchor = v.hung(Point{c.X + way.X*out, c.Y + way.Y*out}, way, t.Size)
+					t.At, t.Anchor = hung(Point{c.X + way.X*out, c.Y + way.Y*out}, way, t.Size)
 					if v.label(t) {
 						break
 					}

@@ -74,9 +74,8 @@ func (d *data) check(ctx context.Context, e env) error {
 	for _, f := range findings {
 		say("%s", describe(f))
 	}
-	originals, held := 0, map[media.ID]bool{} // true where a record refers to it
+	held := map[media.ID]bool{} // true where a record refers to it
 	err = d.media.Originals().Walk(ctx, func(id media.ID, _ int64) error {
-		originals++
 		held[id] = false
 		if err := d.media.Originals().Verify(ctx, id); errors.Is(err, media.ErrCorrupt) {
 			say("Original %s: its bytes are no longer those that were received.", id)
@@ -121,22 +120,21 @@ func (d *data) check(ctx context.Context, e env) error {
 			}
 		}
 	}
-	unreferred := len(held) - referred(held)
 	if wrong > 0 {
 		return &foundError{fmt.Sprintf("%d faults in %s", wrong, d.dir)}
 	}
-	fmt.Fprintf(e.out, "Sound: %d jobs, %d originals, %d packs.\n", len(all), originals, packs)
-	if unreferred > 0 {
-		fmt.Fprintf(e.out, "Held and in no record: %d originals. They do no harm: sent again, or taken in again, they come into the record.\n", unreferred)
+	fmt.Fprintf(e.out, "Sound: %d jobs, %d originals, %d packs.\n", len(all), len(held), packs)
+	if n := inNoRecord(held); n > 0 {
+		fmt.Fprintf(e.out, "Held and in no record: %d originals. They do no harm: sent again, or taken in again, they come into the record.\n", n)
 	}
 	return nil
 }
 
-// referred counts the originals that a record refers to.
-func referred(held map[media.ID]bool) int {
+// inNoRecord counts the originals that no record refers to.
+func inNoRecord(held map[media.ID]bool) int {
 	n := 0
-	for _, in := range held {
-		if in {
+	for _, referred := range held {
+		if !referred {
 			n++
 		}
 	}

@@ -164,7 +164,7 @@ func (l *Library) derive(ctx context.Context, id ID) (err error) {
 	if err := verifyContent(ctx, original, size, id); err != nil {
 		return err
 	}
-	made, err := l.renditionsOf(ctx, original, size)
+	made, err := l.renditionsOf(ctx, original)
 	var refusal *Refusal
 	if errors.As(err, &refusal) {
 		err = errors.Join(err, l.rememberRefusal(id, refusal))
@@ -176,14 +176,11 @@ func (l *Library) derive(ctx context.Context, id ID) (err error) {
 }
 
 // renditionsOf finds out again what a held original is, and renders it.
-func (l *Library) renditionsOf(ctx context.Context, original io.ReadSeeker, size int64) (renditions, error) {
-	head := make([]byte, min(sniffLength, size))
-	_, seekErr := original.Seek(0, io.SeekStart)
-	_, readErr := io.ReadFull(original, head)
-	if err := errors.Join(seekErr, readErr); err != nil {
+func (l *Library) renditionsOf(ctx context.Context, original io.ReadSeeker) (renditions, error) {
+	if _, err := original.Seek(0, io.SeekStart); err != nil {
 		return nil, err
 	}
-	kind, err := sniff(head)
+	_, kind, err := readHead(ctx, original)
 	if err != nil {
 		return nil, err
 	}

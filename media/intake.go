@@ -36,16 +36,11 @@ type Photo struct {
 // Known is of a picture by then what its structure tells: that it goes on to its proper end, its size, its claims. Damage
 // within the data of the pixels shows when they are decoded; OpenView then says so, and the original is kept.
 func (l *Library) Intake(ctx context.Context, r io.Reader) (photo Photo, err error) {
-	head := make([]byte, sniffLength)
-	n, err := io.ReadFull(ctxReader{ctx, r}, head)
-	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
+	head, kind, err := readHead(ctx, r)
+	if err != nil {
 		return Photo{}, fmt.Errorf("take photograph in: %w", err)
 	}
-	kind, err := sniff(head[:n])
-	if err != nil {
-		return Photo{}, err
-	}
-	staged, err := l.store.Stage(ctx, &limitedReader{io.MultiReader(bytes.NewReader(head[:n]), r), l.limits.Bytes, l.limits.Bytes})
+	staged, err := l.store.Stage(ctx, &limitedReader{io.MultiReader(bytes.NewReader(head), r), l.limits.Bytes, l.limits.Bytes})
 	if err != nil {
 		return Photo{}, fmt.Errorf("take photograph in: %w", err)
 	}

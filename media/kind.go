@@ -2,7 +2,9 @@ package media
 
 import (
 	"bytes"
+	"context"
 	"encoding/binary"
+	"io"
 	"slices"
 	"unicode/utf8"
 )
@@ -41,6 +43,18 @@ func (k Kind) Extension() string {
 
 // sniffLength is how many bytes of a file decide what it is.
 const sniffLength = 512
+
+// readHead reads the bytes of a file that decide what it is, and says what it is; the error is a Refusal where that is nothing that is
+// taken here, and otherwise that of r.
+func readHead(ctx context.Context, r io.Reader) (head []byte, kind Kind, err error) {
+	head = make([]byte, sniffLength)
+	n, err := io.ReadFull(ctxReader{ctx, r}, head)
+	if !ended(err) {
+		return nil, "", err
+	}
+	kind, err = sniff(head[:n])
+	return head[:n], kind, err
+}
 
 const takenHere = " JPEG, PNG, WebP and HEIC photographs are taken here."
 

@@ -2,7 +2,6 @@ package media
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 )
@@ -10,14 +9,9 @@ import (
 // Look says what Intake would find in a file, and refuses what it would refuse, and keeps nothing. AlreadyHeld tells whether
 // the original is held.
 func (l *Library) Look(ctx context.Context, r io.ReadSeeker) (Photo, error) {
-	head := make([]byte, sniffLength)
-	n, err := io.ReadFull(ctxReader{ctx, r}, head)
-	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
-		return Photo{}, fmt.Errorf("look at photograph: %w", err)
-	}
-	kind, err := sniff(head[:n])
+	_, kind, err := readHead(ctx, r)
 	if err != nil {
-		return Photo{}, err
+		return Photo{}, fmt.Errorf("look at photograph: %w", err)
 	}
 	if _, err := r.Seek(0, io.SeekStart); err != nil {
 		return Photo{}, fmt.Errorf("look at photograph: %w", err)

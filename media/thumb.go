@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"image"
 	"image/jpeg"
-	"io"
 
 	"github.com/disintegration/imaging"
 	"github.com/rwcarlsen/goexif/exif"
@@ -27,13 +26,13 @@ func (l *Library) cameraThumb(ctx context.Context, id ID) (passing *Rendition, e
 		return nil, err
 	}
 	defer func() { err = errors.Join(err, original.Close()) }()
-	head := make([]byte, sniffLength)
-	n, err := io.ReadFull(original, head)
-	if !ended(err) {
-		return nil, fmt.Errorf("read camera's thumbnail of %s: %w", id, err)
-	}
-	if kind, refusal := sniff(head[:n]); refusal != nil || kind != JPEG {
+	_, kind, err := readHead(ctx, original)
+	var refusal *Refusal
+	switch {
+	case errors.As(err, &refusal), err == nil && kind != JPEG:
 		return nil, nil
+	case err != nil:
+		return nil, fmt.Errorf("read camera's thumbnail of %s: %w", id, err)
 	}
 	known, err := examine(ctx, original, JPEG, l.limits)
 	if err != nil {

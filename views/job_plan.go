@@ -8,9 +8,6 @@ import (
 	"newelbook/views/draw"
 )
 
-// planWidth is the width of the plan on the job's page, in millimetres.
-const planWidth = 200
-
 // planDrawing draws the plan of a job; runs and posts lead to their pages.
 func planDrawing(job jobs.Job, plan layout.Plan) Drawing {
 	links := map[string]draw.Link{}
@@ -21,5 +18,5 @@ func planDrawing(job jobs.Job, plan layout.Plan) Drawing {
 			links[fmt.Sprintf("%s/P%d", r.RunID, p.Number)] = draw.Link{URL: fmt.Sprintf("%s#p%d", url, p.Number), Label: p.Label}
 		}
 	}
-	return Drawing{Sheet: draw.Plan(plan, draw.PlanOptions{Width: planWidth, Style: job.Units.Style()}), Caption: "The runs seen from above. Pick a run or a post to see its layout.", Links: links}
+	return Drawing{Sheet: draw.Plan(plan, draw.PlanOptions{Width: showWidth, Height: showHeight, Style: job.Units.Style()}), Caption: "The runs seen from above. Pick a run or a post to see its layout.", Links: links}
 }

@@ -156,7 +156,41 @@ func everyCheck(t testing.TB) []checklist.Check {
 		checks = append(checks, checklist.Generate(s)...)
 	}
 	base := source(t, "irc-2018", length.Inches, levelRun(), func(s *layout.Spec) { s.PostMount = layout.MountBase }, nil)
-	return append(checks, checklist.Generate(base)...)
+	checks = append(checks, checklist.Generate(base)...)
+	for _, kind := range []string{layout.FillCables, layout.FillPanels} {
+		filled := source(t, "wisconsin-sps-325", length.Inches, levelRun(), func(s *layout.Spec) { s.InfillKind = kind }, nil)
+		checks = append(checks, checklist.Generate(filled)...)
+	}
+	return checks
+}
+
+// TestInfillOfEachKind: a bay owes the checks of what it is filled with, and of nothing else; the widest gap between cables is held
+// to the rule set's own figure for them where it has one (SPS 325 Appendix B s. 13 item 4).
+func TestInfillOfEachKind(t *testing.T) {
+	for _, tt := range []struct {
+		kind string
+		want []string
+		held string // clause behind the widest gap
+	}{
+		{layout.FillBalusters, []string{"infill.count", "infill.gap", "infill.gap_start", "infill.gap_end", "infill.firm", "infill.plumb"}, "opening.level"},
+		{layout.FillCables, []string{"infill.cables", "infill.gap", "infill.count", "infill.support", "infill.firm", "infill.cable_ends"}, "opening.rope"},
+		{layout.FillPanels, []string{"infill.count", "infill.gap", "infill.gap_start", "infill.gap_end", "infill.firm", "infill.panel_mark"}, "opening.level"},
+	} {
+		s := source(t, "wisconsin-sps-325", length.Inches, levelRun(), func(s *layout.Spec) { s.InfillKind = tt.kind }, nil)
+		var got []string
+		for _, c := range checklist.Generate(s) {
+			if c.Stage != checklist.InfillSt || c.Place.Number != 1 {
+				continue
+			}
+			got = append(got, c.Key)
+			if c.Key == "infill.gap" && (len(c.Limits) != 1 || c.Limits[0].Key != tt.held) {
+				t.Errorf("%s: the widest gap is held to %+v, want %s", tt.kind, c.Limits, tt.held)
+			}
+		}
+		if !slices.Equal(got, tt.want) {
+			t.Errorf("%s: checks %v, want %v", tt.kind, got, tt.want)
+		}
+	}
 }
 
 var (

@@ -7,13 +7,25 @@ import (
 	"newelbook/checklist/layout"
 )
 
-// infillBay is what the balusters of each bay owe.
+// infillBay is what the infill of each bay owes.
 func infillBay(c *collector, b layout.Bay) {
 	used := b.Used()
 	if used == nil {
 		return
 	}
-	infill, built := used.Infill, b.Built != nil
+	switch used.Infill.Kind {
+	case layout.FillCables:
+		cableBay(c, used.Infill, b.Built != nil)
+	case layout.FillPanels:
+		panelBay(c, used.Infill, b.Built != nil)
+	default:
+		balusterBay(c, used.Infill, b.Built != nil)
+	}
+	climb(c)
+}
+
+// balusterBay is what the balusters of a bay owe.
+func balusterBay(c *collector, infill layout.Infill, built bool) {
 	count := infill.Count
 	c.add(Check{Key: "infill.count", Ask: AskCount, Title: "Balusters in the bay", How: "Count them.",
 		Reason: "One too few makes every gap too wide.", Source: ownLayout, Count: &count, Built: built})
@@ -28,14 +40,7 @@ func infillBay(c *collector, b layout.Bay) {
 		gap.Reason += fmt.Sprintf(" The stock was laid out wet: dry, the widest gap is %s by the layout.", c.text(infill.DryGap))
 	}
 	c.add(c.heldToOpening(gap.near(infill.Largest, c.Spec.TolGap, c.Spec.TolGap)))
-	for _, end := range []struct {
-		key, words string
-		gap        layout.Infill
-	}{{"start", "datum", infill}, {"end", "far", layout.Infill{EndGap: infill.LastGap}}} {
-		c.add(c.heldToOpening(Check{Key: "infill.gap_" + end.key, Ask: AskGap, Title: "Gap at the " + end.words + " end of the bay", Built: built,
-			How: "Post face to the first baluster, at its widest.", Reason: "The end gaps take up what the posts are out by.",
-			Source: "tolerance: the job's own"}.near(end.gap.EndGap, c.Spec.TolGap, c.Spec.TolGap)))
-	}
+	c.endGaps(infill, built)
 	c.add(Check{Key: "infill.firm", Ask: AskSeen, Title: "Every baluster is locked at both ends and firm",
 		How:    "Push and twist each by hand; this is no load test.",
 		Reason: "A baluster that turns or slides opens a gap.", Source: practice})
@@ -43,7 +48,18 @@ func infillBay(c *collector, b layout.Bay) {
 		How:    "Read the gap behind a level over its length; plus leans away from the datum.",
 		Reason: "Leaning balusters are wider apart at one end.", Source: ownTolerance + "; no published figure was found",
 	}.near(0, c.Spec.TolBalusterPlumb, c.Spec.TolBalusterPlumb))
-	climb(c)
+}
+
+// endGaps asks for the gaps between the members at the ends of a bay and its posts.
+func (c *collector) endGaps(infill layout.Infill, built bool) {
+	for _, end := range []struct {
+		key, words string
+		gap        layout.Infill
+	}{{"start", "datum", infill}, {"end", "far", layout.Infill{EndGap: infill.LastGap}}} {
+		c.add(c.heldToOpening(Check{Key: "infill.gap_" + end.key, Ask: AskGap, Title: "Gap at the " + end.words + " end of the bay", Built: built,
+			How: "Post face to the first " + infill.Noun() + ", at its widest.", Reason: "The end gaps take up what the posts are out by.",
+			Source: "tolerance: the job's own"}.near(end.gap.EndGap, c.Spec.TolGap, c.Spec.TolGap)))
+	}
 }
 
 // heldToOpening holds a check to the rule set's opening: on a stair its own figure, where the rule set has one.

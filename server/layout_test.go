@@ -30,7 +30,7 @@ func TestLayoutPages(t *testing.T) {
 	page := ada.page(run)
 	page.says("R1", "Finished top", "R1-P1", "Near face", "R1-B1", "Clear at the bottom", "Hook the tape on", "Loads", "Working", "Caution", "v1", "in use")
 	drawn(t, page, "/P1", "/P2", "/P3", "/B1", "/B2")
-	ada.page(run+"/sheet").says("Shop sheet R1", "Posts, from the datum", "Rails", "Baluster marks", "Cautions")
+	ada.page(run+"/sheet").says("Shop sheet R1", "Posts, from the datum", "Rails", "Infill marks", "Cautions")
 	ada.page(rake).says("Rake", "Riser", "Tread", "Largest ball", "Handrail")
 	ada.page(rake+"/sheet").says("Shop sheet R2", "plumb")
 	ada.page(removable).says("Removable length", "Getting the barbecue up in spring", "Sleeve")

@@ -7,6 +7,7 @@ import (
 
 	"newelbook/checklist"
 	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
 	"newelbook/jobs"
 )
 
@@ -57,7 +58,7 @@ func NewJobShow(f Frame, rec *jobs.Record, builder bool) (JobShowPage, error) {
 	p.Careful = counted(len(p.Cautions), "caution") + " that go with these layouts"
 	p.Sheets = []Row{
 		{Label: "Particulars", Note: job.Owner + ", " + job.Site, URL: JobURL(job.ID, "particulars")},
-		{Label: "Specification", Note: job.Spec.PostNominal + " posts, " + job.Spec.RailNominal + " rails, balusters " + job.Spec.InfillWidth.Format(sheet.Style), URL: JobURL(job.ID, "specification")},
+		{Label: "Specification", Note: job.Spec.PostNominal + " posts, " + job.Spec.RailNominal + " rails, " + infillStock(job.Spec, sheet.Style), URL: JobURL(job.ID, "specification")},
 		{Label: "Rules", Note: ruleSetName(sheet) + some(len(job.Amendments), " of the authority's own"), URL: JobURL(job.ID, "rules")},
 		{Label: "Materials", Note: "what to order, and each board with its cuts", URL: JobURL(job.ID, "materials")},
 		{Label: "Record", Note: counted(rec.Head.Seq, "event") + " in its chain", URL: JobURL(job.ID, "record")},
@@ -185,4 +186,15 @@ func orElse(a, b string) string {
 		return a
 	}
 	return b
+}
+
+// infillStock names what bays are filled with, for the specification in a line.
+func infillStock(s layout.Spec, style length.Style) string {
+	switch s.InfillKind {
+	case layout.FillCables:
+		return "cables " + s.CableDiameter.Format(style)
+	case layout.FillPanels:
+		return "panels up to " + s.PanelMost.Format(style) + " wide"
+	}
+	return "balusters " + s.InfillWidth.Format(style)
 }

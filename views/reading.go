@@ -158,5 +158,5 @@ func railsText(p *layout.Parts, style length.Style) string {
 }
 
 func infillText(i layout.Infill, style length.Style) string {
-	return fmt.Sprintf("%s at most %s apart", counted(i.Count, "baluster"), i.Largest.Format(style))
+	return fmt.Sprintf("%s at most %s apart", i.Counted(), i.Widest().Format(style))
 }

@@ -12,7 +12,7 @@ import (
 	"newelbook/views/draw"
 )
 
-// Marks is where the balusters of one bay go, or of several bays that are alike.
+// Marks is where the infill of one bay goes, or of several bays that are alike.
 type Marks struct {
 	Places []Place
 	Say    string   // how many, of what, cut how long
@@ -244,19 +244,25 @@ next:
 	return groups
 }
 
-// marks puts the balusters of parts into words.
+// marks puts the infill of parts into words: of cables, their heights.
 func (r runLayout) marks(p *layout.Parts) Marks {
 	in := p.Infill
-	m := Marks{Say: "No baluster: the opening is within the design gap.", Hook: "Hook the tape on " + in.Hook + "."}
+	if in.Cables != nil {
+		return r.cableMarks(in)
+	}
+	m := Marks{Say: "No " + in.Noun() + ": the opening is within the design gap.", Hook: "Hook the tape on " + in.Hook + "."}
 	if in.Count == 0 {
 		return m
 	}
-	m.Say = fmt.Sprintf("%s, %s %s, cut %s, %s.", counted(in.Count, "baluster"), r.text(in.Member), in.Shape, r.text(in.Cut), in.CutNote)
+	m.Say = fmt.Sprintf("%s, %s %s, cut %s, %s.", counted(in.Count, in.Noun()), r.text(in.Member), in.Shape, r.text(in.Cut), in.CutNote)
+	if in.Kind == layout.FillPanels {
+		m.Say = fmt.Sprintf("%s, %s wide and %s high, %s.", counted(in.Count, in.Noun()), r.text(in.Member), r.text(in.Cut), in.CutNote)
+	}
 	gaps := fmt.Sprintf("Gaps %s to %s", r.text(in.Smallest), r.text(in.Largest))
 	if in.Smallest == in.Largest {
 		gaps = "Every gap " + r.text(in.Largest)
 	}
-	m.Gaps = fmt.Sprintf("%s, end spaces %s and %s, a %s in the middle.", gaps, r.text(in.EndGap), r.text(in.LastGap), middle(in.CentredOn))
+	m.Gaps = fmt.Sprintf("%s, end spaces %s and %s, a %s in the middle.", gaps, r.text(in.EndGap), r.text(in.LastGap), middle(in))
 	if in.DryGap > in.Largest {
 		m.Gaps += " Dry, the widest gap is " + in.DryGap.FormatFine(r.style) + "."
 	}
@@ -266,10 +272,29 @@ func (r runLayout) marks(p *layout.Parts) Marks {
 	return m
 }
 
+// cableMarks puts cables into words, and the uprights that keep them apart.
+func (r runLayout) cableMarks(in layout.Infill) Marks {
+	c := in.Cables
+	m := Marks{Hook: "Cables: mark their centres on every post and upright above " + r.l.Heights.Datum + ".",
+		Say: fmt.Sprintf("%s of %s.", counted(c.Count, "cable"), r.text(c.Diameter))}
+	m.Gaps = fmt.Sprintf("Gaps %s to %s, square to the cables, those to the rails included.", r.text(c.Smallest), r.text(c.Largest))
+	if in.Count > 0 {
+		at := make([]string, len(in.Marks))
+		for i, mark := range in.Marks {
+			at[i] = r.text(mark)
+		}
+		m.Gaps += fmt.Sprintf(" %s, %s %s, cut %s, hooked from %s: %s.", counted(in.Count, in.Noun()), r.text(in.Member), in.Shape, r.text(in.Cut), in.Hook, strings.Join(at, ", "))
+	}
+	for _, at := range c.Marks {
+		m.Marks = append(m.Marks, at.FormatBare(r.style))
+	}
+	return m
+}
+
 // middle is what stands in the middle of a bay.
-func middle(centredOn string) string {
-	if centredOn == "member" {
-		return "baluster"
+func middle(in layout.Infill) string {
+	if in.CentredOn == "member" {
+		return in.Noun()
 	}
 	return "space"
 }

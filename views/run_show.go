@@ -260,7 +260,7 @@ func (r runLayout) bayFigures(b layout.Bay) []Figure {
 		return []Figure{
 			{Label: "Clear at the bottom", Value: r.text(p.ClearBottom)}, {Label: "Clear at the top", Value: r.text(p.ClearTop)},
 			{Label: "Bottom rail", Value: r.text(p.Bottom.Cut)}, {Label: "Top rail", Value: r.text(p.Top.Cut)},
-			{Label: "Balusters", Value: itoa(p.Infill.Count)}, {Label: "Widest gap", Value: r.text(p.Infill.Largest)},
+			{Label: "Infill", Value: p.Infill.Counted()}, {Label: "Widest gap", Value: r.text(p.Infill.Widest())},
 		}
 	}
 	figures := of(used)

@@ -71,6 +71,7 @@ func Compute(in Input) Layout {
 			w.out.EndSpan = all[len(all)-1].centre() - all[0].centre()
 			w.posts(all)
 			w.bays(all)
+			w.cableFootholds()
 			w.caps(all)
 		}
 	}

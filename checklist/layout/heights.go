@@ -69,7 +69,7 @@ func (w *work) heights() {
 		w.problem(w.run.Label, key, "The finished top at %s does not reach the figure of %s %s (%s).", value, lim.Bound, figure, lim.Source())
 	}
 	if clear := h.TopRailTop - h.RailVertical - h.BottomRailTop; clear <= 0 {
-		w.problem(w.run.Label, "under_rail", "The rails leave no room for balusters: the top rail's underside is %s from the bottom rail's top.", w.text(clear))
+		w.problem(w.run.Label, "under_rail", "The rails leave no room for infill: the top rail's underside is %s from the bottom rail's top.", w.text(clear))
 	}
 	if level {
 		w.underRail()
@@ -107,12 +107,17 @@ func (w *work) underRail() {
 	}
 }
 
-// baluster is the cut length of a baluster and how its ends are cut.
-func (w *work) baluster() (cut length.Length, note string) {
+// memberCut is the cut length of an upright member of the infill and how its ends are cut; of a panel, its height.
+func (w *work) memberCut() (cut length.Length, note string) {
 	h := w.out.Heights
-	if w.spec.InfillFix == FixFace {
+	switch {
+	case w.spec.InfillKind == FillPanels:
+		cut, note = h.TopRailTop-h.RailVertical-h.BottomRailTop-2*w.spec.PanelGap, fmt.Sprintf("%s clear of each rail", w.text(w.spec.PanelGap))
+	case w.spec.InfillKind == FillCables:
+		cut, note = h.TopRailTop-h.RailVertical-h.BottomRailTop, "rail to rail; drilled at the cables' marks"
+	case w.spec.InfillFix == FixFace:
 		cut, note = h.TopRailTop-h.Under, "on the face of both rails, full depth"
-	} else {
+	default:
 		cut, note = h.TopRailTop-h.RailVertical-h.BottomRailTop, "rail to rail; allow for the shoes' own depth"
 	}
 	if !w.slope.level() {

@@ -21,6 +21,8 @@ type infillTask struct {
 	high      bool          // the datum end is the uphill one
 	member    length.Length
 	dry       length.Length // the member's width once dry; the same where it is dry already
+	kind      string        // FillBalusters, FillCables or FillPanels
+	centredOn string        // CentredBest, CentredMember or CentredSpace
 	mode      string
 	gap       length.Length // design gap
 	centres   length.Length // fixed centres, along the rail
@@ -149,13 +151,13 @@ func (t infillTask) passes(s setting) bool {
 func (t infillTask) lay() (in Infill, warning string, refused string) {
 	switch {
 	case t.member <= 0:
-		return Infill{}, "", "Enter the baluster width: nothing can be set out without it."
+		return Infill{}, "", "Enter the " + t.noun() + " width: nothing can be set out without it."
 	case t.mode == FixedCentres && t.centres <= t.member:
 		return Infill{}, "", "Shoe centres must be wider than the baluster."
 	case t.mode != FixedCentres && t.gap <= 0:
 		return Infill{}, "", "Enter the design gap: nothing can be set out without it."
 	case t.clear/t.member > mostMembers, t.mode == FixedCentres && t.cut/t.centres > mostMembers:
-		return Infill{}, "", fmt.Sprintf("More than %d balusters would be needed: check the opening and the baluster width.", mostMembers)
+		return Infill{}, "", fmt.Sprintf("More than %d %ss would be needed: check the opening and the %s width.", mostMembers, t.noun(), t.noun())
 	}
 	if t.mode == FixedCentres {
 		return t.layFixed()
@@ -176,14 +178,17 @@ func (t infillTask) layEqual() (Infill, string, string) {
 		}
 	}
 	for tries := 0; n <= most && tries < mostTries; n, tries = n+1, tries+1 {
+		if !t.centredOK(n) {
+			continue
+		}
 		if s := t.equal(n); s.smallest() >= 0 && t.passes(s) {
 			return t.report(s, least, n), "", ""
 		}
 	}
 	if !t.limit.known {
-		return Infill{}, "", fmt.Sprintf("No count of %s balusters fits an opening of %s on this marking grid.", t.text(t.member), t.text(t.clear))
+		return Infill{}, "", fmt.Sprintf("No count of %s %ss fits an opening of %s on this marking grid.", t.text(t.member), t.noun(), t.text(t.clear))
 	}
-	return Infill{}, "", fmt.Sprintf("No count of %s balusters in an opening of %s keeps the gaps %s.", t.text(t.member), t.text(t.clear), t.limit.words)
+	return Infill{}, "", fmt.Sprintf("No count of %s %ss in an opening of %s keeps the gaps %s.", t.text(t.member), t.noun(), t.text(t.clear), t.limit.words)
 }
 
 // mostTries bounds the members added for the sake of rounded marks; one is nearly always enough on a sensible grid.
@@ -197,6 +202,9 @@ func (t infillTask) layFixed() (Infill, string, string) {
 	var away length.Length
 	most := int((t.cut+t.centres)/t.centres) + 1
 	legal := func(s setting) bool {
+		if !t.centredOK(len(s.marks)) {
+			return false
+		}
 		ends := []length.Length{s.onRail[0], s.onRail[len(s.onRail)-1], s.onPlan[0], s.onPlan[len(s.onPlan)-1]}
 		return slices.Min(ends) >= 0 && t.limit.passes(slices.Max(ends))
 	}
@@ -212,6 +220,9 @@ func (t infillTask) layFixed() (Infill, string, string) {
 	if !found {
 		// No count leaves legal ends: keep the most members that fit and say so.
 		for n := most; n >= max(0, most-4) && !found; n-- {
+			if !t.centredOK(n) {
+				continue
+			}
 			best = t.fixed(n)
 			found = best.smallest() >= 0
 		}
@@ -235,10 +246,10 @@ func (t infillTask) report(s setting, least, n int) Infill {
 		Largest: s.worst(), Smallest: s.smallest(), DryGap: t.dryWorst(s),
 		EndGap: s.onRail[0], LastGap: s.onRail[len(s.onRail)-1],
 		Marks: emptyNotNil(s.marks), FromPost: emptyNotNil(s.fromPost),
-		CentredOn: "space", Hook: "the datum-end cut of the bottom rail, to baluster centres",
+		CentredOn: "space", Hook: "the datum-end cut of the bottom rail, to " + t.noun() + " centres",
 	}
 	if t.square > 0 {
-		in.Hook = "the datum-end cut of the bottom rail, on its top edge, to baluster centres"
+		in.Hook = "the datum-end cut of the bottom rail, on its top edge, to " + t.noun() + " centres"
 	}
 	if n%2 == 1 {
 		in.CentredOn = "member"
@@ -258,20 +269,22 @@ func (t infillTask) report(s setting, least, n int) Infill {
 // whyEqual says why that count, and what one more or one fewer would give.
 func (t infillTask) whyEqual(least, n int, in Infill) []string {
 	if n == 0 {
-		return []string{fmt.Sprintf("The opening of %s is within the design gap of %s: no baluster is needed.", t.text(t.clear), t.text(t.gap))}
+		return []string{fmt.Sprintf("The opening of %s is within the %s of %s: no %s is needed.", t.text(t.clear), t.design(), t.text(t.gap), t.noun())}
 	}
-	why := []string{fmt.Sprintf("%s, less %s of %s, leaves %s of %s.", t.text(t.clear), plural(n, "baluster"), t.text(t.member), plural(n+1, "gap"), t.text(in.Gap))}
-	if n > least {
-		tight := t.equal(least)
+	why := []string{fmt.Sprintf("%s, less %s of %s, leaves %s of %s.", t.text(t.clear), plural(n, t.noun()), t.text(t.member), plural(n+1, "gap"), t.text(in.Gap))}
+	switch tight := t.equal(least); {
+	case n > least && !t.centredOK(least):
+		why = append(why, fmt.Sprintf("%s would be within the %s, but the middle of the bay is to be a %s.", plural(least, t.noun()), t.design(), t.centredOn))
+	case n > least:
 		failed := max(tight.worst(), t.dryWorst(tight))
 		value, _ := t.limit.against(failed, t.style)
-		why = append(why, fmt.Sprintf("%s would be within the design gap, but on rounded marks a gap comes to %s; the limit is %s.", plural(least, "baluster"), value, t.limit.words))
-	} else {
+		why = append(why, fmt.Sprintf("%s would be within the %s, but on rounded marks a gap comes to %s; the limit is %s.", plural(least, t.noun()), t.design(), value, t.limit.words))
+	default:
 		value, gap := EqualGap(t.clear, t.member, n-1).FormatAgainst(t.gap, t.style)
 		if t.dry < t.member && EqualGap(t.clear, t.member, n-1) <= t.gap {
-			why = append(why, fmt.Sprintf("One fewer would leave %s, over the design gap of %s once the stock has dried.", value, gap))
+			why = append(why, fmt.Sprintf("One fewer would leave %s, over the %s of %s once the stock has dried.", value, t.design(), gap))
 		} else {
-			why = append(why, fmt.Sprintf("One fewer would leave %s, over the design gap of %s.", value, gap))
+			why = append(why, fmt.Sprintf("One fewer would leave %s, over the %s of %s.", value, t.design(), gap))
 		}
 	}
 	more := EqualGap(t.clear, t.member, n+1)
@@ -305,6 +318,14 @@ func (t infillTask) whyFixed(in Infill) []string {
 		}
 	}
 	return why
+}
+
+// design is what the distance between members is aimed at.
+func (t infillTask) design() string {
+	if t.kind == FillCables {
+		return "greatest distance between uprights"
+	}
+	return "design gap"
 }
 
 // text shows a length in the job's style.

@@ -157,8 +157,11 @@ type Rail struct {
 	Section   string        `json:"section"`
 }
 
-// Infill is the balusters of one bay.
+// Infill is what fills one bay. Its upright members are balusters, or panels, or the uprights that keep cables apart: a bay of
+// cables without uprights has none.
 type Infill struct {
+	Kind      string          `json:"kind"` // FillBalusters, FillCables or FillPanels
+	Cables    *Cables         `json:"cables,omitempty"`
 	Count     int             `json:"count"`
 	Least     int             `json:"least"` // fewest within the design gap; Count is more where a rounded gap would fail the limit
 	Member    length.Length   `json:"member"`

@@ -42,10 +42,12 @@ func (w *work) pieces() {
 			add(Piece{Label: r.rail.Label, What: r.what, Section: r.rail.Section, Length: r.rail.Cut, Count: 1, Cuts: cuts, Place: b.Label, Version: version})
 		}
 		if parts.Infill.Count > 0 {
-			add(Piece{Label: b.Label + " balusters", What: "baluster", Section: fmt.Sprintf("%s %s", w.text(parts.Infill.Member), parts.Infill.Shape),
-				Length: parts.Infill.Cut, Count: parts.Infill.Count, Cuts: w.balusterCuts(), Place: b.Label, Version: version})
+			noun := parts.Infill.Noun()
+			add(Piece{Label: b.Label + " " + noun + "s", What: noun, Section: w.memberSection(parts.Infill),
+				Length: parts.Infill.Cut, Count: parts.Infill.Count, Cuts: w.memberCuts(parts.Infill), Place: b.Label, Version: version})
 		}
 	}
+	w.cablePiece()
 	w.out.Pieces = append(w.out.Pieces, w.out.Cap...)
 }
 
@@ -62,10 +64,21 @@ func (w *work) postCuts() string {
 	return "square"
 }
 
-// balusterCuts is how balusters are cut.
-func (w *work) balusterCuts() string {
-	if w.slope.level() {
+// memberSection names the stock of an upright member of the infill.
+func (w *work) memberSection(in Infill) string {
+	if in.Kind == FillPanels {
+		return fmt.Sprintf("panel %s thick, %s wide", w.text(w.spec.PanelThickness), w.text(in.Member))
+	}
+	return fmt.Sprintf("%s %s", w.text(in.Member), in.Shape)
+}
+
+// memberCuts is how the upright members of the infill are cut.
+func (w *work) memberCuts(in Infill) string {
+	switch {
+	case w.slope.level():
 		return "square"
+	case in.Kind == FillPanels:
+		return fmt.Sprintf("sides plumb, top and bottom edge on the rake, %.1f degrees", w.slope.angle())
 	}
 	return fmt.Sprintf("both ends %.1f degrees off square", w.slope.angle())
 }
@@ -93,6 +106,9 @@ func (w *work) lift() {
 		return
 	}
 	l.Weight = w.volume() * species.Density(liftMoisture)
+	if kind := w.spec.InfillKind; kind == FillCables || kind == FillPanels {
+		l.Note += fmt.Sprintf(" Its weight is without the %s: add theirs.", kind)
+	}
 	w.say("Removable length: wood of %s at %d %% moisture weighs about %.1f kg, hardware not included.", species.Name, liftMoisture, l.Weight)
 }
 
@@ -117,6 +133,9 @@ func (w *work) volume() float64 {
 			continue
 		}
 		box(w.spec.RailThickness, w.spec.RailWidth, parts.Top.Cut+parts.Bottom.Cut, 1)
+		if parts.Infill.Kind == FillPanels {
+			continue
+		}
 		before := total
 		box(parts.Infill.Member, parts.Infill.Member, parts.Infill.Cut, parts.Infill.Count)
 		if parts.Infill.Shape == InfillRound {

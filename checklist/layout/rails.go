@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 
+	"newelbook/checklist/codes"
 	"newelbook/checklist/length"
 )
 
@@ -19,8 +20,7 @@ func (w *work) parts(label string, clearTop, clearBottom length.Length, planned 
 			return nil
 		}
 	}
-	task := w.infillTask(p)
-	infill, warning, refused := task.lay()
+	infill, warning, refused := w.fill(p)
 	if refused != "" {
 		w.fatal(label, "infill_gap", "%s", refused)
 		return nil
@@ -28,14 +28,17 @@ func (w *work) parts(label string, clearTop, clearBottom length.Length, planned 
 	if warning != "" {
 		w.problem(label, "infill_centres", "%s", warning)
 	}
-	infill.Shape = w.spec.InfillShape
-	infill.Cut, infill.CutNote = w.baluster()
 	p.Infill = infill
 	version := "planned"
 	if !planned {
 		version = "as built"
 	}
 	w.sayRails(label, version, p)
+	if c := infill.Cables; c != nil {
+		for _, why := range c.Why {
+			w.say("%s, %s: %s", label, version, why)
+		}
+	}
 	for _, why := range infill.Why {
 		w.say("%s, %s: %s", label, version, why)
 	}
@@ -122,12 +125,19 @@ func RakeCuts(l Layout) string {
 	return fmt.Sprintf("Raked rails: both ends cut plumb, %.1f degrees off square; from a saw set off its fence %.1f degrees.", l.Bays[0].Used().Top.Bevel, l.Stair.Complement)
 }
 
-// infillTask gathers what decides the balusters of a bay. They stand in the bottom rail, so its opening rules.
+// infillTask gathers what decides the upright members of a bay. They stand in the bottom rail, so its opening rules.
 func (w *work) infillTask(p *Parts) infillTask {
 	t := infillTask{
 		clear: p.ClearBottom, allowance: p.Bottom.Allowance, ideal: p.Bottom.Ideal, cut: p.Bottom.Cut, slope: w.slope,
 		member: w.spec.InfillWidth, dry: w.spec.InfillWidth, mode: w.spec.InfillMode, gap: w.spec.InfillGap, centres: w.spec.InfillCentres,
-		limit: w.opening, grid: w.spec.Grid, style: w.style,
+		limit: w.opening, grid: w.spec.Grid, style: w.style, kind: w.spec.InfillKind, centredOn: w.spec.InfillCentred,
+	}
+	switch t.kind {
+	case FillPanels:
+		t.mode, t.gap = EqualGaps, w.spec.PanelGap
+	case FillCables:
+		// What passes between uprights is held by the cables: uprights keep the cables apart, and have a limit of their own.
+		t.mode, t.gap, t.limit = EqualGaps, w.spec.CableSupport, limitOf(w.in.Rules, codes.OpeningRopeSupport, w.style)
 	}
 	if !w.slope.level() {
 		t.centres = w.spec.InfillRake

@@ -12,6 +12,12 @@ const squareInchNewtons = newtonsPerPound / (25.4 * 25.4)
 
 // screens works out the loads that a published method covers and names those that it does not.
 func (w *work) screens() {
+	switch w.spec.InfillKind {
+	case FillCables:
+		w.notScreened("the pull of cables on end posts", "it follows from the maker's tension, not from this layout")
+	case FillPanels:
+		w.notScreened("panels under a push", "their strength is the maker's or an engineer's to give")
+	}
 	load, ok := w.in.Rules.Figure(codes.LoadGuardPoint)
 	if !ok || load.Number <= 0 {
 		w.notScreened("upper bolt tension", "there is no load on the guard in this rule set")

@@ -27,18 +27,26 @@ type Spec struct {
 	ConnectorName        string          `json:"connector_name"`   // what the hardware is, in the builder's words
 	RailLengthEdge       string          `json:"rail_length_edge"` // on a rake: which edge the length is measured along, EdgeTop or EdgeBottom
 	RailRakeEnd          string          `json:"rail_rake_end"`    // how raked rails are cut: EndPlumb or EndSquare
+	InfillKind           string          `json:"infill_kind"`      // FillBalusters, FillCables or FillPanels
 	InfillShape          string          `json:"infill_shape"`     // InfillRound or InfillSquare
 	InfillWidth          length.Length   `json:"infill_width"`     // member width seen along the run
 	InfillMode           string          `json:"infill_mode"`      // EqualGaps or FixedCentres
 	InfillCentres        length.Length   `json:"infill_centres"`   // shoe centres on a level run, FixedCentres
 	InfillRake           length.Length   `json:"infill_rake"`      // shoe centres along a raked rail, FixedCentres
+	InfillCentred        string          `json:"infill_centred"`   // CentredBest, CentredMember or CentredSpace
 	InfillGap            length.Length   `json:"infill_gap"`       // design gap, greatest clear distance aimed at; the code limit is another number
 	InfillFix            string          `json:"infill_fix"`       // FixBetween or FixFace
 	InfillMoisture       string          `json:"infill_moisture"`  // "dry" or "wet": wet stock is tested again at its dry size
-	UnderRail            length.Length   `json:"under_rail"`       // clear under the bottom rail of a level run
-	LevelHeight          length.Length   `json:"level_height"`     // finished top, cap rail included, above the decking; zero follows the rule set's limit
-	StairHeight          length.Length   `json:"stair_height"`     // finished top above the nosing line, measured plumb; zero follows the rule set's limit
-	RakeBottom           length.Length   `json:"rake_bottom"`      // underside of the raked bottom rail above the nosing line, plumb; may be negative
+	CableDiameter        length.Length   `json:"cable_diameter"`
+	CableGap             length.Length   `json:"cable_gap"`     // design gap between cables, square to them; they give when pushed, so less than the limit
+	CableSupport         length.Length   `json:"cable_support"` // greatest clear distance between posts or uprights that hold the cables apart
+	PanelMost            length.Length   `json:"panel_most"`    // greatest width of one panel
+	PanelGap             length.Length   `json:"panel_gap"`     // clear at every edge of a panel
+	PanelThickness       length.Length   `json:"panel_thickness"`
+	UnderRail            length.Length   `json:"under_rail"`   // clear under the bottom rail of a level run
+	LevelHeight          length.Length   `json:"level_height"` // finished top, cap rail included, above the decking; zero follows the rule set's limit
+	StairHeight          length.Length   `json:"stair_height"` // finished top above the nosing line, measured plumb; zero follows the rule set's limit
+	RakeBottom           length.Length   `json:"rake_bottom"`  // underside of the raked bottom rail above the nosing line, plumb; may be negative
 	CapWidth             length.Length   `json:"cap_width"`
 	CapThickness         length.Length   `json:"cap_thickness"`
 	CapOverhang          length.Length   `json:"cap_overhang"` // past the post face, each side

@@ -108,13 +108,19 @@ func railFields() []Field {
 
 func infillFields() []Field {
 	return []Field{
-		{Key: "infill_shape", Group: GroupInfill, Label: "Baluster shape", Kind: KindChoice, Choices: plainChoices(InfillRound, InfillSquare),
+		{Key: "infill_kind", Group: GroupInfill, Label: "Bays are filled with", Kind: KindChoice, Choices: []Choice{
+			{FillBalusters, "Balusters"}, {FillCables, "Cables along the rails"}, {FillPanels, "Panels"}},
+			US: FillBalusters, Metric: FillBalusters, Source: practice, spec: textAt(func(s *Spec) *string { return &s.InfillKind })},
+		{Key: "infill_shape", Group: GroupInfill, Label: "Baluster shape", Hint: "Of the uprights too that cables pass through.", Kind: KindChoice, Choices: plainChoices(InfillRound, InfillSquare),
 			US: InfillRound, Metric: InfillRound, Source: practice, spec: textAt(func(s *Spec) *string { return &s.InfillShape })},
 		{Key: "infill_width", Group: GroupInfill, Label: "Baluster width", Hint: "Seen along the run, as measured.", Kind: KindLength,
 			US: "3/4", Metric: "19", Min: in / 8, Max: 12 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.InfillWidth })},
 		{Key: "infill_mode", Group: GroupInfill, Label: "Balusters set out by", Kind: KindChoice, Choices: []Choice{
 			{EqualGaps, "Equal gaps"}, {FixedCentres, "Fixed centres (shoe strip)"}},
 			US: EqualGaps, Metric: EqualGaps, Source: practice, spec: textAt(func(s *Spec) *string { return &s.InfillMode })},
+		{Key: "infill_centred", Group: GroupInfill, Label: "In the middle of a bay stands", Kind: KindChoice, Choices: []Choice{
+			{CentredBest, "Whichever the count comes to"}, {CentredMember, "A member"}, {CentredSpace, "A space"}},
+			US: CentredBest, Metric: CentredBest, Source: practice, spec: textAt(func(s *Spec) *string { return &s.InfillCentred })},
 		{Key: "infill_gap", Group: GroupInfill, Label: "Design gap", Hint: "Greatest clear gap aimed at; the code limit is another number.", Kind: KindLength,
 			US: "3 3/4", Metric: "95", Min: in / 2, Max: 12 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.InfillGap })},
 		{Key: "infill_centres", Group: GroupInfill, Label: "Shoe centres, level run", Kind: KindLength,
@@ -127,6 +133,18 @@ func infillFields() []Field {
 		{Key: "infill_moisture", Group: GroupInfill, Label: "Baluster stock is", Hint: "Wet stock is tested again at its dry size.", Kind: KindChoice,
 			Choices: plainChoices(StockDry, StockWet),
 			US:      StockDry, Metric: StockDry, Source: practice, spec: textAt(func(s *Spec) *string { return &s.InfillMoisture })},
+		{Key: "cable_diameter", Group: GroupInfill, Label: "Cable diameter", Hint: "Where bays are filled with cables.", Kind: KindLength,
+			US: "3/16", Metric: "5", Min: in / 16, Max: 1 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.CableDiameter })},
+		{Key: "cable_gap", Group: GroupInfill, Label: "Design gap between cables", Hint: "Square to them. They give when pushed: aim well inside the limit.", Kind: KindLength,
+			US: "3", Metric: "75", Min: in / 2, Max: 12 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.CableGap })},
+		{Key: "cable_support", Group: GroupInfill, Label: "Cables are held apart every", Hint: "Greatest clear distance between posts or uprights; uprights as wide as a baluster are added. The maker's own figure comes first.", Kind: KindLength,
+			US: "36", Metric: "900", Min: 6 * in, Max: 120 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.CableSupport })},
+		{Key: "panel_most", Group: GroupInfill, Label: "Widest panel", Hint: "Where bays are filled with panels.", Kind: KindLength,
+			US: "48", Metric: "1200", Min: 2 * in, Max: 240 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.PanelMost })},
+		{Key: "panel_gap", Group: GroupInfill, Label: "Clear at every edge of a panel", Kind: KindLength,
+			US: "1/4", Metric: "6", Min: 1 * mm, Max: 6 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.PanelGap })},
+		{Key: "panel_thickness", Group: GroupInfill, Label: "Panel thickness", Kind: KindLength,
+			US: "1/2", Metric: "12", Min: in / 16, Max: 3 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.PanelThickness })},
 	}
 }
 

@@ -260,14 +260,22 @@ func (s *sheet) infill(l Layout) {
 	if len(l.Bays) == 0 {
 		return
 	}
-	s.heading("Balusters, hooked from the datum-end cut of the bottom rail to centres")
+	heading := "Infill, hooked from the datum-end cut of the bottom rail to centres"
+	for _, b := range l.Bays {
+		if parts := b.Used(); parts != nil {
+			heading = upperFirst(parts.Infill.Noun()) + "s, hooked from the datum-end cut of the bottom rail to centres"
+			s.cables(l, parts.Infill.Cables)
+			break
+		}
+	}
+	s.heading(heading)
 	for _, b := range l.Bays {
 		parts := b.Used()
 		if parts == nil {
 			continue
 		}
 		in := parts.Infill
-		words := fmt.Sprintf("%s of %s", plural(in.Count, "baluster"), s.text(in.Member))
+		words := fmt.Sprintf("%s of %s", plural(in.Count, in.Noun()), s.text(in.Member))
 		if in.Count > 0 {
 			words += ", cut " + s.text(in.Cut)
 		}
@@ -284,6 +292,21 @@ func (s *sheet) infill(l Layout) {
 			s.wrap("      ", ", ", marks)
 		}
 	}
+}
+
+// cables writes the cables' marks, which are the same in every bay.
+func (s *sheet) cables(l Layout, c *Cables) {
+	if c == nil {
+		return
+	}
+	s.heading("Cables, centres above " + l.Heights.Datum)
+	s.para("    ", fmt.Sprintf("%s of %s in every bay; ideal gap %s, marked gaps %s to %s, square to the cables.",
+		plural(c.Count, "cable"), s.text(c.Diameter), c.Gap.FormatFine(s.style), c.Smallest.FormatFine(s.style), c.Largest.FormatFine(s.style)))
+	marks := make([]string, len(c.Marks))
+	for i, m := range c.Marks {
+		marks[i] = s.text(m)
+	}
+	s.wrap("      ", ", ", marks)
 }
 
 // heights writes where things stand.

@@ -114,6 +114,10 @@ func (m *maker) bays(r Run) {
 		}
 		m.count(4, Hardware{What: "Connector, " + lies + " rail", Note: named(r.Spec.ConnectorName, "The specification names none."), Source: "both ends of the two rails of each bay"})
 		switch {
+		case used.Infill.Kind == layout.FillPanels:
+			m.unknown("What holds panels", "The layout does not know how the maker fixes them.")
+		case used.Infill.Cables != nil:
+			m.unknown("End fittings of cables", "One at each end of each cable, by the maker's kind.")
 		case r.Spec.InfillFix == layout.FixFace && used.Infill.Count > 0:
 			m.unknown("Screws of balusters on the face of the rails", "The layout does not know how many each takes.")
 		case r.Spec.InfillMode == layout.FixedCentres:

@@ -115,7 +115,11 @@ func (m *maker) text(l length.Length) string { return l.Format(m.style) }
 
 // boarded says whether a piece is cut out of a board. What is not is bought by count.
 func boarded(p layout.Piece) bool {
-	return p.What != "baluster" && !strings.HasSuffix(p.What, " sleeve")
+	switch p.What {
+	case "baluster", "upright", "panel", "cable":
+		return false
+	}
+	return !strings.HasSuffix(p.What, " sleeve")
 }
 
 // pieces deals the pieces of a run to their sections, and to what is counted.
@@ -192,7 +196,7 @@ func slant(p layout.Piece, r Run) length.Length {
 		default:
 			depth = r.Spec.RailWidth
 		}
-	case "baluster":
+	case "baluster", "upright":
 		depth = r.Spec.InfillWidth
 	case "cap rail":
 		if r.Spec.CapRakeEnd != layout.EndSquare {

@@ -41,10 +41,20 @@ func (e *elevation) rail(b bayView, r layout.Rail, low, high float64) {
 	e.put(Outline{Points: e.along(start, start+cut, low, high), Weight: Medium, Fill: Paper})
 }
 
-// infill draws every member at its mark in plan from the datum-side post face.
+// infill draws every member at its mark in plan from the datum-side post face, and every cable at its height.
 func (e *elevation) infill(b bayView, in layout.Infill, face bool) {
 	h := e.l.Heights
 	low, high := mm(h.BottomRailTop), mm(h.TopRailTop-h.RailVertical)
+	if in.Kind == layout.FillPanels {
+		edge := (high - low - mm(in.Cut)) / 2
+		low, high, face = low+edge, high-edge, false
+	}
+	if c := in.Cables; c != nil {
+		for _, m := range c.Marks {
+			e.line(b.from, e.ref(b.from)+mm(m), b.to, e.ref(b.to)+mm(m), Light, Solid, Ink)
+		}
+		face = false
+	}
 	if face {
 		low, high = mm(h.Under), mm(h.TopRailTop)
 	}

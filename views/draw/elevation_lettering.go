@@ -79,18 +79,24 @@ func (e *elevation) bayLabel(b bayView, full bool) {
 		lines = append(lines, state)
 	}
 	parts := b.Used()
-	if parts == nil || parts.Infill.Count == 0 || e.o.Brief {
+	if parts == nil || parts.Infill.Count == 0 && parts.Infill.Cables == nil || e.o.Brief {
 		e.shortest(b, lines)
 		return
 	}
-	count, widest := parts.Infill.Count, e.text(parts.Infill.Largest)
-	for _, body := range []string{fmt.Sprintf("%d balusters, widest gap %s", count, widest), fmt.Sprintf("%d, gap %s", count, widest), widest} {
+	filled, widest := parts.Infill.Counted(), e.text(parts.Infill.Widest())
+	count := parts.Infill.Count
+	if c := parts.Infill.Cables; c != nil {
+		count = c.Count
+	}
+	for _, body := range []string{fmt.Sprintf("%s, widest gap %s", filled, widest), fmt.Sprintf("%d, gap %s", count, widest), widest} {
 		t := Text{Body: body, Size: wordType * e.size}
 		if !e.fits(t, room) {
 			continue
 		}
 		if foot, ok := e.block(b, append(lines[:len(lines):len(lines)], t)); ok {
-			e.gap(b, parts, widestGap(parts), foot+0.8)
+			if parts.Infill.Cables == nil {
+				e.gap(b, parts, widestGap(parts), foot+0.8)
+			}
 			return
 		}
 	}

@@ -43,6 +43,13 @@ func samples(t testing.TB) []sampleJob {
 		{"id": "m5", "label": "R3", "length": 48000, "deck_height": 900, "overrides": {"posts_at_cap": "under", "post_max_centres": 1200, "infill_fix": "face"}},
 		{"id": "m6", "label": "R4", "kind": "removable", "length": 1500, "removable_why": "an invented reason", "overrides": {"post_mount": "sleeve", "posts_at_cap": "under"}},
 		{"id": "m7", "label": "R5", "length": 2400, "overrides": {"post_mount": "base", "level_height": "1,070", "infill_centres": 200, "infill_mode": "fixed centres"}}]}`,
+		// Bays filled with cables, level and raked, and with panels.
+		`{"units": "in", "rules": "wisconsin-sps-325", "spec": {"level_height": 36, "stair_height": 36, "connector_top": 0, "connector_bottom": 0, "infill_kind": "cables"},
+		"runs": [
+		{"id": "c1", "label": "C1", "length": "12'", "deck_height": 40, "joists": "across", "first_joist": "0"},
+		{"id": "c2", "label": "C2", "kind": "rake", "start": "stair head", "end": "stair foot", "total_rise": "38 3/4", "tread": 10, "nosing": "1"},
+		{"id": "c3", "label": "C3", "length": "14'", "deck_height": 40, "overrides": {"infill_kind": "panels", "panel_most": "32"}},
+		{"id": "c4", "label": "C4", "kind": "rake", "start": "stair foot", "end": "stair head", "total_rise": "38 3/4", "tread": 10, "overrides": {"infill_kind": "panels", "panel_gap": 1}}]}`,
 	} {
 		job, faults := layout.ReadJob(strings.NewReader(text))
 		if len(faults) > 0 {
@@ -151,8 +158,30 @@ func TestElevationHasEveryMark(t *testing.T) {
 					t.Errorf("%s has no member at %s from the post face", b.Label, mark.Format(o.Style))
 				}
 			}
+			if c := parts.Infill.Cables; c != nil {
+				if got := cablesFrom(s, points[0].X); len(got) != c.Count {
+					t.Errorf("%s has %d cables from its near post, want %d", b.Label, len(got), c.Count)
+				} else {
+					for i, y := range got[1:] {
+						if want := (c.Marks[i+1] - c.Marks[i]).Millimetres() / den; math.Abs(got[i]-y-want) > 1e-6 {
+							t.Errorf("%s: cable %d stands %.3f above the one below it, want %.3f", b.Label, i+2, got[i]-y, want)
+						}
+					}
+				}
+			}
 		}
 	})
+}
+
+// cablesFrom lists the heights on paper, from the lowest up, of the light lines that start at x and run over most of a bay.
+func cablesFrom(s draw.Sheet, x float64) []float64 {
+	var all []float64
+	for _, it := range s.Items {
+		if l, ok := it.(draw.Line); ok && l.Weight == draw.Light && l.Dash == draw.Solid && math.Abs(l.A.X-x) < 1e-6 && l.B.X-l.A.X > 5 {
+			all = append(all, l.A.Y)
+		}
+	}
+	return all
 }
 
 // memberAt says whether an outline as wide as a member is centred at x.
@@ -211,6 +240,10 @@ func TestElevationGolden(t *testing.T) {
 		{"rake-metric", "mm", "R2", 170, false},
 		{"removable", "in", "R4", 170, false},
 		{"removable-metric", "mm", "R4", 110, false},
+		{"cables", "in", "C1", 170, false},
+		{"cables-rake", "in", "C2", 170, false},
+		{"panels", "in", "C3", 170, false},
+		{"panels-rake", "in", "C4", 170, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			l, o := find(t, c.unit, c.label, c.width)

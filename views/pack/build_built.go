@@ -93,9 +93,9 @@ func (b *builder) elevation(runID string) draw.ElevationOptions {
 func (b *builder) bays(l layout.Layout) Table {
 	t := Table{Caption: l.Label + ": bays, planned and as built", Columns: []Column{
 		{Head: "Bay", Weight: 1}, {Head: "", Weight: 1}, {Head: "Clear opening", Weight: 1.3, Align: Right, Measure: true}, {Head: "Top rail", Weight: 1.2, Align: Right, Measure: true},
-		{Head: "Bottom rail", Weight: 1.2, Align: Right, Measure: true}, {Head: "Balusters", Weight: 0.9, Align: Right}, {Head: "Widest gap by layout", Weight: 1.3, Align: Right, Measure: true}}}
+		{Head: "Bottom rail", Weight: 1.2, Align: Right, Measure: true}, {Head: "Infill", Weight: 1.2, Align: Right}, {Head: "Widest gap by layout", Weight: 1.3, Align: Right, Measure: true}}}
 	row := func(label, which string, p *layout.Parts) {
-		t.Rows = append(t.Rows, []Cell{{Text: label, Bold: true}, {Text: which}, {Text: b.opening(p.ClearBottom, p.ClearTop)}, {Text: b.text(p.Top.Cut)}, {Text: b.text(p.Bottom.Cut)}, {Text: fmt.Sprint(p.Infill.Count)}, {Text: b.text(p.Infill.Largest)}})
+		t.Rows = append(t.Rows, []Cell{{Text: label, Bold: true}, {Text: which}, {Text: b.opening(p.ClearBottom, p.ClearTop)}, {Text: b.text(p.Top.Cut)}, {Text: b.text(p.Bottom.Cut)}, {Text: p.Infill.Counted()}, {Text: b.text(p.Infill.Widest())}})
 	}
 	for _, bay := range l.Bays {
 		if bay.Planned == nil && bay.Built == nil {

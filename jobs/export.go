@@ -14,9 +14,11 @@ const ExportFormat = "newelbook-record-1"
 // Export is the record as a pack carries it: record.json. Everything a reader needs is in it in full, the chain included.
 // The payloads of link events are withheld (their digests still verify): they are nobody's business but the builder's.
 type Export struct {
-	Format     string          `json:"format"`
-	Pack       int             `json:"pack"`
-	Purpose    string          `json:"purpose"`
+	Format  string `json:"format"`
+	Pack    int    `json:"pack"`
+	Purpose string `json:"purpose"`
+	// SignedBy is the fingerprint of the key that the pack is signed with, SHA-256 of the public key; the first release signed none.
+	SignedBy   string          `json:"signed_by,omitempty"`
 	Frozen     time.Time       `json:"frozen"`
 	FrozenBy   Actor           `json:"frozen_by"`
 	Head       Head            `json:"head"`

@@ -17,7 +17,9 @@ type IssuedPack struct {
 	HeadSeq    int       `json:"head_seq"`    // the chain's head when it was frozen
 	HeadHash   string    `json:"head_hash"`
 	Originals  bool      `json:"originals"` // whether the originals are enclosed
-	Open       []string  `json:"open"`      // what was open or missing when it was issued
+	// SignedBy is the fingerprint of the key that signed it; empty for a pack of the first release, which signed none.
+	SignedBy string   `json:"signed_by,omitempty"`
+	Open     []string `json:"open"` // what was open or missing when it was issued
 }
 
 // Link opens one issued pack to a guest. Only the token's hash is kept.

@@ -139,7 +139,11 @@ func (s *server) people(c *gin.Context, form views.Form, faults []views.FieldErr
 	if err != nil {
 		return nil, err
 	}
-	page := views.NewPeople(s.frame(c, "People"), accounts, form)
+	keys, err := s.Service.SigningKeys(c.Request.Context())
+	if err != nil {
+		return nil, err
+	}
+	page := views.NewPeople(s.frame(c, "People"), accounts, keys, form)
 	page.Errors = faults
 	return page, nil
 }

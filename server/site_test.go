@@ -95,7 +95,7 @@ func newSiteAt(t *testing.T, publicURL string) *site {
 	}
 	s.service = jobs.NewService(st, s.clock.now)
 	h, err := server.New(server.Deps{
-		Service: s.service, Media: library, Packs: &pack.Issuer{Service: s.service, Media: library, Dir: filepath.Join(dir, "packs")}, Sessions: st.Sessions(), Now: s.clock.now,
+		Service: s.service, Media: library, Packs: &pack.Issuer{Service: s.service, Media: library, Dir: filepath.Join(dir, "packs"), KeyFile: filepath.Join(dir, "signing.key")}, Sessions: st.Sessions(), Now: s.clock.now,
 		PublicURL: publicURL,
 		Log:       slog.New(slog.NewTextHandler(&syncWriter{w: s.log}, nil)),
 	})

@@ -35,10 +35,11 @@ type PeoplePage struct {
 	Form              Form
 	People            []Row
 	Name, Login, Role string
+	Keys              []Row // those that packs are and were signed with, the one in use first
 }
 
-// NewPeople is the page of people.
-func NewPeople(f Frame, accounts []jobs.Account, form Form) PeoplePage {
+// NewPeople is the page of people and of the installation's keys, given in order of first use.
+func NewPeople(f Frame, accounts []jobs.Account, keys []jobs.SigningKey, form Form) PeoplePage {
 	p := PeoplePage{Frame: f, Form: form, Name: form.Text("name", ""), Login: form.Text("login", ""), Role: form.Text("role", "")}
 	p.Lead = "Owners and inspectors need no account: they get a link to an issued pack."
 	for _, a := range accounts {
@@ -47,6 +48,13 @@ func NewPeople(f Frame, accounts []jobs.Account, form Form) PeoplePage {
 			note += ", cannot sign in"
 		}
 		p.People = append(p.People, Row{Label: a.Name, Note: note})
+	}
+	for i := len(keys) - 1; i >= 0; i-- {
+		note := "in use since " + keys[i].Since.Format("2 Jan 2006")
+		if i < len(keys)-1 {
+			note = "used from " + keys[i].Since.Format("2 Jan 2006") + ", until another took its place"
+		}
+		p.Keys = append(p.Keys, Row{Label: groupsOf(keys[i].Fingerprint, 8), Note: note})
 	}
 	return p
 }

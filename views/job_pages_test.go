@@ -3,6 +3,7 @@ package views_test
 import (
 	"bytes"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -72,8 +73,9 @@ func TestAccountPages(t *testing.T) {
 	goldenPage(t, "sign_in.errors", views.NewSignIn(views.Frame{Title: "Sign in", Errors: []views.FieldError{fault("login", "Enter your sign-in name.")}}, typed(false, "login", "", "password", "kept back"), "/jobs"))
 	goldenPage(t, "setup.empty", views.NewSetup(views.Frame{Title: "Set up"}, fresh))
 	people := []jobs.Account{{Name: "Ada Sample", Login: "ada", Role: jobs.RoleBuilder}, {Name: "Ben Sample", Login: "ben", Role: jobs.RoleCrew, Disabled: true}}
-	goldenPage(t, "people.typical", views.NewPeople(signed("People"), people, fresh))
-	goldenPage(t, "people.errors", views.NewPeople(signed("People", fault("login", "That sign-in name is taken: choose another."), fault("role", "Choose builder or crew.")), people, typed(false, "name", "Cy", "login", "ben")))
+	keys := []jobs.SigningKey{{Fingerprint: strings.Repeat("1a2b3c4d", 8), Since: time.Date(2026, 2, 3, 9, 0, 0, 0, time.UTC)}, {Fingerprint: strings.Repeat("9f8e7d6c", 8), Since: time.Date(2026, 5, 4, 14, 0, 0, 0, time.UTC)}}
+	goldenPage(t, "people.typical", views.NewPeople(signed("People"), people, keys, fresh))
+	goldenPage(t, "people.errors", views.NewPeople(signed("People", fault("login", "That sign-in name is taken: choose another."), fault("role", "Choose builder or crew.")), people, nil, typed(false, "name", "Cy", "login", "ben")))
 }
 
 func TestJobPages(t *testing.T) {

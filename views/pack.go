@@ -166,9 +166,14 @@ func packFacts(x jobs.IssuedPack) []Fact {
 	if x.Originals {
 		originals = "enclosed"
 	}
+	signed := Fact{Label: "Signed with the key", Value: "none", Note: "packs were not signed yet"}
+	if x.SignedBy != "" {
+		signed.Value, signed.Note = groupsOf(x.SignedBy, 8), "its fingerprint"
+	}
 	return []Fact{
 		{Label: "Originals", Value: originals},
 		{Label: "Hash of the pack", Value: groupsOf(x.Hash, 8), Note: "SHA-256 of its manifest; answers refer to it"},
+		signed,
 		{Label: "Head of the record", Value: fmt.Sprintf("entry %d, %s", x.HeadSeq, groupsOf(x.HeadHash[:min(16, len(x.HeadHash))], 8))},
 	}
 }

@@ -123,7 +123,7 @@ func refused(err error) error {
 	for _, f := range invalid.Fields {
 		lines = append(lines, f.Message)
 	}
-	return &foundError{strings.Join(lines, "\n")}
+	return &foundError{text: strings.Join(lines, "\n")}
 }
 
 // password asks for a password, twice at a terminal, or reads one line, and returns its hash.
@@ -145,7 +145,7 @@ func (e env) password() (string, error) {
 			return "", fmt.Errorf("read the password: %w", err)
 		}
 		if first != second {
-			return "", &foundError{"the two passwords differ: nothing was changed"}
+			return "", &foundError{text: "the two passwords differ: nothing was changed"}
 		}
 		text = first
 	} else {
@@ -156,7 +156,7 @@ func (e env) password() (string, error) {
 		text = strings.TrimRight(line, "\r\n")
 	}
 	if fault := server.PasswordFault(text); fault != "" {
-		return "", &foundError{fault}
+		return "", &foundError{text: fault}
 	}
 	return server.HashPassword(text)
 }

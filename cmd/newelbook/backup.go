@@ -24,9 +24,10 @@ func backupCommand(e env) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "backup FOLDER",
 		Short: "Copy the data folder while it is being served",
-		Long: `Write a copy of the database, the originals and the packs into a new folder. The server may go on serving: the database
-is copied as it stood at one moment, and originals and packs are only ever added to. Derived pictures are left out; they
-are made again. Accounts are in the copy, sessions too: keep it as safe as the original.`,
+		Long: `Write a copy of the database, the originals, the packs and the key that signs them into a new folder. The server may go on
+serving: the database is copied as it stood at one moment, and originals and packs are only ever added to. Derived
+pictures are left out; they are made again. Accounts are in the copy, sessions and the signing key too: keep it as safe
+as the original.`,
 		Example: `  newelbook backup /media/stick/newelbook-2026-05-09`,
 		Args:    one("one new folder for the copy"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -54,6 +55,14 @@ func (d *data) backup(ctx context.Context, e env, to string) error {
 			var n int
 			n, err = copyTree(ctx, filepath.Join(d.dir, folder), filepath.Join(to, folder))
 			files += n
+		}
+	}
+	if err == nil {
+		err = copyFile(filepath.Join(d.dir, keyFile), filepath.Join(to, keyFile))
+		if errors.Is(err, fs.ErrNotExist) { // no pack was issued yet
+			err = nil
+		} else if err == nil {
+			files++
 		}
 	}
 	if err != nil {

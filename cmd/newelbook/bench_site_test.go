@@ -214,7 +214,7 @@ func madeUp(n int) media.Photo {
 func (x *benchSite) serve(b *testing.B, file string) *visitor {
 	b.Helper()
 	h, err := server.New(server.Deps{
-		Service: x.service, Media: x.media, Packs: &pack.Issuer{Service: x.service, Media: x.media, Dir: filepath.Join(x.dir, "packs")},
+		Service: x.service, Media: x.media, Packs: &pack.Issuer{Service: x.service, Media: x.media, Dir: filepath.Join(x.dir, "packs"), KeyFile: filepath.Join(x.dir, "signing.key")},
 		Sessions: x.store.Sessions(), Now: time.Now, Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
 	})
 	if err != nil {

@@ -121,7 +121,7 @@ func (d *data) check(ctx context.Context, e env) error {
 		}
 	}
 	if wrong > 0 {
-		return &foundError{fmt.Sprintf("%d faults in %s", wrong, d.dir)}
+		return &foundError{text: fmt.Sprintf("%d faults in %s", wrong, d.dir)}
 	}
 	fmt.Fprintf(e.out, "Sound: %d jobs, %d originals, %d packs.\n", len(all), len(held), packs)
 	if n := inNoRecord(held); n > 0 {
@@ -179,6 +179,9 @@ func (d *data) checkPack(ctx context.Context, rec *jobs.Record, p jobs.IssuedPac
 	var out []string
 	if got := bag.Hash().String(); got != p.Hash {
 		out = append(out, "its hash is no longer the one that was recorded.")
+	}
+	if s := bag.Signed(); s.State == pack.WrongSigned || s.State == pack.Signed && s.Key.String() != p.SignedBy || s.State == pack.Unsigned && p.SignedBy != "" {
+		out = append(out, "its signature is not the one that was made when it was issued.")
 	}
 	for _, f := range bag.Files {
 		if err := f.Verify(ctx); errors.Is(err, pack.ErrChanged) {

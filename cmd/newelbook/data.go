@@ -23,6 +23,7 @@ const defaultData = "newelbook-data"
 const (
 	databaseFile = "newelbook.db"
 	packsFolder  = "packs"
+	keyFile      = "signing.key" // signs the packs; never printed
 )
 
 // data is one open data folder.
@@ -58,7 +59,7 @@ func openData(ctx context.Context, e env, dir string, create bool) (*data, error
 		return nil, errors.Join(err, st.Close())
 	}
 	d := &data{dir: dir, store: st, media: lib, service: jobs.NewService(roomStore{st}, e.now)}
-	d.packs = &pack.Issuer{Service: d.service, Media: lib, Dir: filepath.Join(dir, packsFolder)}
+	d.packs = &pack.Issuer{Service: d.service, Media: lib, Dir: filepath.Join(dir, packsFolder), KeyFile: filepath.Join(dir, keyFile)}
 	return d, nil
 }
 

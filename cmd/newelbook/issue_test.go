@@ -30,7 +30,7 @@ func TestIssuedTwiceAtOnce(t *testing.T) {
 		now = now.Add(time.Second)
 		return now
 	})
-	issuer := pack.Issuer{Service: service, Media: d.media, Dir: filepath.Join(dir, packsFolder)}
+	issuer := pack.Issuer{Service: service, Media: d.media, Dir: filepath.Join(dir, packsFolder), KeyFile: filepath.Join(dir, keyFile)}
 	var first jobs.IssuedPack
 	between = func() {
 		var err error

@@ -56,25 +56,16 @@ Exit code: 0 laid out; 1 the description is at fault, or a bay could not be laid
 }
 
 func layOut(e env, name string, asJSON, withMaterials bool) error {
-	job, err := readDescription(e, name)
-	if err != nil {
-		return err
-	}
-	return writeLayout(e.out, job, asJSON, withMaterials)
-}
-
-// readDescription reads a job description, - for standard input, and prints what is at fault.
-func readDescription(e env, name string) (layout.Job, error) {
 	in := e.in
 	if name != "-" {
 		f, err := os.Open(name)
 		if err != nil {
-			return layout.Job{}, fmt.Errorf("read the job description: %w", err)
+			return fmt.Errorf("read the job description: %w", err)
 		}
 		defer f.Close()
 		in = f
 	}
-	return described(e.err, in, name)
+	return writeLayout(e.out, e.err, in, name, asJSON, withMaterials)
 }
 
 // watched remembers why its reader could not be read on.
@@ -91,12 +82,11 @@ func (w *watched) Read(p []byte) (int, error) {
 	return n, err
 }
 
-// described reads a job description and prints what is at fault.
-func described(faults io.Writer, in io.Reader, name string) (layout.Job, error) {
+func writeLayout(out, faults io.Writer, in io.Reader, name string, asJSON, withMaterials bool) error {
 	source := &watched{Reader: in}
 	job, wrong := layout.ReadJob(source)
 	if source.err != nil {
-		return layout.Job{}, fmt.Errorf("read the job description: %w", source.err)
+		return fmt.Errorf("read the job description: %w", source.err)
 	}
 	if len(wrong) > 0 {
 		for _, f := range wrong {
@@ -106,15 +96,11 @@ func described(faults io.Writer, in io.Reader, name string) (layout.Job, error) 
 				fmt.Fprintf(faults, "%s: %s: %s\n", name, f.Field, f.Message)
 			}
 		}
-		return layout.Job{}, &foundError{fmt.Sprintf("%s: nothing was laid out; put the above right and try again", name)}
+		return &foundError{text: fmt.Sprintf("%s: nothing was laid out; put the above right and try again", name)}
 	}
-	return job, nil
-}
-
-func writeLayout(out io.Writer, job layout.Job, asJSON, withMaterials bool) error {
 	layouts, err := layout.ComputeJob(job)
 	if err != nil {
-		return &foundError{plain(err)}
+		return &foundError{text: plain(err)}
 	}
 	if err := printLayout(out, job, layouts, asJSON, withMaterials); err != nil {
 		return fmt.Errorf("write the layout: %w", err)
@@ -122,7 +108,7 @@ func writeLayout(out io.Writer, job layout.Job, asJSON, withMaterials bool) erro
 	for _, l := range layouts {
 		for _, p := range l.Problems {
 			if p.Fatal {
-				return &foundError{fmt.Sprintf("%s could not be laid out; the rest is above", p.Place)}
+				return &foundError{text: fmt.Sprintf("%s could not be laid out; the rest is above", p.Place)}
 			}
 		}
 	}

@@ -29,10 +29,15 @@ const (
 	exitOK       = 0
 	exitFound    = 1 // something is wrong: with the input, the data or the pack
 	exitNotAbled = 2 // it could not be done or looked at
+	exitOtherKey = 3 // verify alone: nothing was changed, but the key that was named did not sign it
 )
 
-// foundError is an answer that is not good: the work was done, and something is wrong. What is wrong is printed already.
-type foundError struct{ text string }
+// foundError is an answer that is not good: the work was done, and something is wrong. What is wrong is printed already. code is
+// the exit code, exitFound where it is zero.
+type foundError struct {
+	text string
+	code int
+}
 
 func (e *foundError) Error() string { return e.text }
 
@@ -61,7 +66,7 @@ which figure and never that a job meets a code.`,
 	root.SetOut(e.out)
 	root.SetErr(e.err)
 	root.SetArgs(args)
-	root.AddCommand(serveCommand(e), demoCommand(e), layoutCommand(e), rulesCommand(e), photosCommand(e), packCommand(e), verifyCommand(e), checkCommand(e), backupCommand(e), restoreCommand(e), accountCommand(e))
+	root.AddCommand(serveCommand(e), demoCommand(e), layoutCommand(e), photosCommand(e), packCommand(e), verifyCommand(e), keyCommand(e), checkCommand(e), backupCommand(e), restoreCommand(e), accountCommand(e))
 	err := root.ExecuteContext(ctx)
 	var found *foundError
 	switch {
@@ -69,6 +74,9 @@ which figure and never that a job meets a code.`,
 		return exitOK
 	case errors.As(err, &found):
 		fmt.Fprintln(e.err, "newelbook: "+found.text)
+		if found.code != 0 {
+			return found.code
+		}
 		return exitFound
 	}
 	fmt.Fprintln(e.err, "newelbook: "+plain(err))

@@ -122,32 +122,3 @@ func fileName(ref string) string {
 		return '-'
 	}, ref)
 }
-
-func verifyCommand(e env) *cobra.Command {
-	return &cobra.Command{
-		Use:   "verify PACK",
-		Short: "Tell whether anything in a pack was changed",
-		Long: `Check a pack, an archive or an unpacked folder, without the server that made it: that every listed file is there with
-the bytes that were listed, that nothing was added, that the archive's own structure is as it was written, and that the
-job's chain of events holds together and ends where the record says. Each fault is named with its file.
-
-Exit code: 0 nothing was changed; 1 something was; 2 the pack could not be read.`,
-		Example: `  newelbook verify H-114-pack-1.zip
-  newelbook verify unpacked/pack-k7d2-1`,
-		Args: one("one pack"),
-		RunE: func(_ *cobra.Command, args []string) error {
-			report, err := pack.Verify(args[0], pack.CheckRecord)
-			if err != nil {
-				return err
-			}
-			for _, f := range report.Findings {
-				fmt.Fprintln(e.out, f)
-			}
-			if !report.Sound {
-				return &foundError{fmt.Sprintf("%s is not as it was issued", args[0])}
-			}
-			fmt.Fprintf(e.out, "%d files are as they were listed, and the chain of events holds together.\nThe pack's hash is %s: compare it with the one that the builder gave you.\n", report.Files, report.Hash)
-			return nil
-		},
-	}
-}

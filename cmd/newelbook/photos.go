@@ -98,9 +98,9 @@ func (in *intake) run(ctx context.Context, name string) error {
 	case stopped != nil:
 		return fmt.Errorf("stopped with %d of %d files to go: %w", len(files)-tally.done(), len(files), stopped)
 	case len(tally.refused) > 0:
-		return &foundError{fmt.Sprintf("%d of %d files were not taken in", len(tally.refused), len(files))}
+		return &foundError{text: fmt.Sprintf("%d of %d files were not taken in", len(tally.refused), len(files))}
 	case len(tally.unshown) > 0:
-		return &foundError{fmt.Sprintf("%d photographs were taken in and can't be shown", len(tally.unshown))}
+		return &foundError{text: fmt.Sprintf("%d photographs were taken in and can't be shown", len(tally.unshown))}
 	}
 	return nil
 }

@@ -19,6 +19,7 @@ type packRow struct {
 	HeadHash   string
 	Originals  bool
 	Open       string
+	SignedBy   string
 }
 
 // TableName is the table.
@@ -28,7 +29,7 @@ func packRowOf(e jobs.Event, p jobs.IssuedPack) (packRow, error) {
 	open, err := list(p.Open)
 	return packRow{
 		Stamp: stampOf(e), Number: p.Number, IssuedAt: p.Issued.UTC(), By: actorColumnsOf(p.By), Purpose: p.Purpose, Hash: p.Hash,
-		RecordHash: p.RecordHash, HeadSeq: p.HeadSeq, HeadHash: p.HeadHash, Originals: p.Originals, Open: open,
+		RecordHash: p.RecordHash, HeadSeq: p.HeadSeq, HeadHash: p.HeadHash, Originals: p.Originals, Open: open, SignedBy: p.SignedBy,
 	}, err
 }
 
@@ -36,7 +37,7 @@ func (r packRow) pack() (jobs.IssuedPack, error) {
 	open, err := listOf[string](r.Open)
 	return jobs.IssuedPack{
 		Number: r.Number, Issued: r.IssuedAt, By: r.By.actor(), Purpose: r.Purpose, Hash: r.Hash, RecordHash: r.RecordHash,
-		HeadSeq: r.HeadSeq, HeadHash: r.HeadHash, Originals: r.Originals, Open: open,
+		HeadSeq: r.HeadSeq, HeadHash: r.HeadHash, Originals: r.Originals, Open: open, SignedBy: r.SignedBy,
 	}, err
 }
 

@@ -37,6 +37,22 @@ func smallBag() pack.Bag {
 	}
 }
 
+// testKey is a key that everybody knows.
+func testKey(n byte) pack.Key { return pack.KeyOf([32]byte{n}) }
+
+// signedBag is the small bag, signed.
+func signedBag(t testing.TB) pack.Bag {
+	t.Helper()
+	b, err := smallBag().Measured(t.Context())
+	if err == nil {
+		b, err = b.Sign(testKey(1))
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
 func zipped(t testing.TB, b pack.Bag) []byte {
 	t.Helper()
 	var out bytes.Buffer
@@ -65,9 +81,9 @@ func unzipped(t testing.TB, b []byte) string {
 }
 
 func TestZIPTextOfTagFiles(t *testing.T) {
-	dir := unzipped(t, zipped(t, smallBag()))
+	dir := unzipped(t, zipped(t, signedBag(t)))
 	var b strings.Builder
-	for _, name := range []string{"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "tagmanifest-sha256.txt"} {
+	for _, name := range []string{"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "manifest-sha512.txt", "tagmanifest-sha256.txt", "tagmanifest-sha512.txt", "signature.txt"} {
 		text, err := os.ReadFile(filepath.Join(dir, name))
 		if err != nil {
 			t.Fatal(err)
@@ -127,16 +143,19 @@ func TestZIPIsReadElsewhere(t *testing.T) {
 	tool(t, "unzip", "-tq", path)
 }
 
-func TestUnzippedPassesSha256sum(t *testing.T) {
-	dir := unzipped(t, zipped(t, smallBag()))
-	for _, m := range []string{"manifest-sha256.txt", "tagmanifest-sha256.txt"} {
-		tool(t, "sh", "-c", `cd "$1" && sha256sum --strict -c "$2"`, "sh", dir, m)
+// The first part of verifying needs no program of ours.
+func TestUnzippedPassesSumTools(t *testing.T) {
+	dir := unzipped(t, zipped(t, signedBag(t)))
+	for _, alg := range []string{"sha256", "sha512"} {
+		for _, m := range []string{"manifest-", "tagmanifest-"} {
+			tool(t, "sh", "-c", `cd "$1" && "$2" --strict -c "$3"`, "sh", dir, alg+"sum", m+alg+".txt")
+		}
 	}
 }
 
 // A reader of bags in another language, sharing nothing with this package.
 func TestUnzippedIsAValidBag(t *testing.T) {
-	tool(t, "python3", "testdata/bag/check.py", unzipped(t, zipped(t, smallBag())))
+	tool(t, "python3", "testdata/bag/check.py", unzipped(t, zipped(t, signedBag(t))))
 }
 
 func TestWriteZIPRefuses(t *testing.T) {
@@ -184,7 +203,7 @@ func TestWriteZIPNoticesChange(t *testing.T) {
 
 func TestFreezeGivesTheSameZIP(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "pack-2")
-	b := smallBag()
+	b := signedBag(t)
 	b.Files[2].Elsewhere = true
 	if err := pack.Freeze(t.Context(), dir, b); err != nil {
 		t.Fatal(err)

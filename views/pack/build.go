@@ -41,7 +41,7 @@ func Build(f Facts) Document {
 	d := Document{
 		Title: job.Name, Subtitle: b.purpose(), Edition: "Record of the guard, for owner and inspector",
 		JobRef: job.Ref, Site: job.Site, Number: fmt.Sprintf("Pack %d", b.x.Pack), Issued: b.x.Frozen.In(b.loc).Format("2 January 2006"),
-		RuleSet: b.x.Rules.Name, Author: job.Builder, Lang: "en", Created: b.x.Frozen.In(b.loc),
+		RuleSet: b.x.Rules.Name, Author: job.Builder, Lang: "en", Created: b.x.Frozen.In(b.loc), Source: "sha256:" + b.RecordHash.String(),
 		Facts: []Fact{
 			b.fact("Owner", job.Owner), b.fact("Builder", job.Builder), b.fact("Reach the builder", job.Contact), b.fact("Permit", job.Permit),
 			b.fact("Authority", job.Authority), b.fact("Work began", b.day(job.Begun)), b.fact("Lengths", unitWords(job.Units)), b.fact("Time zone", job.Zone),

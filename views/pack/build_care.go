@@ -42,19 +42,11 @@ func springAfter(at time.Time) string {
 
 func (b *builder) liftOut(l layout.Layout) Section {
 	return Section{ID: "lift-" + l.RunID, Heading: l.Label + ": taking the removable length out and putting it back", Level: 2, Blocks: []Block{
-		para(fmt.Sprintf("Out: keep everybody away from the edge and put up a barrier first. Unlock it, lift it straight up by %s until it clears its sleeves, and stand it %s. It weighs about %.0f kg%s. Cover the empty sleeves at once: they trip and they fill with water.",
-			b.text(l.Lift.Rise), orText(l.Lift.Store, "where it cannot fall"), l.Lift.Weight, carried(l.Lift))),
+		para(fmt.Sprintf("Out: keep everybody away from the edge and put up a barrier first. Unlock it, lift it straight up by %s until it clears its sleeves, and stand it %s. It weighs about %.0f kg. Cover the empty sleeves at once: they trip and they fill with water.",
+			b.text(l.Lift.Rise), orText(l.Lift.Store, "where it cannot fall"), l.Lift.Weight)),
 		para("Back: clear the sleeves and their drains, lower it in, lock it, then push it by hand at every post. Take the barrier away only when it is locked."),
 		caution("While this length is out the edge is open and somebody can fall. A removable length is not accepted as a required guard in most places."),
 	}}
-}
-
-// carried says that two people carry a removable length, where it is over the job's figure.
-func carried(l *layout.Lift) string {
-	if !l.Two {
-		return ""
-	}
-	return " without its hardware: two people carry it"
 }
 
 func orText(text, otherwise string) string {
@@ -97,16 +89,4 @@ func answerText(a jobs.Answer) string {
 		}
 	}
 	return strings.Join(parts, "; ")
-}
-
-// integrity is the small print at the back.
-func (b *builder) integrity() Section {
-	return Section{ID: "integrity", Heading: "How to tell that nothing was changed", Level: 1, Blocks: []Block{
-		para("Every change to this job is an event in a chain in which each carries the hash of the one before. The whole chain is in record.json, in the archive of this pack. The archive is a BagIt bag (RFC 8493): sha256sum -c manifest-sha256.txt checks every file in it without this program."),
-		Integrity{Facts: []Fact{
-			{Key: "SHA-256 of record.json", Value: Cell{Text: b.RecordHash.String()}},
-			{Key: fmt.Sprintf("Head of the chain, event %d", b.x.Head.Seq), Value: Cell{Text: b.x.Head.Hash}},
-			{Key: "Frozen", Value: Cell{Text: fmt.Sprintf("%s by %s", b.moment(b.x.Frozen), b.x.FrozenBy.Name)}},
-		}},
-	}}
 }

@@ -21,6 +21,7 @@ type Document struct {
 	Author   string    // the builder's firm, for the file's metadata
 	Lang     string    // BCP 47 language tag of the text, for instance "en-US"
 	Created  time.Time // the instant of issue, written into the file's metadata; the zero time writes none
+	Source   string    // what the document was made from, as "sha256:" and a hash, in the file's metadata alone; empty for none
 
 	Facts    []Fact   // further cells of the title block, in order: owner, builder, permit and so on
 	Cautions []string // the cautions that stand on the first page

@@ -16,6 +16,9 @@ import (
 // frozenFile is the list of a frozen pack's files, beside the bag that it was made from.
 const frozenFile = "pack.json"
 
+// frozenVersion is the form of pack.json that is written. Version 1, of the first release, has no SHA-512 and no signature.
+const frozenVersion = 2
+
 // frozen is what pack.json holds: all that is needed to write the ZIP again, byte for byte.
 type frozen struct {
 	Version      int         `json:"version"`
@@ -25,6 +28,7 @@ type frozen struct {
 	Identifier   string      `json:"identifier"`
 	Description  string      `json:"description"`
 	Hash         string      `json:"hash"`
+	Signed       bool        `json:"signed,omitempty"` // signature.txt stands beside it
 	Files        []frozenRow `json:"files"`
 	Tags         []frozenRow `json:"tags"`
 }
@@ -33,6 +37,7 @@ type frozenRow struct {
 	Path      string `json:"path"`
 	Size      int64  `json:"size"`
 	SHA256    string `json:"sha256"`
+	SHA512    string `json:"sha512,omitempty"` // since version 2
 	CRC32     uint32 `json:"crc32"`
 	Elsewhere bool   `json:"elsewhere,omitempty"`
 }
@@ -45,8 +50,7 @@ func Freeze(ctx context.Context, dir string, b Bag) (err error) {
 	if _, err := os.Lstat(dir); err == nil {
 		return fmt.Errorf("freeze %s: %w", dir, fs.ErrExist)
 	}
-	all, err := b.complete()
-	if err != nil {
+	if b, err = b.Measured(ctx); err != nil {
 		return fmt.Errorf("freeze %s: %w", dir, err)
 	}
 	temp, err := os.MkdirTemp(filepath.Dir(dir), "."+filepath.Base(dir)+"-")
@@ -58,24 +62,21 @@ func Freeze(ctx context.Context, dir string, b Bag) (err error) {
 			err = errors.Join(fmt.Errorf("freeze %s: %w", dir, err), os.RemoveAll(temp))
 		}
 	}()
-	known := map[string]Payload{}
-	for _, f := range all {
-		if f, err = f.keep(ctx, temp); err != nil {
+	for _, f := range b.complete() {
+		if err := f.keep(ctx, temp); err != nil {
 			return err
 		}
-		known[f.Path] = f
 	}
 	rows := func(files []Payload) []frozenRow {
 		out := make([]frozenRow, 0, len(files))
 		for _, f := range files {
-			f = known[f.Path]
-			out = append(out, frozenRow{f.Path, f.Size, f.SHA256.String(), f.CRC32, f.Elsewhere})
+			out = append(out, frozenRow{f.Path, f.Size, f.SHA256.String(), f.SHA512, f.CRC32, f.Elsewhere})
 		}
 		return out
 	}
 	list, err := json.MarshalIndent(frozen{
-		Version: 1, Name: b.Name, Created: b.Info.Created, Organization: b.Info.Organization, Identifier: b.Info.Identifier,
-		Description: b.Info.Description, Hash: b.Hash().String(), Files: rows(b.Files), Tags: rows(b.Tags),
+		Version: frozenVersion, Name: b.Name, Created: b.Info.Created, Organization: b.Info.Organization, Identifier: b.Info.Identifier,
+		Description: b.Info.Description, Hash: b.Hash().String(), Signed: len(b.Signature) > 0, Files: rows(b.Files), Tags: rows(b.Tags),
 	}, "", " ")
 	if err != nil {
 		return err
@@ -95,21 +96,21 @@ func Freeze(ctx context.Context, dir string, b Bag) (err error) {
 	return syncDir(filepath.Dir(dir))
 }
 
-// keep copies a file into the folder, or only measures what stands elsewhere.
-func (f Payload) keep(ctx context.Context, dir string) (Payload, error) {
+// keep copies a file into the folder and checks it meanwhile. What stands elsewhere was read when it was measured.
+func (f Payload) keep(ctx context.Context, dir string) error {
 	if f.Elsewhere {
-		return f.measure(ctx, io.Discard)
+		return nil
 	}
 	name := filepath.Join(dir, filepath.FromSlash(f.Path))
 	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
-		return f, err
+		return err
 	}
 	out, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
 	if err != nil {
-		return f, err
+		return err
 	}
-	f, err = f.measure(ctx, out)
-	return f, errors.Join(err, out.Sync(), out.Close())
+	_, err = f.measure(ctx, out)
+	return errors.Join(err, out.Sync(), out.Close())
 }
 
 func writeSynced(name string, r io.Reader) error {
@@ -156,8 +157,8 @@ func OpenFrozen(dir string, elsewhere func(Hash) (io.ReadCloser, error)) (Bag, e
 	if err := json.Unmarshal(text, &list); err != nil {
 		return fail(fmt.Errorf("read %s: %w", frozenFile, err))
 	}
-	if list.Version != 1 {
-		return fail(fmt.Errorf("%s is of version %d, and this program reads version 1", frozenFile, list.Version))
+	if list.Version < 1 || list.Version > frozenVersion {
+		return fail(fmt.Errorf("%s is of version %d, and this program reads up to version %d", frozenFile, list.Version, frozenVersion))
 	}
 	payloads := func(rows []frozenRow) ([]Payload, error) {
 		var out []Payload
@@ -166,7 +167,7 @@ func OpenFrozen(dir string, elsewhere func(Hash) (io.ReadCloser, error)) (Bag, e
 			if err != nil {
 				return nil, fmt.Errorf("file %s: %w", r.Path, err)
 			}
-			p := Payload{Path: r.Path, Size: r.Size, SHA256: h, CRC32: r.CRC32, CRCKnown: true, Elsewhere: r.Elsewhere}
+			p := Payload{Path: r.Path, Size: r.Size, SHA256: h, SHA512: r.SHA512, CRC32: r.CRC32, CRCKnown: true, Elsewhere: r.Elsewhere}
 			if r.Elsewhere {
 				p.Open = func() (io.ReadCloser, error) {
 					if elsewhere == nil {
@@ -181,7 +182,12 @@ func OpenFrozen(dir string, elsewhere func(Hash) (io.ReadCloser, error)) (Bag, e
 		}
 		return out, nil
 	}
-	b := Bag{Name: list.Name, Info: Info{list.Created, list.Organization, list.Identifier, list.Description}}
+	b := Bag{Name: list.Name, Info: Info{list.Created, list.Organization, list.Identifier, list.Description}, First: list.Version == 1}
+	if list.Signed {
+		if b.Signature, err = os.ReadFile(filepath.Join(dir, signatureFile)); err != nil {
+			return fail(err)
+		}
+	}
 	if b.Files, err = payloads(list.Files); err != nil {
 		return fail(err)
 	}

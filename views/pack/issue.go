@@ -18,11 +18,13 @@ import (
 	"newelbook/views/fonts"
 )
 
-// Issuer issues packs and opens issued ones. Dir is the folder of frozen packs; each stands under its job's id.
+// Issuer issues packs and opens issued ones. Dir is the folder of frozen packs; each stands under its job's id. KeyFile holds
+// the installation's key, which signs every pack; it is made when the first one is issued.
 type Issuer struct {
 	Service *jobs.Service
 	Media   *media.Library
 	Dir     string
+	KeyFile string
 }
 
 // Order is what a pack is to be.
@@ -47,10 +49,15 @@ func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (i
 	if err != nil {
 		return jobs.IssuedPack{}, err
 	}
+	key, err := i.Key(ctx)
+	if err != nil {
+		return jobs.IssuedPack{}, err
+	}
 	x, err := rec.Export(events, by.Actor, o.Purpose, o.Originals, i.Service.Now())
 	if err != nil {
 		return jobs.IssuedPack{}, err
 	}
+	x.SignedBy = key.Fingerprint().String()
 	parent := filepath.Join(i.Dir, jobID)
 	if err := os.MkdirAll(parent, 0o750); err != nil {
 		return jobs.IssuedPack{}, fmt.Errorf("make pack folder: %w", err)
@@ -64,14 +71,29 @@ func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (i
 	if err != nil {
 		return jobs.IssuedPack{}, fmt.Errorf("make pack %d of job %s: %w", x.Pack, jobID, err)
 	}
+	if bag, err = bag.Measured(ctx); err != nil {
+		return jobs.IssuedPack{}, fmt.Errorf("make pack %d of job %s: %w", x.Pack, jobID, err)
+	}
+	if bag, err = bag.Sign(key); err != nil {
+		return jobs.IssuedPack{}, fmt.Errorf("make pack %d of job %s: %w", x.Pack, jobID, err)
+	}
 	p := jobs.IssuedPack{
 		Number: x.Pack, Issued: x.Frozen, By: by.Actor, Purpose: o.Purpose, Hash: bag.Hash().String(), RecordHash: record.String(),
-		HeadSeq: x.Head.Seq, HeadHash: x.Head.Hash, Originals: o.Originals, Open: x.Open,
+		HeadSeq: x.Head.Seq, HeadHash: x.Head.Hash, Originals: o.Originals, SignedBy: x.SignedBy, Open: x.Open,
 	}
 	if err := Freeze(ctx, i.folder(jobID, p), bag); err != nil {
 		return jobs.IssuedPack{}, err
 	}
 	return i.record(ctx, by, jobID, p)
+}
+
+// Key is the installation's key. It is made where there is none, and noted as the one in use.
+func (i Issuer) Key(ctx context.Context) (Key, error) {
+	k, err := OpenKey(i.KeyFile)
+	if err != nil {
+		return Key{}, err
+	}
+	return k, i.Service.UseSigningKey(ctx, k.Fingerprint().String())
 }
 
 // issued is the pack that a form made before.
@@ -278,6 +300,12 @@ data/csv/              readings, pieces, photographs and events as tables
 data/pictures/         the pictures that the pack shows, made from the originals
 data/originals/        the photographs as received, where they were enclosed
 
-To tell that nothing was changed, with no program of ours:  sha256sum -c manifest-sha256.txt
-The pack's own hash is the SHA-256 of manifest-sha256.txt.
+To tell that nothing was changed, with no program of ours:
+
+    sha256sum -c manifest-sha256.txt      or: sha512sum -c manifest-sha512.txt
+    sha256sum -c tagmanifest-sha256.txt   the manifests themselves, and this text
+
+The pack's own hash is the SHA-256 of manifest-sha256.txt. signature.txt is an Ed25519 signature over
+tagmanifest-sha256.txt by the key of the builder's installation: newelbook verify --key FINGERPRINT checks it, and so
+does any program that knows RFC 8032. Get the fingerprint from the builder, not from this pack.
 `

@@ -107,6 +107,7 @@ func (f *file) xmp() string {
 	put(`<dc:description><rdf:Alt><rdf:li xml:lang="x-default">`, d.subject(), "</rdf:li></rdf:Alt></dc:description>")
 	put("<dc:creator><rdf:Seq><rdf:li>", d.Author, "</rdf:li></rdf:Seq></dc:creator>")
 	put("<dc:language><rdf:Bag><rdf:li>", d.Lang, "</rdf:li></rdf:Bag></dc:language>")
+	put("<dc:source>", d.Source, "</dc:source>")
 	put("<xmp:CreatorTool>", maker, "</xmp:CreatorTool>")
 	put("<pdf:Producer>", maker, "</pdf:Producer>")
 	if !d.Created.IsZero() {

@@ -3,6 +3,7 @@ package pack_test
 import (
 	"bytes"
 	"crypto/sha256"
+	"crypto/sha512"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -13,25 +14,29 @@ import (
 	"newelbook/views/pack"
 )
 
-// retagged writes the tag manifest of an unpacked bag anew, so that a changed tag file is found by what is in it alone.
+// retagged writes the tag manifests of an unpacked bag anew, so that a changed tag file is found by what is in it alone.
 func retagged(t *testing.T, dir string) {
 	t.Helper()
-	const name = "tagmanifest-sha256.txt"
-	text, err := os.ReadFile(filepath.Join(dir, name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out bytes.Buffer
-	for line := range strings.Lines(string(text)) {
-		_, file, _ := strings.Cut(strings.TrimSuffix(line, "\n"), "  ")
-		body, err := os.ReadFile(filepath.Join(dir, file))
+	for name, sum := range map[string]func([]byte) string{
+		"tagmanifest-sha256.txt": func(b []byte) string { return fmt.Sprintf("%x", sha256.Sum256(b)) },
+		"tagmanifest-sha512.txt": func(b []byte) string { return fmt.Sprintf("%x", sha512.Sum512(b)) },
+	} {
+		text, err := os.ReadFile(filepath.Join(dir, name))
 		if err != nil {
 			t.Fatal(err)
 		}
-		fmt.Fprintf(&out, "%x  %s\n", sha256.Sum256(body), file)
-	}
-	if err := os.WriteFile(filepath.Join(dir, name), out.Bytes(), 0o644); err != nil {
-		t.Fatal(err)
+		var out bytes.Buffer
+		for line := range strings.Lines(string(text)) {
+			_, file, _ := strings.Cut(strings.TrimSuffix(line, "\n"), "  ")
+			body, err := os.ReadFile(filepath.Join(dir, file))
+			if err != nil {
+				t.Fatal(err)
+			}
+			fmt.Fprintf(&out, "%s  %s\n", sum(body), file)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), out.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 }
 

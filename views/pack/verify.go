@@ -30,12 +30,14 @@ func (f Finding) String() string {
 
 // Report is what Verify found. A pack is sound when there is no finding. Hash is the pack's hash, the SHA-256 of
 // manifest-sha256.txt as it stands in the pack: only when it is the one that was written down elsewhere is the pack
-// the one that was issued. Files is the number of files that the manifest lists.
+// the one that was issued. Files is the number of files that the manifest lists. A pack that was signed by another key than one
+// expects, or by none, is sound all the same: Signature says which.
 type Report struct {
-	Findings []Finding
-	Hash     Hash
-	Files    int
-	Sound    bool
+	Findings  []Finding
+	Hash      Hash
+	Files     int
+	Signature Signature
+	Sound     bool
 }
 
 // Check looks at what is in a pack, for instance at the chain of events in data/record.json. open gives the file at a path
@@ -139,7 +141,7 @@ func readAll(r io.Reader) ([]byte, error) {
 
 // examine checks the bag and what the caller wants looked at.
 func examine(src source, findings []Finding, checks []Check) (Report, error) {
-	e := &examination{source: src, findings: findings, sums: map[string]sums{}, suspect: map[string]bool{}}
+	e := &examination{source: src, findings: findings, sums: map[string]sums{}, suspect: map[string]bool{}, like: map[string]bool{}}
 	if err := e.bag(); err != nil {
 		return Report{}, fmt.Errorf("verify: %w", err)
 	}
@@ -148,5 +150,5 @@ func examine(src source, findings []Finding, checks []Check) (Report, error) {
 	}
 	slices.SortStableFunc(e.findings, func(a, b Finding) int { return strings.Compare(a.File, b.File) })
 	e.findings = slices.Compact(e.findings)
-	return Report{Findings: e.findings, Hash: e.hash, Files: e.files, Sound: len(e.findings) == 0}, nil
+	return Report{Findings: e.findings, Hash: e.hash, Files: e.files, Signature: e.signed, Sound: len(e.findings) == 0}, nil
 }

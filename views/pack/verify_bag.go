@@ -28,7 +28,9 @@ type examination struct {
 	findings []Finding
 	sums     map[string]sums
 	suspect  map[string]bool // files whose bytes don't fit the archive's own checksum
-	unlike   [][2]string     // files under data/ and the manifest that lists other bytes for them
+	unlike   [][2]string     // files and the manifest that lists other bytes for them
+	like     map[string]bool // files whose bytes some manifest lists
+	signed   Signature
 	hash     Hash
 	files    int
 }
@@ -54,6 +56,9 @@ func (e *examination) bag() error {
 		e.find(bagItFile, "It is missing: this is no pack, or part of one.")
 	case string(text) != bagItText:
 		e.find(bagItFile, "It is not the two lines that a bag of version 1.0 begins with.")
+	}
+	if err := e.signature(); err != nil {
+		return err
 	}
 	manifests, tagManifests := []string{}, []string{}
 	for _, name := range e.names {
@@ -85,14 +90,43 @@ func (e *examination) bag() error {
 	if err := e.oxum(); err != nil {
 		return err
 	}
-	tags := func(name string) bool { return !payload(name) && !slices.Contains(tagManifests, name) }
-	for _, m := range needed(tagManifests, tagsFile) {
+	tags := func(name string) bool {
+		return !payload(name) && name != signatureFile && !slices.Contains(tagManifests, name)
+	}
+	need := needed(tagManifests, tagsFile)
+	if slices.Contains(manifests, longFile) {
+		need = needed(need, longTagsFile)
+	}
+	for _, m := range need {
 		if _, err := e.manifest(m, tags); err != nil {
 			return err
 		}
 	}
 	e.judge()
-	return e.lastWord()
+	if e.signed.State == WrongSigned {
+		e.find(signatureFile, "It is not what its key makes over %s as that stands: one of the two was changed after the pack was signed.", tagsFile)
+	}
+	for _, m := range []string{tagsFile, longTagsFile} {
+		if err := e.lastWord(m); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// signature checks the signature, if there is one, before anything else: where it is good, the tag manifest is as it was signed
+// and whatever does not fit it was changed.
+func (e *examination) signature() error {
+	text, ok, err := e.read(signatureFile)
+	if err != nil || !ok {
+		return err
+	}
+	over, _, err := e.read(tagsFile)
+	if err != nil {
+		return err
+	}
+	e.signed = readSignature(text, over)
+	return nil
 }
 
 // needed is the names with the one that must be there.
@@ -141,7 +175,7 @@ func (e *examination) manifest(name string, cover func(string) bool) (listed int
 		e.find(name, "It is missing, so nothing in the pack can be checked against it.")
 		return 0, nil
 	}
-	alg := strings.TrimSuffix(name[strings.Index(name, "-")+1:], ".txt")
+	alg := algorithm(name)
 	if alg != "sha256" && alg != "sha512" {
 		e.find(name, "Its checksums are of a kind that is not checked here, so it should not be in a pack.")
 		return 0, nil
@@ -169,7 +203,9 @@ func (e *examination) manifest(name string, cover func(string) bool) (listed int
 		case !there:
 			e.find(file, "It is missing; %s lists it.", name)
 		case got.hex[alg] != want[file]:
-			e.mismatch(file, name)
+			e.unlike = append(e.unlike, [2]string{file, name})
+		default:
+			e.like[file] = true
 		}
 	}
 	for _, file := range e.names {
@@ -188,34 +224,37 @@ func (e *examination) zero(alg string) string {
 	return strings.Repeat("0", 2*sha256.Size)
 }
 
-// mismatch says which of a file and its manifest was changed, where that can be told. What is under data/ is judged last,
-// once it is known whether its manifest is right.
-func (e *examination) mismatch(file, manifest string) {
-	switch {
-	case e.faulty(file):
-	case strings.HasPrefix(file, "data/"):
-		e.unlike = append(e.unlike, [2]string{file, manifest})
-	case file == manifestFile && !e.payloadFaulty() || file == bagItFile || e.suspect[manifest] && !e.suspect[file]:
-		e.find(manifest, "It was changed; %s is right and is listed otherwise.", file)
-	default:
-		e.find(file, "It does not match %s; one of the two was changed.", manifest)
-	}
-}
-
-// judge words what was found about files that their manifest lists otherwise.
+// judge words what was found about files that a manifest lists otherwise, and says which of the two was changed where that can be
+// told: two manifests never err in the same file by chance, and a good signature vouches for the tag manifest.
 func (e *examination) judge() {
+	against := map[string]int{}
 	for _, u := range e.unlike {
-		if e.faulty(u[1]) {
-			e.find(u[0], "It does not match %s, which was changed itself.", u[1])
-		} else {
-			e.find(u[0], "It was changed; its bytes are not those that %s lists.", u[1])
+		against[u[0]]++
+	}
+	for _, u := range e.unlike {
+		file, manifest := u[0], u[1]
+		payload := strings.HasPrefix(file, "data/")
+		switch {
+		case e.like[file]:
+			if !e.faulty(manifest) {
+				e.find(manifest, "It was changed; %s is right by another manifest and is listed otherwise.", file)
+			}
+		case e.faulty(file):
+		case payload && e.faulty(manifest):
+			e.find(file, "It does not match %s, which was changed itself.", manifest)
+		case payload, against[file] > 1, e.signed.State == Signed && manifest == tagsFile:
+			e.find(file, "It was changed; its bytes are not those that %s lists.", manifest)
+		case file == manifestFile && !e.payloadFaulty() || file == bagItFile || e.suspect[manifest] && !e.suspect[file]:
+			e.find(manifest, "It was changed; %s is right and is listed otherwise.", file)
+		default:
+			e.find(file, "It does not match %s; one of the two was changed.", manifest)
 		}
 	}
 }
 
 // payloadFaulty says whether anything was found about the payload or its manifest.
 func (e *examination) payloadFaulty() bool {
-	return len(e.unlike) > 0 || slices.ContainsFunc(e.findings, func(f Finding) bool {
+	return slices.ContainsFunc(e.findings, func(f Finding) bool {
 		return f.File == manifestFile || strings.HasPrefix(f.File, "data/")
 	})
 }
@@ -272,31 +311,30 @@ func (e *examination) oxum() error {
 	return nil
 }
 
-// lastWord checks the one file that no checksum covers: the tag manifest must be written as WriteZIP writes it, or the same
-// with its checksums in capitals.
-func (e *examination) lastWord() error {
-	text, ok, err := e.read(tagsFile)
+// lastWord checks what no checksum covers: a tag manifest must be written as WriteZIP writes it, or the same with its checksums
+// in capitals.
+func (e *examination) lastWord(manifest string) error {
+	text, ok, err := e.read(manifest)
 	if err != nil || !ok || len(e.findings) > 0 {
 		return err
 	}
-	var tags []Payload
-	for _, name := range e.names {
-		if !strings.HasPrefix(name, "data/") && !strings.HasPrefix(name, "tagmanifest-") {
-			h, err := ParseHash(e.sums[name].hex["sha256"])
-			if err != nil {
-				return err
-			}
-			tags = append(tags, Payload{Path: name, SHA256: h})
+	alg := algorithm(manifest)
+	var plain, capitals []byte
+	for _, name := range e.names { // in byte order, as a manifest lists them
+		if strings.HasPrefix(name, "data/") || strings.HasPrefix(name, "tagmanifest-") || name == signatureFile {
+			continue
 		}
-	}
-	plain := manifestOf(tags)
-	capitals := []byte{}
-	for l := range bytes.Lines(plain) {
-		n := 2 * sha256.Size
-		capitals = append(append(capitals, bytes.ToUpper(l[:n])...), l[n:]...)
+		sum := e.sums[name].hex[alg]
+		plain = append(plain, sum+"  "+name+"\n"...)
+		capitals = append(capitals, strings.ToUpper(sum)+"  "+name+"\n"...)
 	}
 	if !bytes.Equal(text, plain) && !bytes.Equal(text, capitals) {
-		e.find(tagsFile, "It was changed; its checksums are right but it is not written as it was.")
+		e.find(manifest, "It was changed; its checksums are right but it is not written as it was.")
 	}
 	return nil
+}
+
+// algorithm is the name of a manifest's algorithm.
+func algorithm(manifest string) string {
+	return strings.TrimSuffix(manifest[strings.Index(manifest, "-")+1:], ".txt")
 }

@@ -32,23 +32,16 @@ type entry struct {
 	offset int64
 }
 
-// WriteZIP streams the bag as a ZIP. Files whose CRC isn't known are read through once before the first byte is written, so
-// that a missing or changed one stops the work before anything is sent; the others are checked while they are copied, and
-// the error then is ErrChanged and the archive cut short. Memory use doesn't grow with the pack.
+// WriteZIP streams the bag as a ZIP. Files whose checksums aren't all known are read through once before the first byte is
+// written, so that a missing or changed one stops the work before anything is sent; the others are checked while they are
+// copied, and the error then is ErrChanged and the archive cut short. Memory use doesn't grow with the pack.
 func (b Bag) WriteZIP(ctx context.Context, w io.Writer) error {
-	files, err := b.complete()
+	b, err := b.Measured(ctx)
 	if err != nil {
 		return fmt.Errorf("write ZIP: %w", err)
 	}
-	for i, f := range files {
-		if !f.CRCKnown {
-			if files[i], err = f.measure(ctx, io.Discard); err != nil {
-				return fmt.Errorf("write ZIP: %w", err)
-			}
-		}
-	}
 	z := newZIPWriter(w)
-	for _, f := range files {
+	for _, f := range b.complete() {
 		e := entry{name: b.Name + "/" + f.Path, size: uint32(f.Size), crc: f.CRC32}
 		z.header(e)
 		if z.err == nil {

@@ -23,23 +23,28 @@ payload = {p for p in present if p.startswith("data/")}
 need(payload, "no payload")
 
 
-def manifest(name):
+def manifest(name, algorithm):
     listed = {}
+    digits = 2 * hashlib.new(algorithm).digest_size
     with open(os.path.join(bag, name), encoding="utf-8") as f:
         for line in f:
-            found = re.fullmatch(r"([0-9A-Fa-f]{64})[ \t]+(\S.*)\n", line)
+            found = re.fullmatch(r"([0-9A-Fa-f]{%d})[ \t]+(\S.*)\n" % digits, line)
             need(found, name + " has a line that is none: " + line)
             need(found[2] not in listed, name + " lists a file twice: " + found[2])
             listed[found[2]] = found[1].lower()
     for path, want in listed.items():
         with open(os.path.join(bag, path), "rb") as f:
-            need(hashlib.sha256(f.read()).hexdigest() == want, "checksum of " + path)
+            need(hashlib.new(algorithm, f.read()).hexdigest() == want, "checksum of " + path)
     return set(listed)
 
 
-need(manifest("manifest-sha256.txt") == payload, "the manifest does not list the payload")
-tags = manifest("tagmanifest-sha256.txt")
-need(tags == present - payload - {"tagmanifest-sha256.txt"}, "the tag manifest does not list the tag files")
+algorithms = [a for a in ("sha256", "sha512") if "manifest-%s.txt" % a in present]
+need("sha256" in algorithms, "no manifest of SHA-256")
+uncovered = {"tagmanifest-%s.txt" % a for a in algorithms} | {"signature.txt"}
+for algorithm in algorithms:
+    need(manifest("manifest-%s.txt" % algorithm, algorithm) == payload, "the manifest does not list the payload")
+    tags = manifest("tagmanifest-%s.txt" % algorithm, algorithm)
+    need(tags == present - payload - uncovered, "the tag manifest does not list the tag files")
 
 with open(os.path.join(bag, "bag-info.txt"), encoding="utf-8") as f:
     info = dict(line.rstrip("\n").split(": ", 1) for line in f)

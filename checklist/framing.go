@@ -25,7 +25,7 @@ func framingPost(c *collector, p layout.Post) {
 		c.add(Check{Key: "framing.hold_down", Ask: AskSeen, Hold: true, Title: "The hold-down is on as called for",
 			How:    "Read the label of the hold-down and count its fasteners. " + sentence(p.HoldDown),
 			Reason: "The upper bolt pulls far harder than the push on the guard, and end grain does not hold it.",
-			Source: referenceSource(codes.HoldDownCapacity)})
+			Source: c.practiceSource(codes.HoldDownCapacity)})
 	}
 	what := "post"
 	if c.Spec.PostMount == layout.MountSleeve {
@@ -112,8 +112,8 @@ func boltChecks(c *collector, p layout.Post) {
 	c.add(Check{Key: "framing.bolts_through", Ask: AskSeen, Hold: true, Title: "Both bolts go right through, with washers, and are tight",
 		How:    fmt.Sprintf("Look at both ends: a washer under head and nut, thread past the nut, %s bolts.", c.text(c.Spec.BoltDiameter)),
 		Reason: "Screws and half-length bolts pull out of the framing.",
-		Source: referenceSource(codes.BoltDiameterMin)})
-	source := referenceSource(codes.PostSizeMin)
+		Source: c.practiceSource(codes.BoltDiameterMin)})
+	source := c.practiceSource(codes.PostSizeMin)
 	if f, found := c.Rules.Figure(codes.PostNotch4x4); found {
 		source = f.Source()
 	}
@@ -122,19 +122,25 @@ func boltChecks(c *collector, p layout.Post) {
 		Reason: "A notch takes the wood away where the push on the guard bends the post most.", Source: source})
 }
 
-// boltEdge is one bolt's distance from the edge of the framing. The least edge distance is practice with a source of
-// its own, not a figure of the rule set, and it binds whether or not a guard is required: every guard carries load.
+// boltEdge is one bolt's distance from the edge of the framing. In most rule sets the least edge distance is practice with a
+// source of its own, not a figure of theirs, and it binds whether or not a guard is required: every guard carries load.
 func boltEdge(c *collector, key, title, how string, nominal length.Length) Check {
 	k := Check{Key: key, Ask: AskLength, Title: title, How: how, Hold: true,
 		Reason: "Too near the edge the wood splits out, and the distance between the bolts sets their pull.",
 		Source: "tolerance: " + practice,
 	}.near(nominal, c.either(length.Inch/4, 6*length.Millimetre), 0)
-	f, found := reference(codes.BoltEdgeMin)
-	if limit, ok := limitOf(f); found && ok {
-		k.Limits = append(k.Limits, limit)
-		k = k.sourced(f.Source() + ", not a figure of this job's rule set")
+	f, found := c.Rules.Practice(codes.BoltEdgeMin)
+	limit, ok := limitOf(f.Figure)
+	if !found || !ok {
+		return k
 	}
-	return k
+	limit.Amended = f.SaidBy()
+	k.Limits = append(k.Limits, limit)
+	source := f.Source()
+	if _, own := c.Rules.RuleSet().Figure(codes.BoltEdgeMin); !own {
+		source += ", not a figure of this job's rule set"
+	}
+	return k.sourced(source)
 }
 
 // sleeveChecks are those of a post that stands in a sleeve.
@@ -188,7 +194,7 @@ func holeWords(s *layout.Sleeve) string {
 func baseChecks(c *collector) {
 	k := Check{Key: "framing.base", Ask: AskSeen, Hold: true, Title: "The post base has a published guard-load test",
 		How:    "File the test's sheet and read its height, load and fasteners. Given for this job: " + sentence(c.Spec.BaseTest),
-		Reason: "An ordinary base holds a post up but hardly holds it upright.", Source: referenceSource(codes.LoadPostTest)}
+		Reason: "An ordinary base holds a post up but hardly holds it upright.", Source: c.practiceSource(codes.LoadPostTest)}
 	if c.Spec.BaseTest == "" {
 		k.How = "None is named for this job: refer the base to the authority or an engineer, or change it."
 	}

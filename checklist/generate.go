@@ -195,14 +195,9 @@ func photo(key, need, title, shows, how, reason string) Check {
 		Reason: reason, Source: practice}
 }
 
-// reference is a figure of practice that stands beside every rule set.
-func reference(key string) (codes.Figure, bool) {
-	return codes.Reference().Figure(key)
-}
-
-// referenceSource is where a figure of practice comes from.
-func referenceSource(key string) string {
-	if f, found := reference(key); found {
+// practiceSource is where a figure of practice comes from for this job.
+func (c *collector) practiceSource(key string) string {
+	if f, found := c.Rules.Practice(key); found {
 		return f.Source()
 	}
 	return practice

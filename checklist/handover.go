@@ -18,6 +18,8 @@ func handoverRun(c *collector) {
 func removable(c *collector) {
 	c.add(Check{Key: "handover.lifts_out", Ask: AskSeen, Title: "The length lifts out and goes back by hand",
 		How: "Lift it out and refit it with the people who will do it.", Reason: "A length that jams is left out.", Source: practice})
+	c.add(Check{Key: "handover.own_frame", Ask: AskSeen, Title: "Every part of the length is held by its own frame, none by a fixed post or a neighbour",
+		How: "Look at each rail's end, the cap and the infill before it is lifted.", Reason: "A part that stays behind, or that is torn off its neighbour, is found with the length in the air.", Source: practice})
 	if c.Layout.Lift != nil && c.Layout.Lift.Side > 0 {
 		side := c.either(length.Inch/8, 3*length.Millimetre)
 		c.add(Check{Key: "handover.side_clearance", Ask: AskLength, Title: "Clearance to the fixed neighbour, the tighter side",

@@ -73,6 +73,9 @@ func overrideGroups(frame Frame, job jobs.Job, run layout.Run, form Form) []Fiel
 	filled := map[string]int{}
 	var groups []FieldGroup
 	for _, f := range layout.SpecFields() {
+		if f.Job {
+			continue
+		}
 		v := fieldOf(frame, f, job.Units)
 		v.Value = form.Text(f.Key, had[f.Key])
 		own := f.Text(&job.Spec, job.Units.Style())
@@ -121,7 +124,9 @@ func runStands(run layout.Run, units length.Unit) []Stand {
 		had[o.Key] = o.Text
 	}
 	for _, f := range layout.SpecFields() {
-		out = append(out, Stand{f.Key, f.Label + ", this run", had[f.Key]})
+		if !f.Job {
+			out = append(out, Stand{f.Key, f.Label + ", this run", had[f.Key]})
+		}
 	}
 	return out
 }
@@ -145,7 +150,7 @@ func fieldOf(frame Frame, f layout.Field, units length.Unit) Field {
 		v.Unit = unitMark(units)
 	case layout.KindDegrees:
 		v.Unit, v.Size = "degrees", "short"
-	case layout.KindCount:
+	case layout.KindCount, layout.KindWeight:
 		v.Size = "short"
 	}
 	for _, c := range f.Choices {

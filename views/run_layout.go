@@ -344,12 +344,30 @@ func (r runLayout) liftFacts() []Fact {
 	if l == nil {
 		return nil
 	}
-	facts := []Fact{{Label: "Why it is removable", Value: l.Why}, {Label: "Stands while out", Value: l.Store}, {Label: "Clear at each side", Value: r.text(l.Side)}}
+	facts := []Fact{{Label: "Why it is removable", Value: l.Why}, {Label: "Stands while out", Value: l.Store}, {Label: "To be clear at each side", Value: r.text(l.Side)}}
+	for _, e := range l.Ends {
+		fact := Fact{Label: "Clear at the " + e.End, Value: "measure it", Note: e.Says}
+		if e.Known {
+			fact.Value, fact.Note = r.text(e.Clear), "to "+e.Run+", caps included"
+		}
+		facts = append(facts, fact)
+	}
 	if l.Rise > 0 {
-		facts = append(facts, Fact{Label: "Lifts to clear", Value: r.text(l.Rise)})
+		facts = append(facts, Fact{Label: "Lifts to clear", Value: r.text(l.Rise)}, Fact{Label: "Reaches, lifted clear", Value: r.text(l.Reach), Note: "above the decking: what is overhead must be higher"})
 	}
 	if l.Weight > 0 {
 		facts = append(facts, Fact{Label: "Weighs about", Value: r.weight(l.Weight), Note: "wood at 15 % moisture, hardware not included"})
+		if l.Limit > 0 {
+			carry := Fact{Label: "Carried by", Value: "one person", Note: "up to " + r.weight(l.Limit)}
+			switch {
+			case l.Two:
+				carry = Fact{Label: "Carried by", Value: "two people", Note: "it weighs more than " + r.weight(l.Limit)}
+			case l.Without != "":
+				carry = Fact{Label: "Carried by", Value: "weigh it first", Note: "the weight is without the " + l.Without + "; two people carry more than " + r.weight(l.Limit)}
+			}
+			carry.Note += ", the job's own figure (its default: common practice, no source)"
+			facts = append(facts, carry)
+		}
 	}
 	return append(facts, Fact{Label: "How", Value: l.Note})
 }

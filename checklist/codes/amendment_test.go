@@ -145,3 +145,39 @@ func TestApplyRefusesAllAtOnce(t *testing.T) {
 		}
 	}
 }
+
+// The authority may also give a figure of the practice that stands beside every rule set; it then stands among the rule set's.
+func TestApplyToPractice(t *testing.T) {
+	plain := applied(t, "irc-2018")
+	if _, found := plain.Figure(codes.BoltEdgeMin); found {
+		t.Error("practice that nobody amended stands among the figures of the rule set")
+	}
+	if f, found := plain.Practice(codes.BoltEdgeMin); !found || f.Value != 2*in || f.Amendment != nil {
+		t.Errorf("practice: %+v, %t", f, found)
+	}
+	rules := applied(t, "irc-2018", codes.Amendment{Key: codes.BoltEdgeMin, Value: "2 1/2", SaidBy: "R. Sample"})
+	f := figure(t, rules, codes.BoltEdgeMin)
+	if again, _ := rules.Practice(codes.BoltEdgeMin); again != f {
+		t.Errorf("Practice = %+v, want what Figure gives, %+v", again, f)
+	}
+	if f.Value != 2*in+in/2 || f.Bound != codes.AtLeast || f.Standing != codes.Authority || f.Base.Value != 2*in {
+		t.Errorf("amended practice: %s %v, %s, over %v", f.Bound, f.Value, f.Standing, f.Base.Value)
+	}
+	if got, want := f.Source(), "said by R. Sample; the code: at least 2 in, Section 13 item 4, Wis. Admin. Code SPS 325 Appendix B, official text"; got != want {
+		t.Errorf("Source() = %q, want %q", got, want)
+	}
+	if got, want := len(rules.Figures()), len(plain.Figures())+1; got != want {
+		t.Errorf("%d figures, want %d", got, want)
+	}
+	// Wisconsin has the figure itself: that is what is amended there.
+	own := figure(t, applied(t, "wisconsin-sps-325", codes.Amendment{Key: codes.BoltEdgeMin, Value: "3 in", SaidBy: "R. Sample"}), codes.BoltEdgeMin)
+	if own.Value != 3*in || own.Base.Value != 2*in {
+		t.Errorf("Wisconsin's own figure amended: %v over %v", own.Value, own.Base.Value)
+	}
+	if _, found := plain.Practice("guard.colour"); found {
+		t.Error("there is practice of a key that nobody has")
+	}
+	if _, err := codes.Apply(ruleSet(t, "irc-2018"), []codes.Amendment{{Key: codes.BoltEdgeMin, Value: "200 lb", SaidBy: "R. Sample"}}); !errors.Is(err, codes.ErrValue) {
+		t.Errorf("a force for a length: %v, want ErrValue", err)
+	}
+}

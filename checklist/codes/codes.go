@@ -20,14 +20,29 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"sync"
 )
 
 //go:embed data/*.json
 var data embed.FS
 
-// ErrUnknown: there is no rule set of that id.
+// ErrUnknown: there is no rule set of that id. An UnknownError is one.
 var ErrUnknown = errors.New("unknown rule set")
+
+// UnknownError names the id that no rule set has.
+type UnknownError struct{ ID string }
+
+// Error returns the text for logs.
+func (e *UnknownError) Error() string { return fmt.Sprintf("%v %q", ErrUnknown, e.ID) }
+
+// Is says that this is an ErrUnknown.
+func (e *UnknownError) Is(target error) bool { return target == ErrUnknown }
+
+// Sentence returns a finished sentence that lists the rule sets there are.
+func (e *UnknownError) Sentence() string {
+	return fmt.Sprintf("There is no rule set called %q: choose one of %s.", e.ID, strings.Join(ruleSetIDs(), ", "))
+}
 
 const referenceID = "reference"
 
@@ -115,14 +130,14 @@ func All() []RuleSet {
 	return sets
 }
 
-// Get returns the rule set of that id, or an error wrapping ErrUnknown.
+// Get returns the rule set of that id, or an *UnknownError.
 func Get(id string) (RuleSet, error) {
 	for _, set := range sound().sets {
 		if set.ID == id {
 			return set.clone(), nil
 		}
 	}
-	return RuleSet{}, fmt.Errorf("%w %q", ErrUnknown, id)
+	return RuleSet{}, &UnknownError{ID: id}
 }
 
 // Reference returns the figures of practice that no chosen code holds, such as the hold-down's capacity, each with its

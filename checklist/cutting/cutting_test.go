@@ -1,6 +1,7 @@
 package cutting_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -93,13 +94,47 @@ func TestMixedStock(t *testing.T) {
 	}
 }
 
-func TestOffcutsComeFirst(t *testing.T) {
-	res := cutting.Plan(cutting.Input{
-		Pieces: pieces(50*in, 50*in, 50*in),
-		Stock:  []cutting.Stock{{Length: 60 * in}, {Length: 60 * in, Count: 2, Offcut: true}},
-	})
-	if len(res.Boards) != 3 || !res.Boards[0].Offcut || !res.Boards[1].Offcut || res.Boards[2].Offcut {
-		t.Errorf("boards = %+v, want two offcuts and one new board", res.Boards)
+// What is on hand is used before anything is bought, however many boards that makes, and of what is on hand the shortest
+// that serves.
+func TestOnHandComesFirst(t *testing.T) {
+	const ft = 12 * in
+	for _, tt := range []struct {
+		name   string
+		pieces []length.Length
+		stock  []cutting.Stock
+		onHand []length.Length
+		bought []length.Length
+		why    string
+	}{
+		{"before a new board of the same length", []length.Length{50 * in, 50 * in, 50 * in}, []cutting.Stock{{Length: 60 * in}, {Length: 60 * in, Count: 2, OnHand: true}},
+			[]length.Length{60 * in, 60 * in}, []length.Length{60 * in}, "1 board to buy, with 2 on hand; 1 is the least possible."},
+		{"three on hand rather than one bought", []length.Length{4 * ft, 4 * ft, 4 * ft}, []cutting.Stock{{Length: 16 * ft}, {Length: 5 * ft, Count: 3, OnHand: true}},
+			[]length.Length{5 * ft, 5 * ft, 5 * ft}, nil, "3 boards on hand and none to buy."},
+		{"the shortest on hand that serves", []length.Length{4 * ft}, []cutting.Stock{{Length: 16 * ft}, {Length: 12 * ft, Count: 1, OnHand: true}, {Length: 5 * ft, Count: 1, OnHand: true}},
+			[]length.Length{5 * ft}, nil, "1 board on hand and none to buy."},
+		{"the rest of the stock bought short", []length.Length{8 * ft, 6 * ft, 5 * ft}, []cutting.Stock{{Length: 16 * ft}, {Length: 12 * ft}, {Length: 8 * ft, Count: 1, OnHand: true}},
+			[]length.Length{8 * ft}, []length.Length{12 * ft}, "1 board to buy, with 1 on hand; 1 is the least possible."},
+		{"too short to be of use", []length.Length{6 * ft}, []cutting.Stock{{Length: 8 * ft}, {Length: 5 * ft, Count: 4, OnHand: true}},
+			nil, []length.Length{8 * ft}, "1 board; 1 is the least possible."},
+		{"nothing to be had but what is on hand", []length.Length{6 * ft, 6 * ft}, []cutting.Stock{{Length: 8 * ft, Count: 1, OnHand: true}},
+			[]length.Length{8 * ft}, nil, "1 board on hand and none to buy; the stock given cannot hold every piece; 1 piece not placed."},
+		{"none of it without a count", []length.Length{6 * ft}, []cutting.Stock{{Length: 8 * ft}, {Length: 8 * ft, OnHand: true}},
+			nil, []length.Length{8 * ft}, "1 board; 1 is the least possible."},
+	} {
+		input := cutting.Input{Pieces: pieces(tt.pieces...), Stock: tt.stock}
+		res := cutting.Plan(input)
+		check(t, input, res)
+		var onHand, bought []length.Length
+		for _, b := range res.Boards {
+			if b.OnHand {
+				onHand = append(onHand, b.Stock)
+			} else {
+				bought = append(bought, b.Stock)
+			}
+		}
+		if !slices.Equal(onHand, tt.onHand) || !slices.Equal(bought, tt.bought) || res.Why != tt.why {
+			t.Errorf("%s: on hand %v, bought %v, %q; want %v, %v, %q", tt.name, onHand, bought, res.Why, tt.onHand, tt.bought, tt.why)
+		}
 	}
 }
 

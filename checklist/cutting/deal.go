@@ -47,7 +47,6 @@ func (o *order) deal(res *Result, plan []repeat) {
 	for i, b := range o.pieces {
 		hands[i] = hand{asked: b.asked}
 	}
-	used := make([]int, len(o.kinds))
 	boards := 0
 	for _, r := range plan {
 		boards += r.times
@@ -57,8 +56,11 @@ func (o *order) deal(res *Result, plan []repeat) {
 		k := o.kinds[r.class]
 		for range r.times {
 			b := o.board(k.length, r.uses, hands)
-			b.Offcut = used[r.class] < k.offcuts
-			used[r.class]++
+			b.OnHand = k.onHand
+			if !k.onHand {
+				res.New++
+				res.Bought += b.Stock
+			}
 			res.Boards = append(res.Boards, b)
 			res.Stock += b.Stock
 			res.Waste += b.Waste

@@ -31,8 +31,8 @@ func (s *search) dive(above *relaxation, p *problem, fixed []repeat, spent int64
 		return true
 	}
 	r := s.relax(above, p)
-	r.solve(s.cost-spent, diveSolve)
-	if r.solved && math.Ceil(r.value()-float64(1e-5*float64(r.dearest))) >= float64(s.cost-spent) {
+	r.solve(s.goal()+1-spent, diveSolve)
+	if r.solved && math.Ceil(r.value()-float64(1e-5*float64(r.dearest))) > float64(s.goal()-spent) {
 		return false
 	}
 	if s.finish(p, fixed, spent, r.proof) || s.done() {
@@ -84,7 +84,7 @@ func (s *search) finish(p *problem, fixed []repeat, spent int64, f proof) bool {
 		return false
 	}
 	for {
-		c := newCompletion(p.clone(), s.cost-1-spent, f, s.steps, endTries)
+		c := newCompletion(p.clone(), s.goal()-spent, f, s.steps, endTries)
 		if !c.search(0) {
 			return !c.cut
 		}

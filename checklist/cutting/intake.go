@@ -23,10 +23,11 @@ type batch struct {
 	asked  []Piece
 }
 
-// kind is all the boards of one length; count may be unlimited, and so may offcuts, those of them that are left over.
+// kind is all the boards of one length that are to be bought, where count may be unlimited, or that are on hand.
 type kind struct {
-	length         length.Length
-	count, offcuts int
+	length length.Length
+	onHand bool
+	count  int
 }
 
 // read joins and sorts the input. What comes out does not depend on the order of the entries.
@@ -66,31 +67,49 @@ func read(in Input) *order {
 	return o
 }
 
-// readStock joins the stock by length, longest first.
+// readStock joins the stock by length, longest first and what is on hand before what is to be bought.
 func (o *order) readStock() {
 	if out(o.in.Kerf) || out(o.in.EndTrim) {
 		return
 	}
-	byLength := map[length.Length]kind{}
 	for _, s := range o.in.Stock {
-		if s.Count < 0 || s.Length > MaxLength || o.usable(s.Length) <= 0 {
+		if s.Count < 0 || s.OnHand && s.Count == 0 || s.Length > MaxLength || o.usable(s.Length) <= 0 {
 			continue
 		}
-		count := s.Count
-		if count == 0 {
-			count = unlimited
+		k := kind{s.Length, s.OnHand, s.Count}
+		if s.Count == 0 {
+			k.count = unlimited
 		}
-		k := byLength[s.Length]
-		k.length, k.count = s.Length, sum(k.count, count)
-		if s.Offcut {
-			k.offcuts = sum(k.offcuts, count)
+		i := slices.IndexFunc(o.kinds, func(have kind) bool { return have.length == k.length && have.onHand == k.onHand })
+		if i < 0 {
+			o.kinds = append(o.kinds, k)
+			continue
 		}
-		byLength[s.Length] = k
+		o.kinds[i].count = sum(o.kinds[i].count, k.count)
 	}
-	for _, k := range byLength {
-		o.kinds = append(o.kinds, k)
+	slices.SortFunc(o.kinds, func(a, b kind) int {
+		if c := cmp.Compare(b.length, a.length); c != 0 || a.onHand == b.onHand {
+			return c
+		}
+		if a.onHand {
+			return -1
+		}
+		return 1
+	})
+}
+
+// onHand is how many of the boards on hand a plan could use at most: one for each piece.
+func (o *order) onHand() int {
+	boards, pieces := 0, 0
+	for _, k := range o.kinds {
+		if k.onHand {
+			boards = sum(boards, k.count)
+		}
 	}
-	slices.SortFunc(o.kinds, func(a, b kind) int { return cmp.Compare(b.length, a.length) })
+	for _, b := range o.pieces {
+		pieces += b.count
+	}
+	return min(boards, pieces)
 }
 
 // out says that a kerf or a trim lies outside its range.

@@ -18,6 +18,10 @@ type search struct {
 	cost  int64 // of best; math.MaxInt64 when no plan places every piece
 	lower int64 // proved: no plan costs less; math.MaxInt64 when none places every piece
 
+	// Costs that differ by less than a unit of cost are as good as one another: of a plan of so many units, and of no more than
+	// slack beyond them, only the units are to be bettered.
+	unit, slack int64
+
 	partial []repeat // the plan that leaves the least length out, while there is no best
 	left    int64    // that length
 }
@@ -32,11 +36,17 @@ type outcome struct {
 
 // newSearch knows nothing yet.
 func newSearch(steps *budget) *search {
-	return &search{steps: steps, cost: math.MaxInt64, left: math.MaxInt64}
+	return &search{steps: steps, cost: math.MaxInt64, left: math.MaxInt64, unit: 1}
 }
 
 // done says that there is nothing left to find, or no steps.
-func (s *search) done() bool { return s.cost <= s.lower || s.steps.out() }
+func (s *search) done() bool { return s.proved() || s.steps.out() }
+
+// proved says that no plan is better, or that none places every piece.
+func (s *search) proved() bool { return s.cost-s.cost%s.unit <= s.lower }
+
+// goal is the most that a better plan may cost.
+func (s *search) goal() int64 { return s.cost - s.cost%s.unit - 1 }
 
 // record keeps a plan if it is the best yet: fixed and then more, which leave the rest.
 func (s *search) record(p *problem, fixed, more []repeat, rest *problem) {
@@ -56,7 +66,7 @@ func (s *search) record(p *problem, fixed, more []repeat, rest *problem) {
 
 // outcome sums up.
 func (s *search) outcome() outcome {
-	o := outcome{plan: s.best, complete: s.cost < math.MaxInt64, proved: s.cost <= s.lower, bound: s.lower}
+	o := outcome{plan: s.best, complete: s.cost < math.MaxInt64, proved: s.proved(), bound: s.lower}
 	if !o.complete {
 		o.plan = s.partial
 	}
@@ -155,14 +165,14 @@ func (s *search) improve(p *problem, narrow func(*problem, int64) *problem) {
 	if !s.done() {
 		if r := newRelaxation(p, &s.pool, s.steps); r.rows <= maxRows {
 			r.begin()
-			r.solve(s.cost, 50)
+			r.solve(s.goal()+1, 50)
 			root = r.proof
 			s.raise(p, root.bound(p))
 			s.steps.share(60, func() { s.dives(r, p) })
 		}
 	}
 	for !s.done() {
-		goal := min(s.cost-1, p.dearestPlan())
+		goal := min(s.goal(), p.dearestPlan())
 		q := narrow(p, goal)
 		if q.most > completeMost {
 			return
@@ -174,15 +184,20 @@ func (s *search) improve(p *problem, narrow func(*problem, int64) *problem) {
 		case c.cut:
 			return
 		default:
-			s.lower = s.cost
+			s.lower = s.goal() + 1
 		}
 	}
 }
 
-// raise takes a proved bound. One beyond what all the stock costs says that no plan is complete.
+// raise takes a proved bound. One beyond what all the stock costs says that no plan is complete. What it is beyond whole units
+// is more than the slack only where a further unit is needed.
 func (s *search) raise(p *problem, bound int64) {
 	if bound > p.dearestPlan() {
 		bound = math.MaxInt64
+	} else if over := bound % s.unit; over > s.slack {
+		bound += s.unit - over
+	} else {
+		bound -= over
 	}
 	s.lower = max(s.lower, bound)
 }

@@ -20,6 +20,7 @@ const (
 	KindText    FieldKind = "text"    // words
 	KindLengths FieldKind = "lengths" // several lengths, separated by commas or semicolons when typed
 	KindDegrees FieldKind = "degrees" // a whole number of degrees, -180 to 180
+	KindWeight  FieldKind = "weight"  // a weight, "45 lb" or "20 kg"
 )
 
 // Choice is one answer of a choice field: the word stored and what is shown.
@@ -41,6 +42,7 @@ type Field struct {
 	Min, Max length.Length
 	Signed   bool   // a negative length has a meaning here
 	Optional bool   // may be left empty
+	Job      bool   // of the whole job: a run cannot have it otherwise
 	Source   string // where the default comes from
 
 	spec func(*Spec) slot // nil on a field of a run
@@ -49,13 +51,14 @@ type Field struct {
 // practice is the source of a site default that no standard prints.
 const practice = "common practice, no source"
 
-// slot points at the place where a field keeps its value; exactly one of the first four is set. given, where present,
+// slot points at the place where a field keeps its value; exactly one of the first five is set. given, where present,
 // tells an empty length from a length of nothing.
 type slot struct {
 	length  *length.Length
 	text    *string
 	count   *int
 	lengths *[]length.Length
+	weight  *Weight
 	given   *bool
 }
 
@@ -99,6 +102,11 @@ func (f Field) textOf(at slot, style length.Style) string {
 			texts[i] = exactText(l, style)
 		}
 		return strings.Join(texts, ", ")
+	case at.weight != nil:
+		if *at.weight == 0 {
+			return ""
+		}
+		return exactWeight(*at.weight, style)
 	case at.count != nil:
 		if *at.count == 0 && f.Optional {
 			return ""
@@ -151,6 +159,12 @@ func (f Field) setIn(at slot, text string, unit length.Unit) error {
 			all = append(all, l)
 		}
 		*at.lengths = all
+	case KindWeight:
+		g, err := parseWeight(text, unit)
+		if err != nil {
+			return f.refuse("%s must be a weight such as 45 lb or 20 kg, no more than 1,000 kg.", f.Label)
+		}
+		*at.weight = g
 	case KindCount, KindDegrees:
 		n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(text, "°")))
 		switch {
@@ -196,6 +210,8 @@ func (at slot) clear() {
 		}
 	case at.lengths != nil:
 		*at.lengths = nil
+	case at.weight != nil:
+		*at.weight = 0
 	case at.count != nil:
 		*at.count = 0
 	default:
@@ -301,11 +317,19 @@ func (s Spec) With(overrides []Override, unit length.Unit) (Spec, []FieldError) 
 			continue
 		}
 		var fault FieldError
-		if err := f.Set(&s, o.Text, unit); errors.As(err, &fault) {
+		if err := f.setOver(&s, o.Text, unit); errors.As(err, &fault) {
 			faults = append(faults, fault)
 		}
 	}
 	return s, faults
+}
+
+// setOver is Set for a run that has the field otherwise than the job, which one of the whole job refuses.
+func (f Field) setOver(s *Spec, text string, unit length.Unit) error {
+	if f.Job {
+		return f.refuse("%s is set for the whole job: take it out of the run.", f.Label)
+	}
+	return f.Set(s, text, unit)
 }
 
 // findField returns the field of a key.

@@ -45,7 +45,7 @@ func TestFieldsDescribeEverything(t *testing.T) {
 
 // TestEveryFieldReachesItsOwnPlace: setting one field changes one field of the specification and no other.
 func TestEveryFieldReachesItsOwnPlace(t *testing.T) {
-	other := map[layout.FieldKind]string{layout.KindLength: "7/8", layout.KindLengths: "100, 200", layout.KindText: "something else"}
+	other := map[layout.FieldKind]string{layout.KindLength: "7/8", layout.KindLengths: "100, 200", layout.KindText: "something else", layout.KindCount: "7", layout.KindWeight: "33"}
 	reached := map[string]bool{}
 	for _, f := range layout.SpecFields() {
 		spec := layout.DefaultSpec(length.Inches)

@@ -274,6 +274,8 @@ func (f Field) jsonWords() string {
 		return "a list of lengths"
 	case KindCount, KindDegrees:
 		return "a whole number"
+	case KindWeight:
+		return `a weight as text, such as "45 lb", or a number in pounds or kilograms as the job's units are`
 	}
 	return "text in quotation marks"
 }

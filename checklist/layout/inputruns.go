@@ -102,7 +102,7 @@ func (r *jobReader) overrides(path string, body []byte, unit length.Unit) []Over
 		if !ok {
 			continue
 		}
-		if err := f.Set(&scratch, text, unit); err != nil {
+		if err := f.setOver(&scratch, text, unit); err != nil {
 			r.keep(at, err)
 			continue
 		}

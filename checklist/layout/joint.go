@@ -13,6 +13,8 @@ type Joint struct {
 	Shared string
 	// EndTurn is the degrees turned at the far end, for a mitre there; zero is taken as 90 at a corner.
 	EndTurn int
+	// EndRun is the label of the run that goes on at the far end, empty for none.
+	EndRun string
 	// EndDoubled says that the corner at the far end has two posts, EndBy back from the corner (zero for the least).
 	EndDoubled bool
 	EndBy      length.Length
@@ -33,7 +35,7 @@ func Followers(runs []Run) map[string]Run {
 // NewJoint is the joint of a run: before is the layout of the run that it starts at, nil for none; next is the run that goes on from
 // its last post, zero for none.
 func NewJoint(run Run, before *Layout, next Run) Joint {
-	j := Joint{EndTurn: next.Turn, EndDoubled: next.Join == JoinDoubled, EndBy: next.JoinBy}
+	j := Joint{EndTurn: next.Turn, EndRun: next.Label, EndDoubled: next.Join == JoinDoubled, EndBy: next.JoinBy}
 	if run.StartAt == "" || before == nil || len(before.Posts) == 0 {
 		return j
 	}

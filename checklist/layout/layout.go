@@ -231,11 +231,26 @@ type Stair struct {
 // Lift is what a removable length needs.
 type Lift struct {
 	Why    string        `json:"why"`
-	Store  string        `json:"store"`
-	Side   length.Length `json:"side"`   // clearance to each fixed neighbour
+	Store  string        `json:"store"`  // where it will stand while out
+	Side   length.Length `json:"side"`   // clearance wanted to each fixed neighbour
 	Rise   length.Length `json:"rise"`   // how far it is lifted to clear its sleeves
+	Reach  length.Length `json:"reach"`  // how high its top then stands above the decking: what is overhead must be higher
 	Weight float64       `json:"weight"` // kilograms, from species density and pieces
-	Note   string        `json:"note"`
+	Limit  float64       `json:"limit"`  // kilograms above which two people carry it
+	Two    bool          `json:"two"`    // it weighs more than that
+	// Without is the infill that Weight leaves out, cables or panels; empty where it is all there.
+	Without string    `json:"without"`
+	Ends    []LiftEnd `json:"ends"` // datum end and far end
+	Note    string    `json:"note"`
+}
+
+// LiftEnd is what a removable length has beside it at one end.
+type LiftEnd struct {
+	End   string        `json:"end"`   // datum end or far end
+	Run   string        `json:"run"`   // label of the fixed neighbour, empty where none is described there
+	Clear length.Length `json:"clear"` // least clear distance to it, caps included; zero where it cannot be told
+	Known bool          `json:"known"` // Clear was worked out
+	Says  string        `json:"says"`  // one sentence
 }
 
 // Piece is one thing to cut or fit.

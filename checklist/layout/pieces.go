@@ -2,7 +2,6 @@ package layout
 
 import (
 	"fmt"
-	"math"
 
 	"newelbook/checklist/codes"
 	"newelbook/checklist/length"
@@ -81,71 +80,6 @@ func (w *work) memberCuts(in Infill) string {
 		return fmt.Sprintf("sides plumb, top and bottom edge on the rake, %.1f degrees", w.slope.angle())
 	}
 	return fmt.Sprintf("both ends %.1f degrees off square", w.slope.angle())
-}
-
-// lift says what a removable length needs, with its weight from the pieces that lift out. Runs of other kinds have none.
-func (w *work) lift() {
-	if w.run.Kind != Removable {
-		return
-	}
-	l := &Lift{Why: w.run.RemovableWhy, Store: w.run.RemovableStore, Side: w.run.SideClearance}
-	w.out.Lift = l
-	if l.Why == "" {
-		w.problem(w.run.Label, "removable_why", "Enter why this length is removable: the reason is printed.")
-	}
-	if w.spec.PostMount == MountSleeve {
-		l.Rise = w.spec.JoistDepth + w.spec.Decking
-		l.Note = fmt.Sprintf("Lift %s straight up to clear the sleeves; keep %s clear at each side. Cover the empty sleeves and close the opening: an open edge is a fall hazard.", w.text(l.Rise), w.text(l.Side))
-	} else {
-		w.problem(w.run.Label, "post_mount", "A removable length stands in sleeves: its post mount is %s.", w.spec.PostMount)
-		l.Note = fmt.Sprintf("Keep %s clear at each side. Close the opening while it is out: an open edge is a fall hazard.", w.text(l.Side))
-	}
-	species, ok := codes.SpeciesByKey(w.spec.Species)
-	if !ok {
-		l.Note += " Its weight is not known: the species is not given."
-		return
-	}
-	l.Weight = w.volume() * species.Density(liftMoisture)
-	if kind := w.spec.InfillKind; kind == FillCables || kind == FillPanels {
-		l.Note += fmt.Sprintf(" Its weight is without the %s: add theirs.", kind)
-	}
-	w.say("Removable length: wood of %s at %d %% moisture weighs about %.1f kg, hardware not included.", species.Name, liftMoisture, l.Weight)
-}
-
-// liftMoisture is the moisture content, in percent, that a removable length is weighed at: wood in the open, air-dry
-// (common practice, no source).
-const liftMoisture = 15
-
-// volume is the wood of posts, rails, balusters and cap in cubic metres.
-func (w *work) volume() float64 {
-	var total float64
-	box := func(a, b, c length.Length, count int) {
-		total += a.Millimetres() * b.Millimetres() * c.Millimetres() / 1e9 * float64(count)
-	}
-	for _, p := range w.out.Posts {
-		if p.SharedAs == "" {
-			box(w.spec.PostWidth, w.spec.PostDepth, p.Cut, 1)
-		}
-	}
-	for _, b := range w.out.Bays {
-		parts := b.Used()
-		if parts == nil {
-			continue
-		}
-		box(w.spec.RailThickness, w.spec.RailWidth, parts.Top.Cut+parts.Bottom.Cut, 1)
-		if parts.Infill.Kind == FillPanels {
-			continue
-		}
-		before := total
-		box(parts.Infill.Member, parts.Infill.Member, parts.Infill.Cut, parts.Infill.Count)
-		if parts.Infill.Shape == InfillRound {
-			total = before + (total-before)*math.Pi/4
-		}
-	}
-	for _, c := range w.out.Cap {
-		box(w.spec.CapThickness, w.spec.CapWidth, c.Length, 1)
-	}
-	return total
 }
 
 // drySize is a green width of the job's species once air-dry, by the linear method of the Wood Handbook with 30 % as fibre

@@ -116,7 +116,7 @@ func (w *work) checkBolts(bolts []Bolt) {
 	} else {
 		w.say("Bolts: %s below the top and %s above the underside of %s framing stand %s apart.", w.text(w.spec.BoltTop), w.text(w.spec.BoltBottom), w.text(w.spec.JoistDepth), w.text(spacing))
 	}
-	edge, ok := codes.Reference().Figure(codes.BoltEdgeMin)
+	edge, ok := w.in.Rules.Practice(codes.BoltEdgeMin)
 	if !ok {
 		return
 	}
@@ -133,7 +133,7 @@ func (w *work) holdDown() string {
 	if !w.out.Required.Required {
 		return ""
 	}
-	figure, ok := codes.Reference().Figure(codes.HoldDownCapacity)
+	figure, ok := w.in.Rules.Practice(codes.HoldDownCapacity)
 	if !ok {
 		return ""
 	}

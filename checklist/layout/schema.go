@@ -26,7 +26,7 @@ type node map[string]any
 func Schema() []byte {
 	spec, run := node{}, node{
 		"id":        node{"type": "string", "description": "Permanent id of the run; the label where it is left out."},
-		"overrides": node{"$ref": "#/$defs/spec", "description": "Specification fields that this run has otherwise."},
+		"overrides": node{"$ref": "#/$defs/spec", "description": "Specification fields that this run has otherwise. Those of the whole job are refused."},
 	}
 	for _, f := range SpecFields() {
 		spec[f.Key] = f.schema()
@@ -92,6 +92,8 @@ func (f Field) schema() node {
 		f.rangeWords(add)
 	case KindCount:
 		n["type"], n["minimum"], n["maximum"] = []string{"integer", "null"}, 0, mostCount
+	case KindWeight:
+		n["type"] = []string{"string", "number", "null"}
 	case KindDegrees:
 		n["type"], n["minimum"], n["maximum"] = []string{"integer", "null"}, -180, 180
 	case KindChoice:
@@ -111,6 +113,9 @@ func (f Field) schema() node {
 		add("Default %s.", f.US)
 	case f.US != "" || f.Metric != "":
 		add("Default %s in inches, %s in millimetres.", orNone(f.US), orNone(f.Metric))
+	}
+	if f.Job {
+		add("Of the whole job.")
 	}
 	if f.Source != "" {
 		add("Source of the default: %s.", f.Source)

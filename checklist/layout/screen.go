@@ -52,7 +52,7 @@ func (w *work) boltScreen(load codes.AppliedFigure) {
 	s.Value = UpperBoltTension(load.Number, w.out.Heights.Finished, w.spec.Decking, lower, spacing)
 	s.Sentence = fmt.Sprintf("Upper bolt tension: %s at %s, with %s of decking and %s down to the lower bolt, over %s between the bolts, is %s (load: %s).",
 		load.Text, w.text(w.out.Heights.Finished), w.text(w.spec.Decking), w.text(lower), w.text(spacing), force(s.Value, s.Unit), load.Source())
-	if hold, ok := codes.Reference().Figure(codes.HoldDownCapacity); ok {
+	if hold, ok := w.in.Rules.Practice(codes.HoldDownCapacity); ok {
 		s.Figure = hold.Number
 		if s.Unit == "kN" && hold.Unit == "lb" {
 			s.Figure = KilonewtonsFromPounds(hold.Number)

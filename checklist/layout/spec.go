@@ -70,7 +70,11 @@ type Spec struct {
 	StockLengths         []length.Length `json:"stock_lengths"`
 	Kerf                 length.Length   `json:"kerf"`
 	EndTrim              length.Length   `json:"end_trim"`
-	Grid                 length.Length   `json:"grid"` // marks are rounded to this, rails down to it
+	SpareBoards          int             `json:"spare_boards,omitempty"`   // of each section, for the whole job
+	SpareCounted         int             `json:"spare_counted,omitempty"`  // percent of what is bought by count
+	SpareHardware        int             `json:"spare_hardware,omitempty"` // percent
+	CarryAlone           Weight          `json:"carry_alone,omitempty"`    // above which two people carry a removable length; zero is CarryDefault
+	Grid                 length.Length   `json:"grid"`                     // marks are rounded to this, rails down to it
 	TolPostCentre        length.Length   `json:"tol_post_centre"`
 	TolPostPlumb         length.Length   `json:"tol_post_plumb"` // over 4 ft (or 1,200 mm) of post
 	TolHeight            length.Length   `json:"tol_height"`     // either way, never under the limit

@@ -33,6 +33,7 @@ func SpecFields() []Field {
 	fields = append(fields, infillFields()...)
 	fields = append(fields, heightFields()...)
 	fields = append(fields, framingFields()...)
+	fields = append(fields, jobFields()...)
 	return append(fields, toleranceFields()...)
 }
 

@@ -39,7 +39,7 @@ func TestEveryCommandShowsHow(t *testing.T) {
 		}
 	}
 	walk(nil)
-	if seen != 14 {
-		t.Errorf("%d commands were seen, want 14", seen)
+	if seen != 16 {
+		t.Errorf("%d commands were seen, want 16", seen)
 	}
 }

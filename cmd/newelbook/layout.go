@@ -56,16 +56,25 @@ Exit code: 0 laid out; 1 the description is at fault, or a bay could not be laid
 }
 
 func layOut(e env, name string, asJSON, withMaterials bool) error {
+	job, err := readDescription(e, name)
+	if err != nil {
+		return err
+	}
+	return writeLayout(e.out, job, asJSON, withMaterials)
+}
+
+// readDescription reads a job description, - for standard input, and prints what is at fault.
+func readDescription(e env, name string) (layout.Job, error) {
 	in := e.in
 	if name != "-" {
 		f, err := os.Open(name)
 		if err != nil {
-			return fmt.Errorf("read the job description: %w", err)
+			return layout.Job{}, fmt.Errorf("read the job description: %w", err)
 		}
 		defer f.Close()
 		in = f
 	}
-	return writeLayout(e.out, e.err, in, name, asJSON, withMaterials)
+	return described(e.err, in, name)
 }
 
 // watched remembers why its reader could not be read on.
@@ -82,11 +91,12 @@ func (w *watched) Read(p []byte) (int, error) {
 	return n, err
 }
 
-func writeLayout(out, faults io.Writer, in io.Reader, name string, asJSON, withMaterials bool) error {
+// described reads a job description and prints what is at fault.
+func described(faults io.Writer, in io.Reader, name string) (layout.Job, error) {
 	source := &watched{Reader: in}
 	job, wrong := layout.ReadJob(source)
 	if source.err != nil {
-		return fmt.Errorf("read the job description: %w", source.err)
+		return layout.Job{}, fmt.Errorf("read the job description: %w", source.err)
 	}
 	if len(wrong) > 0 {
 		for _, f := range wrong {
@@ -96,8 +106,12 @@ func writeLayout(out, faults io.Writer, in io.Reader, name string, asJSON, withM
 				fmt.Fprintf(faults, "%s: %s: %s\n", name, f.Field, f.Message)
 			}
 		}
-		return &foundError{text: fmt.Sprintf("%s: nothing was laid out; put the above right and try again", name)}
+		return layout.Job{}, &foundError{text: fmt.Sprintf("%s: nothing was laid out; put the above right and try again", name)}
 	}
+	return job, nil
+}
+
+func writeLayout(out io.Writer, job layout.Job, asJSON, withMaterials bool) error {
 	layouts, err := layout.ComputeJob(job)
 	if err != nil {
 		return &foundError{text: plain(err)}

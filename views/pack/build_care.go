@@ -42,11 +42,19 @@ func springAfter(at time.Time) string {
 
 func (b *builder) liftOut(l layout.Layout) Section {
 	return Section{ID: "lift-" + l.RunID, Heading: l.Label + ": taking the removable length out and putting it back", Level: 2, Blocks: []Block{
-		para(fmt.Sprintf("Out: keep everybody away from the edge and put up a barrier first. Unlock it, lift it straight up by %s until it clears its sleeves, and stand it %s. It weighs about %.0f kg. Cover the empty sleeves at once: they trip and they fill with water.",
-			b.text(l.Lift.Rise), orText(l.Lift.Store, "where it cannot fall"), l.Lift.Weight)),
+		para(fmt.Sprintf("Out: keep everybody away from the edge and put up a barrier first. Unlock it, lift it straight up by %s until it clears its sleeves, and stand it %s. It weighs about %.0f kg%s. Cover the empty sleeves at once: they trip and they fill with water.",
+			b.text(l.Lift.Rise), orText(l.Lift.Store, "where it cannot fall"), l.Lift.Weight, carried(l.Lift))),
 		para("Back: clear the sleeves and their drains, lower it in, lock it, then push it by hand at every post. Take the barrier away only when it is locked."),
 		caution("While this length is out the edge is open and somebody can fall. A removable length is not accepted as a required guard in most places."),
 	}}
+}
+
+// carried says that two people carry a removable length, where it is over the job's figure.
+func carried(l *layout.Lift) string {
+	if !l.Two {
+		return ""
+	}
+	return " without its hardware: two people carry it"
 }
 
 func orText(text, otherwise string) string {

@@ -1,0 +1,37 @@
+package layout
+
+import "strings"
+
+// PieceID is the permanent id of a piece: the id of its run, and what it is there as the layout labels it: "k7d2/B2 top", "k7d2/P3",
+// "k7d2/cap 1". It stays the same when the run is laid out or labelled anew, as the ids of places do.
+func (l Layout) PieceID(p Piece) string {
+	return l.RunID + "/" + strings.TrimLeft(strings.TrimPrefix(p.Label, l.Label), "- ")
+}
+
+// StockSection is the section of a piece as the yard knows it: how a rail stands is no matter of its stock.
+func (p Piece) StockSection() string {
+	for _, stands := range []string{RailOnEdge, RailFlat} {
+		if plain, ok := strings.CutSuffix(p.Section, ", "+stands); ok {
+			return plain
+		}
+	}
+	return p.Section
+}
+
+// StockSpecies is the key of the species that a piece of this specification is of; empty for blocking, which is of the framing's
+// wood, and the specification does not name it.
+func (p Piece) StockSpecies(spec Spec) string {
+	if p.What == "blocking" {
+		return ""
+	}
+	return spec.Species
+}
+
+// Boarded says whether a piece is cut out of a board. What is not is bought by count.
+func (p Piece) Boarded() bool {
+	switch p.What {
+	case "baluster", "upright", "panel", "cable":
+		return false
+	}
+	return !strings.HasSuffix(p.What, " sleeve")
+}

@@ -21,7 +21,8 @@ type Job struct {
 	Authority string `json:"authority"`
 
 	RuleSet    string            `json:"rule_set"`
-	Amendments []codes.Amendment `json:"amendments"` // the authority's own figures, and who said so
+	Amendments []codes.Amendment `json:"amendments"`                // the authority's own figures, and who said so
+	Past       []PastAmendment   `json:"past_amendments,omitempty"` // those that no longer hold, in the order they ended
 
 	Units length.Unit `json:"units"`
 	Zone  string      `json:"zone"`          // IANA name
@@ -35,6 +36,15 @@ type Job struct {
 	Made    time.Time   `json:"made"`
 
 	zone *time.Location // Zone as a record loaded it, since loading reads a file
+}
+
+// PastAmendment is a figure of the authority's that no longer holds: withdrawn, or replaced by a later one.
+type PastAmendment struct {
+	Amendment codes.Amendment `json:"amendment"`
+	Ended     time.Time       `json:"ended"`
+	EndedBy   Actor           `json:"ended_by"`
+	Why       string          `json:"why"`
+	Replaced  bool            `json:"replaced"` // by a later figure of the authority's, not withdrawn
 }
 
 // PhotoPolicy is what the authority makes of photographs.

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -57,60 +56,6 @@ func (s *Service) ChangeJob(ctx context.Context, by By, jobID string, in JobInpu
 	return err
 }
 
-// AmendmentInput is the authority's own figure for one figure of the rule set, as typed.
-type AmendmentInput struct {
-	Version                              int // of the job
-	Key, Value, SaidBy, Office, On, Note string
-}
-
-// Amend lays an authority's own figure over the rule set, or replaces an earlier one for the same figure.
-func (s *Service) Amend(ctx context.Context, by By, jobID string, in AmendmentInput) error {
-	_, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
-		if err := w.builder(); err != nil {
-			return "", err
-		}
-		job := w.rec.Job
-		if err := stale("the job", "", job.Version, in.Version); err != nil {
-			return "", err
-		}
-		a, err := in.amendment(job, job.Day(w.at))
-		if err != nil {
-			return "", err
-		}
-		job.Amendments = slices.DeleteFunc(slices.Clone(job.Amendments), func(x codes.Amendment) bool { return x.Key == a.Key })
-		job.Amendments = append(job.Amendments, a)
-		return "", w.saveJob(EvJobChanged, job)
-	})
-	return err
-}
-
-// amendment is the amendment as it would be kept, or each fault of it once, at its own field.
-func (in AmendmentInput) amendment(job Job, today string) (codes.Amendment, error) {
-	var bad InvalidError
-	a := codes.Amendment{
-		Key: in.Key, Value: strings.TrimSpace(in.Value), SaidBy: strings.TrimSpace(in.SaidBy), Office: strings.TrimSpace(in.Office), On: in.On, Note: strings.TrimSpace(in.Note),
-	}
-	base, err := codes.Get(job.RuleSet)
-	if err != nil {
-		return codes.Amendment{}, err
-	}
-	// The figure is tried by itself: who said it and when are looked at below.
-	_, err = codes.Apply(base, []codes.Amendment{{Key: a.Key, Value: a.Value, SaidBy: "anybody"}})
-	switch {
-	case errors.Is(err, codes.ErrNoFigure):
-		bad.Add("key", sentence(err))
-	case err != nil:
-		bad.Add("value", sentence(err))
-	}
-	if a.SaidBy == "" {
-		bad.Add("said_by", "Enter who said so: a name at the authority.")
-	}
-	if !isDate(a.On) || a.On > today {
-		bad.Add("on", "Enter the date it was said as 2026-05-04, not later than today.")
-	}
-	return a, bad.Err()
-}
-
 func (w *work) saveJob(kind string, job Job) error {
 	job.Version++
 	before := w.rec.Job.Units
@@ -148,7 +93,7 @@ func (in JobInput) into(job *Job) error {
 	} else {
 		job.RuleSet = in.RuleSet
 		if _, err := job.Rules(); err != nil {
-			bad.Add("rule_set", "An amendment of this job does not fit that rule set: "+sentence(err))
+			bad.Add("rule_set", "An amendment of this job does not fit that rule set; withdraw it first, on the sheet of rules. "+sentence(err))
 		}
 	}
 	switch u := length.Unit(in.Units); u {

@@ -94,10 +94,7 @@ func (r *Record) computeSheet() (*Sheet, error) {
 	}
 	s := &Sheet{Rules: rules, Style: r.Job.Units.Style()}
 
-	history := map[string][]Reading{}
-	for _, x := range r.Readings {
-		history[x.CheckID] = append(history[x.CheckID], x)
-	}
+	history := r.history()
 	var made [][]checklist.Check
 	var layouts []layout.Layout
 	for _, run := range r.Live() {
@@ -106,11 +103,7 @@ func (r *Record) computeSheet() (*Sheet, error) {
 			continue
 		}
 		layouts = append(layouts, v.Layout)
-		spec, _ := r.Job.Spec.With(run.Overrides, r.Job.Units) // faults were refused when the run was saved
-		made = append(made, checklist.Generate(checklist.Source{
-			Run: run.Run, Spec: spec, Layout: v.Layout, Rules: rules, Style: s.Style,
-			MeasuredPost: measuredPosts(run.ID, len(v.Layout.Posts), history),
-		}))
+		made = append(made, r.checks(run, v.Layout, rules, s.Style, history))
 	}
 	s.Plan = layout.NewPlan(PlainRuns(r.Live()), layouts, r.Job.Spec, r.Job.Units)
 	s.Checks = byStage(append(made, checklist.GenerateJob(s.Style)))
@@ -142,6 +135,23 @@ func (r *Record) computeSheet() (*Sheet, error) {
 	}
 	s.Stages = r.stageSheets(s)
 	return s, nil
+}
+
+// history is every reading by its check, in order of receipt.
+func (r *Record) history() map[string][]Reading {
+	history := map[string][]Reading{}
+	for _, x := range r.Readings {
+		history[x.CheckID] = append(history[x.CheckID], x)
+	}
+	return history
+}
+
+// checks are those of one run under a rule set.
+func (r *Record) checks(run Run, l layout.Layout, rules codes.Applied, style length.Style, history map[string][]Reading) []checklist.Check {
+	spec, _ := r.Job.Spec.With(run.Overrides, r.Job.Units) // faults were refused when the run was saved
+	return checklist.Generate(checklist.Source{
+		Run: run.Run, Spec: spec, Layout: l, Rules: rules, Style: style, MeasuredPost: measuredPosts(run.ID, len(l.Posts), history),
+	})
 }
 
 // byStage puts checks in order of stage, keeping their order within one. Checks are large and many, so they are counted and

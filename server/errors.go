@@ -38,6 +38,7 @@ func answerTo(err error) answer {
 	var conflict *jobs.ConflictError
 	var reused *jobs.FormReusedError
 	var blocked *jobs.BlockedError
+	var unknown *jobs.UnknownRulesError
 	var long *http.MaxBytesError
 	switch {
 	case errors.As(err, &invalid):
@@ -48,6 +49,8 @@ func answerTo(err error) answer {
 		return answer{http.StatusConflict, "Sent once before", reused.Sentence()}
 	case errors.As(err, &blocked):
 		return answer{http.StatusConflict, blocked.What + " is not ready", "Something is outstanding. Open the stage to see what."}
+	case errors.As(err, &unknown):
+		return answer{http.StatusNotFound, "There is no such rule set", unknown.Sentence()}
 	case errors.Is(err, jobs.ErrNotFound), errors.Is(err, media.ErrNotFound):
 		return answer{http.StatusNotFound, "There is nothing at this address", "It may have been typed wrongly, or taken out of the record. Start from the list of jobs."}
 	case errors.Is(err, jobs.ErrGone):

@@ -143,27 +143,3 @@ func (s *server) saveSpecification(c *gin.Context) error {
 	}
 	return s.done(c, views.JobURL(rec.Job.ID), "The specification is saved. Runs that come out otherwise were laid out again; readings keep what they were judged against.")
 }
-
-func (s *server) showRules(c *gin.Context) error {
-	return s.showForm(c, s.rules)
-}
-
-func (s *server) rules(c *gin.Context, form views.Form, faults []views.FieldError) (any, error) {
-	rec, frame, err := s.jobForm(c, views.SheetJob, "Rules", faults)
-	if err != nil {
-		return nil, err
-	}
-	return views.NewRulesShow(frame, rec, form, c.Query("key"), s.isBuilder(c))
-}
-
-func (s *server) amend(c *gin.Context) error {
-	f, err := s.form(c)
-	if err != nil {
-		return err
-	}
-	in := jobs.AmendmentInput{Version: f.number("version"), Key: f.text("key"), Value: f.text("value"), SaidBy: f.text("said_by"), Office: f.text("office"), On: strings.TrimSpace(f.text("on")), Note: f.text("note")}
-	if err := s.Service.Amend(c.Request.Context(), s.by(c, f), c.Param("job"), in); err != nil {
-		return s.again(c, f, err, s.with(c, s.rules))
-	}
-	return s.done(c, views.JobURL(c.Param("job"), "rules"), "The authority's figure is entered. Readings taken already keep the figure they were judged against.")
-}

@@ -46,6 +46,9 @@ func (s *server) routes() []route {
 		{method: get, path: "/people", who: builder, do: s.showPeople},
 		{method: post, path: "/people", who: builder, do: s.addPerson},
 
+		{method: get, path: "/rules", who: builder, do: s.listRules},
+		{method: get, path: "/rules/:set", who: builder, do: s.showRuleSet},
+
 		{method: get, path: "/jobs", who: crew, do: s.listJobs},
 		{method: get, path: "/jobs/new", who: builder, do: s.newJob},
 		{method: post, path: "/jobs", who: builder, do: s.makeJob},
@@ -56,6 +59,7 @@ func (s *server) routes() []route {
 		{method: post, path: "/jobs/:job/specification", who: builder, do: s.saveSpecification},
 		{method: get, path: "/jobs/:job/rules", who: crew, do: s.showRules},
 		{method: post, path: "/jobs/:job/amendments", who: builder, do: s.amend},
+		{method: post, path: "/jobs/:job/withdrawals", who: builder, do: s.withdraw},
 
 		{method: get, path: "/jobs/:job/runs/new", who: builder, do: s.newRun},
 		{method: post, path: "/jobs/:job/runs", who: builder, do: s.makeRun},

@@ -2,12 +2,14 @@ package views_test
 
 import (
 	"bytes"
+	"errors"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
 	"newelbook/checklist"
+	"newelbook/checklist/codes"
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
 	"newelbook/jobs"
@@ -94,6 +96,40 @@ func TestJobPages(t *testing.T) {
 	goldenPage(t, "job_specification.errors", views.NewJobSpecification(full.frame(views.SheetJob, "Specification", fault("post_width", "Post width must be a length such as 41 3/8.")), full.rec, typed(false, "version", "1", "post_width", "wide")))
 	goldenPage(t, "rules_show.typical", must[views.RulesShowPage](t)(views.NewRulesShow(full.frame(views.SheetJob, "Rules"), full.rec, fresh, "opening.level", true)))
 	goldenPage(t, "rules_show.errors", must[views.RulesShowPage](t)(views.NewRulesShow(full.frame(views.SheetJob, "Rules", fault("said_by", "Enter who said so: a name at the authority.")), full.rec, typed(false, "version", "1", "key", "opening.level", "value", "3"), "", true)))
+}
+
+func TestRulesPages(t *testing.T) {
+	goldenPage(t, "rules_list", views.NewRulesList(signed("Rule sets")))
+	for _, id := range []string{"irc-2018", "australia-ncc-2022", "existing-condition"} {
+		goldenPage(t, "rules_set."+id, must[views.RulesSetPage](t)(views.NewRulesSet(signed(""), id)))
+	}
+	if _, err := views.NewRulesSet(signed(""), "irc-1999"); !errors.Is(err, codes.ErrUnknown) {
+		t.Errorf("the sheet of an unknown rule set: %v", err)
+	}
+
+	full := fullDeck(t)
+	full.rec.Job.Past = []jobs.PastAmendment{
+		{Amendment: codes.Amendment{Key: codes.GuardHeightLevel, Value: "40 in", SaidBy: "Iris Sample", Office: "Sampleton building office", On: "2026-04-20"}, Ended: full.at, EndedBy: ada, Replaced: true, Why: "The authority gave another figure: 42 in."},
+		{Amendment: codes.Amendment{Key: codes.BoltEdgeMin, Value: "3 in", SaidBy: "Iris Sample", On: "2026-04-21"}, Ended: full.at.Add(time.Hour), EndedBy: ada, Why: "It was meant for another site"},
+	}
+	goldenPage(t, "rules_show.past", must[views.RulesShowPage](t)(views.NewRulesShow(full.frame(views.SheetJob, "Rules"), full.rec, fresh, "", true)))
+	goldenPage(t, "rules_show.withdraw_errors", must[views.RulesShowPage](t)(views.NewRulesShow(full.frame(views.SheetJob, "Rules", fault("why", "Enter why the figure no longer holds, so that whoever reads the pack can follow it.")), full.rec, typed(false, "version", "1", "withdrawn", codes.GuardHeightLevel), "", true)))
+	goldenPage(t, "rules_show.crew", must[views.RulesShowPage](t)(views.NewRulesShow(full.frame(views.SheetJob, "Rules"), full.rec, fresh, "", false)))
+
+	full.rec.Job.Past = nil
+	full.read("k7d2aa/B1.infill.gap", long("3 31/32"))
+	full.sheet()
+	for _, id := range []string{"irc-2018", "ontario-9.8"} {
+		set, err := codes.Get(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		what, err := full.rec.WhatIf(set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		goldenPage(t, "rules_against."+id, views.NewRulesAgainst(full.frame(views.SheetJob, "Rules"), full.rec, what))
+	}
 }
 
 func TestRunPages(t *testing.T) {

@@ -5,7 +5,7 @@ func pages() []any {
 	return []any{
 		SpecimenPage{},
 		NoticePage{}, SignInPage{}, SetupPage{}, PeoplePage{},
-		JobListPage{}, JobNewPage{}, JobShowPage{}, JobParticularsPage{}, JobSpecificationPage{}, RulesShowPage{}, RunEditPage{}, RunCoverPage{},
+		JobListPage{}, JobNewPage{}, JobShowPage{}, JobParticularsPage{}, JobSpecificationPage{}, RulesShowPage{}, RulesListPage{}, RulesSetPage{}, RulesAgainstPage{}, RunEditPage{}, RunCoverPage{},
 		RunListPage{}, RunShowPage{}, RunSheetPage{}, MaterialListPage{},
 		StageShowPage{}, StagePickPage{}, StageAskPage{}, StageBlockedPage{}, CheckShowPage{},
 		PhotoListPage{}, PhotoNewPage{}, PhotoShowPage{}, DiaryListPage{}, DiaryDayPage{}, DeviationListPage{}, DeviationShowPage{}, DeviationNewPage{},

@@ -1,6 +1,7 @@
 package views
 
 import (
+	"fmt"
 	"strings"
 
 	"newelbook/checklist/codes"
@@ -17,6 +18,7 @@ type RulesShowPage struct {
 	Where    string // whom the rule set is for
 	Notes    []string
 	Own      []Fact // the authority's own figures
+	Past     []Fact // those that no longer hold
 	Groups   []RuleGroup
 	Practice []Fact
 	Stands   []Fact
@@ -24,6 +26,13 @@ type RulesShowPage struct {
 
 	Figures                              []Option
 	Key, Value, SaidBy, Office, On, Note string
+
+	WithdrawURL    string
+	Withdrawable   []Option
+	Withdrawn, Why string
+
+	Against    []Option // the other rule sets
+	AgainstURL string
 }
 
 // RuleGroup is the figures of one subject.
@@ -45,6 +54,7 @@ func NewRulesShow(f Frame, rec *jobs.Record, form Form, key string, builder bool
 		Frame: f, Form: form, URL: JobURL(rec.Job.ID, "amendments"), Version: form.Version(rec.Job.Version), Name: set.Name, Where: set.Place, Notes: set.Notes,
 		Builder: builder, Key: form.Text("key", key), Value: form.Text("value", ""), SaidBy: form.Text("said_by", ""), Office: form.Text("office", rec.Job.Authority),
 		On: form.Text("on", ""), Note: form.Text("note", ""),
+		WithdrawURL: JobURL(rec.Job.ID, "withdrawals"), Withdrawn: form.Text("withdrawn", ""), Why: form.Text("why", ""), Against: ruleSetOptions(set.ID), AgainstURL: JobURL(rec.Job.ID, "rules"),
 	}
 	for _, x := range sheet.Rules.Figures() {
 		value := bounded(string(x.Bound), x.Show(sheet.Style))
@@ -55,13 +65,22 @@ func NewRulesShow(f Frame, rec *jobs.Record, form Form, key string, builder bool
 		if a := x.Amendment; a != nil {
 			own := Fact{Label: x.Title, Value: value, Note: join(sayFull(x.Source()), a.Note)}
 			p.Own = append(p.Own, own)
+			p.Withdrawable = append(p.Withdrawable, Option{Value: x.Key, Label: x.Title + ": " + value})
 		}
 		name, _, _ := strings.Cut(x.Key, ".")
 		p.Groups = addRule(p.Groups, ruleGroupName(name), fact)
 		p.Figures = append(p.Figures, Option{Value: x.Key, Label: x.Title + ": " + value})
 	}
+	for _, x := range rec.Job.Past {
+		p.Past = append(p.Past, pastAmendment(rec.Job, x))
+	}
 	for _, x := range codes.Reference().Figures {
-		p.Practice = append(p.Practice, Fact{Label: x.Title, Value: bounded(string(x.Bound), x.Show(sheet.Style)), Note: join(x.Source()+".", x.Note)})
+		if _, own := sheet.Rules.Figure(x.Key); own {
+			continue
+		}
+		value := bounded(string(x.Bound), x.Show(sheet.Style))
+		p.Practice = append(p.Practice, Fact{Label: x.Title, Value: value, Note: join(x.Source()+".", x.Note)})
+		p.Figures = append(p.Figures, Option{Value: x.Key, Label: "Practice: " + lowerFirst(x.Title) + ": " + value})
 	}
 	if form.Stale {
 		for _, a := range rec.Job.Amendments {
@@ -71,6 +90,20 @@ func NewRulesShow(f Frame, rec *jobs.Record, form Form, key string, builder bool
 		}
 	}
 	return p, nil
+}
+
+// pastAmendment is a figure of the authority's that no longer holds: what it was, who said it, and how it ended.
+func pastAmendment(job jobs.Job, p jobs.PastAmendment) Fact {
+	ended := "withdrawn"
+	if p.Replaced {
+		ended = "replaced"
+	}
+	said := p.Amendment.SaidBy
+	if p.Amendment.Office != "" {
+		said += ", " + p.Amendment.Office
+	}
+	return Fact{Label: codes.Title(p.Amendment.Key), Value: p.Amendment.Value,
+		Note: fmt.Sprintf("Said by %s; %s %s by %s: %s", said, ended, stamp(p.Ended, job.Location()), p.EndedBy.Name, sayFull(p.Why))}
 }
 
 // bounded is a figure behind its bound: under 4".

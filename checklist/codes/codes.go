@@ -140,6 +140,18 @@ func Get(id string) (RuleSet, error) {
 	return RuleSet{}, &UnknownError{ID: id}
 }
 
+// Title returns the name of the figure of that key, as the first rule set that has it names it, or the practice beside them;
+// the key itself where nothing has it.
+func Title(key string) string {
+	lib := sound()
+	for _, set := range append(slices.Clone(lib.sets), lib.reference) {
+		if f, found := set.Figure(key); found {
+			return f.Title
+		}
+	}
+	return key
+}
+
 // Reference returns the figures of practice that no chosen code holds, such as the hold-down's capacity, each with its
 // own source. A job does not choose it; it stands beside every rule set.
 func Reference() RuleSet { return sound().reference.clone() }

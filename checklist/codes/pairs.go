@@ -16,7 +16,8 @@ type Pair struct {
 	ASource string   `json:"a_source,omitempty"`
 	B       string   `json:"b"`
 	BSource string   `json:"b_source,omitempty"`
-	Differs []string `json:"differs"` // value, strict or inclusive, clause; or "only in one"
+	InWords bool     `json:"in_words,omitempty"` // a rule in words, not a figure
+	Differs []string `json:"differs"`            // value, strict or inclusive, clause; or "only in one"
 }
 
 // noFigure stands where a rule set has none.
@@ -27,7 +28,8 @@ const noFigure = "no figure"
 func Pairs(a, b Applied) []Pair {
 	pairs := []Pair{}
 	for _, d := range Compare(a, b) {
-		p := Pair{Key: d.Key, Title: d.Title, A: noFigure, B: noFigure}
+		kind, _ := kindOf(d.Key)
+		p := Pair{Key: d.Key, Title: d.Title, A: noFigure, B: noFigure, InWords: kind == KindText}
 		if d.A != nil {
 			p.A, p.ASource = d.A.side(a, a), d.A.Source()
 		}
@@ -74,7 +76,7 @@ func WritePairs(w io.Writer, a, b Applied) error {
 		fmt.Fprintln(t, "FIGURE\tA\tB\tDIFFERS\tSOURCE OF A\tSOURCE OF B")
 		var words []Pair
 		for _, p := range pairs {
-			if kind, _ := kindOf(p.Key); kind == KindText { // no column holds them
+			if p.InWords { // no column holds them
 				words = append(words, p)
 				continue
 			}

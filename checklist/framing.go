@@ -12,6 +12,12 @@ import (
 // framingPost is what each post place owes before decking hides it.
 func framingPost(c *collector, p layout.Post) {
 	c.add(placeOf(c, p))
+	if c.Run.PostsAre == layout.PostsExisting {
+		existingPost(c)
+		plumb(c, "framing", "post")
+		framingPhotos(c)
+		return
+	}
 	c.add(footing(c, p))
 	switch c.Spec.PostMount {
 	case layout.MountSleeve:
@@ -110,7 +116,7 @@ func boltChecks(c *collector, p layout.Post) {
 		}
 	}
 	c.add(Check{Key: "framing.bolts_through", Ask: AskSeen, Hold: true, Title: "Both bolts go right through, with washers, and are tight",
-		How:    fmt.Sprintf("Look at both ends: a washer under head and nut, thread past the nut, %s bolts.", c.text(c.Spec.BoltDiameter)),
+		How:    fmt.Sprintf("Look at both ends, past hangers, joist ends and ducts: a washer under head and nut, thread past the nut, %s bolts%s.", c.text(c.Spec.BoltDiameter), boltsLong(c, p)),
 		Reason: "Screws and half-length bolts pull out of the framing.",
 		Source: c.practiceSource(codes.BoltDiameterMin)})
 	source := c.practiceSource(codes.PostSizeMin)
@@ -120,6 +126,24 @@ func boltChecks(c *collector, p layout.Post) {
 	c.add(Check{Key: "framing.unnotched", Ask: AskSeen, Hold: true, Title: "The post is whole, not notched, where it is fixed",
 		How:    "Look at the post's full section at the top of the framing.",
 		Reason: "A notch takes the wood away where the push on the guard bends the post most.", Source: source})
+}
+
+// boltsLong says how long bolts must be at least, where the layout says so.
+func boltsLong(c *collector, p layout.Post) string {
+	if len(p.Bolts) == 0 || p.Bolts[0].Length == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" at least %s long", c.text(p.Bolts[0].Length))
+}
+
+// existingPost is what a post owes that stood there before this guard: nothing is known of it until it is seen.
+func existingPost(c *collector) {
+	c.add(Check{Key: "framing.existing_sound", Ask: AskSeen, Hold: true, Title: "The existing post is sound, above and below the decking",
+		How:    "Push an awl in at the decking's line, at every fixing and at the end grain; look for cracks, splits and notches.",
+		Reason: "Rot starts where it is not seen, and it is where the post works hardest.", Source: practice})
+	c.add(Check{Key: "framing.existing_fixed", Ask: AskSeen, Hold: true, Title: "What holds the existing post has been seen",
+		How:    "Open the decking or look from below: bolts, washers, blocking, hold-down. What cannot be seen is referred to the authority or an engineer.",
+		Reason: "A post that stands may not stop a fall.", Source: practice})
 }
 
 // boltEdge is one bolt's distance from the edge of the framing. In most rule sets the least edge distance is practice with a
@@ -154,12 +178,10 @@ func sleeveChecks(c *collector, p layout.Post) {
 		How:    "Measure both ways at the top and at the bottom; enter the size that is furthest off.",
 		Reason: "Slack lets the guard lean, and a tight sleeve seizes when the post swells.",
 		Source: practice}
-	if measured, ok := c.MeasuredPost[p.Number]; ok {
-		planned := sleeve.Inside
-		inside = inside.near(planned+measured-c.Spec.PostWidth, fit, fit)
-		inside.Built, inside.Was = true, &planned
+	inside = inside.near(sleeve.Inside, fit, fit)
+	if sleeve.Inside != sleeve.Planned {
+		inside.Built, inside.Was = true, &sleeve.Planned
 	} else {
-		inside = inside.near(sleeve.Inside, fit, fit)
 		inside.How += " Measure the post first: the sleeve follows the post as it is."
 	}
 	c.add(inside)

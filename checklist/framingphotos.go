@@ -38,12 +38,28 @@ func framingPhotos(c *collector) {
 // framingRun is what each run owes once before it is covered.
 func framingRun(c *collector) {
 	stairRun(c)
+	wallEnds(c)
 	title, along, across := "the joist bays", "the joist bays along the run, before decking", "the joist bays across the run, before decking"
 	if c.rake() {
 		title, along, across = "the stair's framing", "the stringers and blocking from the foot, before treads", "the stringers and blocking from the side, before treads"
 	}
 	c.add(photo("framing.photo_joists_along", PhotoHold, "Photograph: "+title+", along the run", along, "From one end, the whole run in the frame.", hides))
 	c.add(photo("framing.photo_joists_across", PhotoHold, "Photograph: "+title+", across the run", across, "From the middle of the run.", hides))
+}
+
+// wallEnds is what an end at a wall owes: the siding hides what the rail is fixed to.
+func wallEnds(c *collector) {
+	for _, end := range []struct {
+		key, words string
+		kind       layout.EndKind
+	}{{"start", "datum", c.Run.Start}, {"end", "far", c.Run.End}} {
+		if end.kind != layout.EndWall {
+			continue
+		}
+		c.add(Check{Key: "framing.wall_" + end.key, Ask: AskSeen, Hold: true, Title: "Wall at the " + end.words + " end: there is framing or blocking behind the siding for the rails, and flashing over what goes through it",
+			How:    "Look before siding goes on, or find the studs; screws go into them and not into siding or sheathing alone, and every hole is flashed or sealed.",
+			Reason: "Siding holds no screw, and water that gets in behind it rots the wall.", Source: practice})
+	}
 }
 
 // framingJob is what the job owes once.

@@ -65,11 +65,13 @@ func samples(t testing.TB) map[string]checklist.Source {
 		s.BoltTop, s.BoltBottom, s.HoldDown = 2*in+in/2, 2*in+in/2, "a tested tension tie"
 	}, map[int]layout.Opening{2: {Bottom: 44*in + in/4, Top: 44*in + in*5/8}})
 	rake := source(t, "irc-2018", length.Inches, rakedRun(), func(s *layout.Spec) { s.PostsAtCap = layout.PostsThroughCap }, nil)
+	measured := map[int]length.Length{1: 88 * mm}
 	sleeves := source(t, "ontario-9.8", length.Millimetres, removableRun(), func(s *layout.Spec) {
 		s.PostMount, s.SleeveMaterial, s.SleeveWall, s.SleeveClearance = layout.MountSleeve, layout.SleeveSteel, 6*mm, 5*mm
 		s.CapThickness = 0
 	}, nil)
-	sleeves.MeasuredPost = map[int]length.Length{1: 88 * mm}
+	sleeves.MeasuredPost = measured
+	sleeves.Layout = layout.Compute(layout.Input{Run: sleeves.Run, Spec: sleeves.Spec, Rules: sleeves.Rules, Unit: length.Millimetres, Posts: measured})
 	return map[string]checklist.Source{"level-bolted": level, "raked": rake, "removable-sleeves": sleeves}
 }
 

@@ -136,7 +136,13 @@ func among(readings []Reading, id string) bool {
 	return id != "" && slices.ContainsFunc(readings, func(x Reading) bool { return x.ID == id })
 }
 
-// take stores readings and what follows from them: deviations, and layouts of bays whose opening was measured.
+// measures are the checks that a layout is made again from, and where they are measured: openings, which rails and infill follow, and
+// the widths of posts, which sleeves follow.
+var measures = map[string]string{
+	checklist.KeyOpeningBottom: " at the bottom", checklist.KeyOpeningTop: " at the top", checklist.KeyPostWidth: " wide",
+}
+
+// take stores readings and what follows from them: deviations, and layouts made again from what was measured.
 func (w *work) take(taken []Reading) (string, error) {
 	var ids []string
 	basis := map[string][]string{}
@@ -149,16 +155,12 @@ func (w *work) take(taken []Reading) (string, error) {
 		if err := w.follow(r); err != nil {
 			return "", err
 		}
-		if k := r.Check.Key; k == checklist.KeyOpeningBottom || k == checklist.KeyOpeningTop {
+		if where, ok := measures[r.Check.Key]; ok && r.Answer.Length != nil {
 			run := r.Check.Place.RunID
 			if basis[run] == nil {
 				runs = append(runs, run)
 			}
-			where := "bottom"
-			if k == checklist.KeyOpeningTop {
-				where = "top"
-			}
-			basis[run] = append(basis[run], fmt.Sprintf("%s measured %s at the %s", r.Check.Place.Label, r.Answer.Length.Format(w.rec.Job.Units.Style()), where))
+			basis[run] = append(basis[run], fmt.Sprintf("%s measured %s%s", r.Check.Place.Label, r.Answer.Length.Format(w.rec.Job.Units.Style()), where))
 		}
 	}
 	for _, run := range runs {

@@ -212,7 +212,9 @@ func (r *Record) layOut(run Run, rules codes.Applied) layout.Layout {
 	live := PlainRuns(r.Live())
 	in := layout.Input{Run: run.Run, Spec: r.Job.Spec, Rules: rules, Unit: r.Job.Units, Joint: r.joint(run, live), Meets: layout.Meetings(run.Run, live)}
 	made := layout.Compute(in)
-	if in.Built = r.openings(run.ID, len(made.Bays)); len(in.Built) == 0 {
+	in.Built = r.openings(run.ID, len(made.Bays))
+	in.Posts = r.postWidths(run.ID, len(made.Posts))
+	if len(in.Built) == 0 && len(in.Posts) == 0 {
 		return made
 	}
 	return layout.Compute(in)

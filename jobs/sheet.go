@@ -210,6 +210,7 @@ func moved(then, now checklist.Check) bool {
 	return by > now.Plus || -by > now.Minus
 }
 
+// measuredPosts are the widths of a run's posts as measured, from readings by check.
 func measuredPosts(runID string, posts int, history map[string][]Reading) map[int]length.Length {
 	out := map[int]length.Length{}
 	for n := 1; n <= posts; n++ {
@@ -219,6 +220,17 @@ func measuredPosts(runID string, posts int, history map[string][]Reading) map[in
 		}
 	}
 	return out
+}
+
+// postWidths are measuredPosts of the record as it is.
+func (r *Record) postWidths(runID string, posts int) map[int]length.Length {
+	history := map[string][]Reading{}
+	for _, x := range r.Readings {
+		if x.Check.Place.RunID == runID && x.Check.Key == checklist.KeyPostWidth {
+			history[x.CheckID] = append(history[x.CheckID], x)
+		}
+	}
+	return measuredPosts(runID, posts, history)
 }
 
 // openings are the clear openings of a run's bays as measured: what rails and infill are computed from again. What was measured

@@ -35,6 +35,9 @@ func (w *work) ends() (first, last support, total length.Length) {
 		if !faces {
 			first.near = -(width / 2)
 		}
+	} else if w.run.Siding > 0 {
+		first.near = w.run.Siding
+		w.say("Wall at the datum: %s still to come on it comes off the first opening.", w.text(w.run.Siding))
 	}
 	total = w.run.Length
 	if total == 0 && w.run.Kind == Rake {
@@ -54,7 +57,10 @@ func (w *work) ends() (first, last support, total length.Length) {
 	}
 	switch {
 	case w.run.End == EndWall:
-		last = support{near: total}
+		last = support{near: total - w.run.Siding}
+		if w.run.Siding > 0 {
+			w.say("Wall at the far end: %s still to come on it comes off the last opening.", w.text(w.run.Siding))
+		}
 	case faces:
 		last = support{near: total - width, width: width}
 	default:
@@ -196,10 +202,10 @@ func (w *work) bays(all []support) {
 		from, to := all[i-1], all[i]
 		b := Bay{Number: i, Label: fmt.Sprintf("%s-B%d", w.run.Label, i), FromPost: from.post, ToPost: to.post, Centres: to.centre() - from.centre()}
 		clear := to.near - from.far()
-		b.Planned = w.parts(b.Label, clear, clear, true)
+		b.Planned = w.parts(b.Label, from, to, clear, clear, true)
 		if measured, ok := w.in.Built[i]; ok && (measured.Bottom > 0 || measured.Top > 0) {
 			b.Measured = &measured
-			b.Built = w.built(b.Label, measured)
+			b.Built = w.built(b.Label, from, to, measured)
 		}
 		w.out.Bays = append(w.out.Bays, b)
 		// A bay worked out in the same words as an earlier one is not written out again.
@@ -220,7 +226,7 @@ func (w *work) bays(all []support) {
 
 // built lays a bay out again from the opening as measured: each rail by its own opening, the infill by the bottom rail's.
 // Where only one was measured it stands for both.
-func (w *work) built(label string, m Opening) *Parts {
+func (w *work) built(label string, from, to support, m Opening) *Parts {
 	top, bottom := m.Top, m.Bottom
 	switch {
 	case top <= 0:
@@ -235,5 +241,5 @@ func (w *work) built(label string, m Opening) *Parts {
 			w.problem(label, "tol_opening", "The opening differs by %s from bottom to top, over %s: look at the plumb of both posts.", w.text(d), w.text(w.spec.TolOpening))
 		}
 	}
-	return w.parts(label, top, bottom, false)
+	return w.parts(label, from, to, top, bottom, false)
 }

@@ -19,6 +19,8 @@ type Input struct {
 	Meets []Meeting
 	// Built holds the clear openings as measured, by bay number.
 	Built map[int]Opening
+	// Posts holds the widths of posts as measured, by post number, which sleeves follow.
+	Posts map[int]length.Length
 	// Unit is the job's unit: bare numbers of overrides take it and sentences are written in it.
 	Unit length.Unit
 }
@@ -75,6 +77,7 @@ func Compute(in Input) Layout {
 			w.caps(all)
 		}
 	}
+	w.screws()
 	w.lift()
 	w.pieces()
 	w.screens()

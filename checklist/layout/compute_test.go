@@ -116,7 +116,7 @@ func TestJoists(t *testing.T) {
 func TestBoltsAndHoldDown(t *testing.T) {
 	run := layout.Run{Kind: layout.Level, Length: inch(72), DeckHeight: inch(40)}
 	l := computed(t, run, func(s *layout.Spec) { s.HoldDown = "an invented hold-down" })
-	want := []layout.Bolt{{Name: "upper", FromTop: inch(2.125), FromBottom: inch(7.125)}, {Name: "lower", FromTop: inch(7.125), FromBottom: inch(2.125)}}
+	want := []layout.Bolt{{Name: "upper", FromTop: inch(2.125), FromBottom: inch(7.125), Length: inch(6)}, {Name: "lower", FromTop: inch(7.125), FromBottom: inch(2.125), Length: inch(6)}}
 	if !slices.Equal(l.Posts[0].Bolts, want) {
 		t.Errorf("bolts = %v", l.Posts[0].Bolts)
 	}

@@ -13,7 +13,8 @@ const mostMembers = 2000
 // infillTask is everything that decides the balusters of one bay.
 type infillTask struct {
 	clear     length.Length // opening at the bottom rail, in plan
-	allowance length.Length // of the bottom rail, each end, in plan
+	allowance length.Length // of the bottom rail at its datum end, in plan
+	skew      length.Length // how far the middle of the bay lies past that of the rail for allowances that differ, along the rake
 	ideal     length.Length // bottom rail before rounding, along the rake
 	cut       length.Length // bottom rail as cut, along the rake
 	slope     slope
@@ -53,9 +54,9 @@ func (t infillTask) offset() length.Length {
 // lean is how far the middle of the bay lies past the middle of the rail's top edge, along the rake.
 func (t infillTask) lean() length.Length {
 	if t.high {
-		return -t.square / 2
+		return t.skew - t.square/2
 	}
-	return t.square / 2
+	return t.skew + t.square/2
 }
 
 // equal sets out n members with equal gaps.

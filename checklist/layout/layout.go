@@ -97,11 +97,13 @@ type Bolt struct {
 	Name       string        `json:"name"` // upper, lower
 	FromTop    length.Length `json:"from_top"`
 	FromBottom length.Length `json:"from_bottom"`
+	Length     length.Length `json:"length"` // of the bolt, at least
 }
 
 // Sleeve is the socket of one post.
 type Sleeve struct {
-	Inside  length.Length `json:"inside"` // inside size, both ways
+	Inside  length.Length `json:"inside"`  // inside size, both ways
+	Planned length.Length `json:"planned"` // inside size before the post was measured; the same as Inside until then
 	Outside length.Length `json:"outside"`
 	Height  length.Length `json:"height"`
 	Holes   []Hole        `json:"holes"`
@@ -148,13 +150,14 @@ type Parts struct {
 
 // Rail is one rail to cut.
 type Rail struct {
-	Label     string        `json:"label"` // R1-B2 top
-	Clear     length.Length `json:"clear"`
-	Allowance length.Length `json:"allowance"` // at each end
-	Ideal     length.Length `json:"ideal"`     // before rounding down
-	Cut       length.Length `json:"cut"`
-	Bevel     float64       `json:"bevel"` // degrees off square at each end, 0 on the level
-	Section   string        `json:"section"`
+	Label        string        `json:"label"` // R1-B2 top
+	Clear        length.Length `json:"clear"`
+	Allowance    length.Length `json:"allowance"`     // of its hardware at the datum end
+	AllowanceFar length.Length `json:"allowance_far"` // and at the far end
+	Ideal        length.Length `json:"ideal"`         // before rounding down
+	Cut          length.Length `json:"cut"`
+	Bevel        float64       `json:"bevel"` // degrees off square at each end, 0 on the level
+	Section      string        `json:"section"`
 }
 
 // Infill is what fills one bay. Its upright members are balusters, or panels, or the uprights that keep cables apart: a bay of

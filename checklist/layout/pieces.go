@@ -11,7 +11,7 @@ import (
 func (w *work) pieces() {
 	add := func(p Piece) { w.out.Pieces = append(w.out.Pieces, p) }
 	for _, p := range w.out.Posts {
-		if p.SharedAs == "" {
+		if p.SharedAs == "" && p.Cut > 0 {
 			add(Piece{Label: p.Label, What: "post", Section: w.postSection(), Length: p.Cut, Count: 1, Cuts: w.postCuts(), Place: p.Label, Version: "planned"})
 		}
 		for _, b := range p.Blocking {

@@ -3,7 +3,6 @@ package layout
 import (
 	"fmt"
 
-	"newelbook/checklist/codes"
 	"newelbook/checklist/length"
 )
 
@@ -20,29 +19,42 @@ func (w *work) posts(all []support) {
 		if s.post == 1 && !all[0].wall() {
 			p.SharedAs = w.in.Joint.Shared
 		}
-		if w.run.Kind != Rake {
-			w.joists(&p)
+		if w.run.PostsAre == PostsExisting {
+			p.Joist = "Stands there already: nothing here says what holds it. Open it up and look, or refer it."
+		} else {
+			w.mount(&p)
 		}
-		switch w.spec.PostMount {
-		case MountBolted:
-			p.Bolts = w.bolts()
-			p.HoldDown = w.holdDown()
-		case MountSleeve:
-			p.Sleeve = w.sleeve()
-		case MountBase:
-			p.HoldDown = w.base()
-		}
-		p.Cut = w.postCut(p.Top)
 		if w.run.Kind == Rake {
 			w.setPost(&p, s, all)
+		}
+		if w.run.PostsAre == PostsExisting {
+			p.Cut = 0
 		}
 		w.out.Posts = append(w.out.Posts, p)
 	}
 	w.postsFit()
 	w.meets()
-	if w.spec.PostMount == MountBolted && len(w.out.Posts) > 0 {
+	if w.spec.PostMount == MountBolted && len(w.out.Posts) > 0 && w.run.PostsAre != PostsExisting {
 		w.checkBolts(w.out.Posts[0].Bolts)
 	}
+}
+
+// mount says how a new post is fixed, and how long it is cut.
+func (w *work) mount(p *Post) {
+	if w.run.Kind != Rake {
+		w.joists(p)
+		w.boltRoom(p)
+	}
+	switch w.spec.PostMount {
+	case MountBolted:
+		p.Bolts = w.bolts()
+		p.HoldDown = w.holdDown()
+	case MountSleeve:
+		p.Sleeve = w.sleeve(p.Number)
+	case MountBase:
+		p.HoldDown = w.base()
+	}
+	p.Cut = w.postCut(p.Top)
 }
 
 // joists says how a post stands against the joists and which blocking it needs.
@@ -98,50 +110,6 @@ func (w *work) blocking(p *Post, clear length.Length, count int, where string) [
 		Label: p.Label + " blocking", What: "blocking", Section: fmt.Sprintf("%s by %s, as the joists", w.text(w.spec.JoistWidth), w.text(w.spec.JoistDepth)),
 		Length: clear.RoundDown(w.spec.Grid), Count: count, Cuts: "square", Place: where, Version: "planned",
 	}}
-}
-
-// bolts places the two through-bolts of a bolted post in the depth of the framing.
-func (w *work) bolts() []Bolt {
-	depth := w.spec.JoistDepth
-	return []Bolt{
-		{Name: "upper", FromTop: w.spec.BoltTop, FromBottom: depth - w.spec.BoltTop},
-		{Name: "lower", FromTop: depth - w.spec.BoltBottom, FromBottom: w.spec.BoltBottom},
-	}
-}
-
-// checkBolts holds the bolts to the least edge distance and keeps the upper above the lower.
-func (w *work) checkBolts(bolts []Bolt) {
-	if spacing := bolts[1].FromTop - bolts[0].FromTop; spacing <= 0 {
-		w.problem(w.run.Label, "bolt_top", "The upper bolt is not above the lower one: look at both distances and the joist depth.")
-	} else {
-		w.say("Bolts: %s below the top and %s above the underside of %s framing stand %s apart.", w.text(w.spec.BoltTop), w.text(w.spec.BoltBottom), w.text(w.spec.JoistDepth), w.text(spacing))
-	}
-	edge, ok := w.in.Rules.Practice(codes.BoltEdgeMin)
-	if !ok {
-		return
-	}
-	for _, b := range bolts {
-		if least := min(b.FromTop, b.FromBottom); !edge.Bound.Test(least, edge.Value) {
-			value, figure := least.FormatAgainst(edge.Value, w.style)
-			w.problem(w.run.Label, "bolt_top", "The %s bolt stands %s from the edge of the framing; the figure is %s %s (%s).", b.Name, value, edge.Bound, figure, edge.Source())
-		}
-	}
-}
-
-// holdDown says what is called for at a bolted post.
-func (w *work) holdDown() string {
-	if !w.out.Required.Required {
-		return ""
-	}
-	figure, ok := w.in.Rules.Practice(codes.HoldDownCapacity)
-	if !ok {
-		return ""
-	}
-	text := fmt.Sprintf("A hold-down of %s %s at the upper bolt is called for (%s).", figure.Bound, figure.Text, figure.Source())
-	if w.spec.HoldDown != "" {
-		text += " The job has " + w.spec.HoldDown + "."
-	}
-	return text
 }
 
 // base says what a surface base needs.

@@ -7,16 +7,28 @@ import (
 	"newelbook/checklist/length"
 )
 
-// parts lays out the rails and infill of a bay from its clear openings in plan; nil where it cannot be.
-func (w *work) parts(label string, clearTop, clearBottom length.Length, planned bool) *Parts {
-	p := &Parts{
-		ClearTop: clearTop, ClearBottom: clearBottom,
-		Top:    w.rail(label+" top", clearTop, w.spec.ConnectorTop),
-		Bottom: w.rail(label+" bottom", clearBottom, w.spec.ConnectorBottom),
+// allowances are what hardware takes off a rail at a bay's two ends: at a wall its own figure, where one is given.
+func (w *work) allowances(from, to support, connector length.Length) (near, far length.Length) {
+	at := func(s support) length.Length {
+		if s.wall() && w.spec.ConnectorWallGiven {
+			return w.spec.ConnectorWall
+		}
+		return connector
 	}
+	return at(from), at(to)
+}
+
+// parts lays out the rails and infill of a bay between two supports from its clear openings in plan; nil where it cannot be.
+func (w *work) parts(label string, from, to support, clearTop, clearBottom length.Length, planned bool) *Parts {
+	p := &Parts{ClearTop: clearTop, ClearBottom: clearBottom}
+	near, far := w.allowances(from, to, w.spec.ConnectorTop)
+	p.Top = w.rail(label+" top", clearTop, near, far)
+	near, far = w.allowances(from, to, w.spec.ConnectorBottom)
+	p.Bottom = w.rail(label+" bottom", clearBottom, near, far)
+
 	for _, r := range []Rail{p.Top, p.Bottom} {
 		if r.Cut <= 0 {
-			w.fatal(label, "connector_top", "The opening of %s is used up by the connector allowance of %s at each end: no rail fits.", w.text(r.Clear), w.text(r.Allowance))
+			w.fatal(label, "connector_top", "The opening of %s is used up by the connector allowance of %s: no rail fits.", w.text(r.Clear), w.eachEnd(r))
 			return nil
 		}
 	}
@@ -48,14 +60,25 @@ func (w *work) parts(label string, clearTop, clearBottom length.Length, planned 
 // rail takes the connector allowance off an opening at each end, along the rake where there is one, and rounds down. Both
 // ends of a raked rail are cut alike, so it is as long along one edge as along the other; cut square it loses its depth times
 // the tangent of the angle, or its corners would foul the posts.
-func (w *work) rail(label string, clear, allowance length.Length) Rail {
-	r := Rail{Label: label, Clear: clear, Allowance: allowance, Section: w.railSection(), Bevel: w.slope.angle()}
-	r.Ideal = w.slope.along(clear - 2*allowance)
+func (w *work) rail(label string, clear, near, far length.Length) Rail {
+	r := Rail{Label: label, Clear: clear, Allowance: near, AllowanceFar: far, Section: w.railSection(), Bevel: w.slope.angle()}
+	r.Ideal = w.slope.along(r.Seated())
 	if w.squareRails() {
 		r.Bevel, r.Ideal = 0, r.Ideal-w.railSquare()
 	}
 	r.Cut = r.Ideal.RoundDown(w.spec.Grid)
 	return r
+}
+
+// Seated is the opening less both allowances, in plan.
+func (r Rail) Seated() length.Length { return r.Clear - r.Allowance - r.AllowanceFar }
+
+// eachEnd says what the hardware takes off a rail.
+func (w *work) eachEnd(r Rail) string {
+	if r.Allowance == r.AllowanceFar {
+		return w.text(r.Allowance) + " at each end"
+	}
+	return fmt.Sprintf("%s at the datum end and %s at the far end", w.text(r.Allowance), w.text(r.AllowanceFar))
 }
 
 // squareRails says whether raked rails are cut square.
@@ -93,10 +116,10 @@ func (w *work) sayRails(label, version string, p *Parts) {
 		name string
 		rail Rail
 	}{{"top", p.Top}, {"bottom", p.Bottom}} {
-		text := fmt.Sprintf("%s, %s, %s rail: %s less %s at each end is %s", label, version, r.name,
-			w.text(r.rail.Clear), w.text(r.rail.Allowance), w.text(r.rail.Clear-2*r.rail.Allowance))
+		text := fmt.Sprintf("%s, %s, %s rail: %s less %s is %s", label, version, r.name,
+			w.text(r.rail.Clear), w.eachEnd(r.rail), w.text(r.rail.Seated()))
 		if !w.slope.level() {
-			text += fmt.Sprintf(", times %.5f is %s along the %s", w.slope.factor(), w.text(w.slope.along(r.rail.Clear-2*r.rail.Allowance)), w.edge())
+			text += fmt.Sprintf(", times %.5f is %s along the %s", w.slope.factor(), w.text(w.slope.along(r.rail.Seated())), w.edge())
 			if w.squareRails() {
 				text += fmt.Sprintf(", less %s for square ends (a depth of %s times %.4f) is %s", w.text(w.railSquare()), w.text(w.railDepth()), float64(w.slope.rise)/float64(w.slope.run), w.text(r.rail.Ideal))
 			}
@@ -128,7 +151,7 @@ func RakeCuts(l Layout) string {
 // infillTask gathers what decides the upright members of a bay. They stand in the bottom rail, so its opening rules.
 func (w *work) infillTask(p *Parts) infillTask {
 	t := infillTask{
-		clear: p.ClearBottom, allowance: p.Bottom.Allowance, ideal: p.Bottom.Ideal, cut: p.Bottom.Cut, slope: w.slope,
+		clear: p.ClearBottom, allowance: p.Bottom.Allowance, skew: w.slope.along(p.Bottom.AllowanceFar-p.Bottom.Allowance) / 2, ideal: p.Bottom.Ideal, cut: p.Bottom.Cut, slope: w.slope,
 		member: w.spec.InfillWidth, dry: w.spec.InfillWidth, mode: w.spec.InfillMode, gap: w.spec.InfillGap, centres: w.spec.InfillCentres,
 		limit: w.opening, grid: w.spec.Grid, style: w.style, kind: w.spec.InfillKind, centredOn: w.spec.InfillCentred,
 	}

@@ -32,6 +32,12 @@ const (
 	JoinOpening = "opening"    // beyond an opening left at the end of that run, for a flight let into the side
 )
 
+// Whether posts are set for this guard or stand there already.
+const (
+	PostsNew      = "new"
+	PostsExisting = "existing"
+)
+
 // What Run.Length is measured over, where an end has a post.
 const (
 	OverCentres = "post centres"
@@ -92,6 +98,15 @@ type Run struct {
 	TreadsMeasured []length.Length `json:"treads_measured"`
 
 	Posts []length.Length `json:"posts"` // post centres from the datum where the builder puts them; empty for equal bays
+
+	// PostsAre says whether the posts are set for this guard, PostsNew, or stand there already, PostsExisting: then they are not cut,
+	// and nothing is known of what holds them. Empty is PostsNew.
+	PostsAre string `json:"posts_are"`
+	// Obstructions are the places, from the datum, of what stands behind the rim in the way of bolts: ducts, pipes, stringers.
+	Obstructions []length.Length `json:"obstructions"`
+	// Siding is what is still to come on a wall that the run was measured to: sheathing, siding, battens. It comes off the opening
+	// at a wall end.
+	Siding length.Length `json:"siding"`
 
 	RemovableWhy   string        `json:"removable_why"`   // the reason for a removable length
 	RemovableStore string        `json:"removable_store"` // where it stands while out

@@ -127,6 +127,13 @@ func RunFields() []RunField {
 			text(func(r *Run) *string { return &r.Joists })},
 		{Field{Key: "first_joist", Group: GroupSite, Label: "First joist", Hint: "Datum to the centre of the first joist; may be negative.", Kind: KindLength, Optional: true, Min: -240 * in, Max: 240 * in, Signed: true}, flat,
 			size(func(r *Run) *length.Length { return &r.FirstJoist })},
+		{Field{Key: "posts_are", Group: GroupSite, Label: "The posts are", Hint: "Posts that stand there already are typed in by their centres as measured.", Kind: KindChoice, Optional: true, Choices: []Choice{
+			{PostsNew, "New, set for this guard"}, {PostsExisting, "There already"}}}, every,
+			text(func(r *Run) *string { return &r.PostsAre })},
+		{Field{Key: "obstructions", Group: GroupSite, Label: "In the way of bolts", Hint: "Places from the datum of ducts, pipes or other things behind the rim; joists are known already.", Kind: KindLengths, Optional: true, Min: -240 * in, Max: 6000 * in}, flat,
+			sizes(func(r *Run) *[]length.Length { return &r.Obstructions })},
+		{Field{Key: "siding", Group: GroupSite, Label: "Still to come on the wall", Hint: "Sheathing, siding and battens not yet on where the run meets a wall.", Kind: KindLength, Optional: true, Min: 0, Max: 12 * in}, every,
+			size(func(r *Run) *length.Length { return &r.Siding })},
 		{Field{Key: "removable_why", Group: GroupRemovable, Label: "Why this length is removable", Kind: KindText, Optional: true}, removable,
 			text(func(r *Run) *string { return &r.RemovableWhy })},
 		{Field{Key: "removable_store", Group: GroupRemovable, Label: "Where it stands while out", Kind: KindText, Optional: true}, removable,

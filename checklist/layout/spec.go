@@ -24,6 +24,8 @@ type Spec struct {
 	// ConnectorTopGiven and ConnectorBottomGiven tell an allowance of nothing from one that nobody has measured yet.
 	ConnectorTopGiven    bool            `json:"connector_top_given"`
 	ConnectorBottomGiven bool            `json:"connector_bottom_given"`
+	ConnectorWall        length.Length   `json:"connector_wall"` // taken off either rail where it meets a wall, where that is other hardware
+	ConnectorWallGiven   bool            `json:"connector_wall_given"`
 	ConnectorName        string          `json:"connector_name"`   // what the hardware is, in the builder's words
 	RailLengthEdge       string          `json:"rail_length_edge"` // on a rake: which edge the length is measured along, EdgeTop or EdgeBottom
 	RailRakeEnd          string          `json:"rail_rake_end"`    // how raked rails are cut: EndPlumb or EndSquare
@@ -58,13 +60,18 @@ type Spec struct {
 	BoltDiameter         length.Length   `json:"bolt_diameter"`
 	BoltTop              length.Length   `json:"bolt_top"`         // top of the framing down to the upper bolt's centre
 	BoltBottom           length.Length   `json:"bolt_bottom"`      // underside of the framing up to the lower bolt's centre
+	BoltAccess           length.Length   `json:"bolt_access"`      // from a bolt's centre to what stands beside it: room for washer and spanner
 	HoldDown             string          `json:"hold_down"`        // the hold-down's name and published capacity in the builder's words; empty when none
 	SleeveMaterial       string          `json:"sleeve_material"`  // SleeveWood or SleeveSteel
 	SleeveWall           length.Length   `json:"sleeve_wall"`      // wall thickness
 	SleeveClearance      length.Length   `json:"sleeve_clearance"` // total, both sides together
 	SleeveHeadHole       length.Length   `json:"sleeve_head_hole"` // steel sleeves: hole that clears the screw's head and the driver
+	SleeveHead           length.Length   `json:"sleeve_head"`      // steel sleeves: how far a screw's head stands proud of the wall
+	SleeveLock           length.Length   `json:"sleeve_lock"`      // centre of the fixing that holds the post in its sleeve, above the sleeve's bottom; zero for none
+	PostMoisture         string          `json:"post_moisture"`    // StockDry or StockWet: which way the posts will move
 	SleeveSwelling       length.Length   `json:"sleeve_swelling"`  // expected swelling of the post, total
 	ScrewLength          length.Length   `json:"screw_length"`     // rail and cap screws
+	ScrewDiameter        length.Length   `json:"screw_diameter"`   // outside the thread
 	Species              string          `json:"species"`          // key of codes.Species
 	FastenerMetal        string          `json:"fastener_metal"`   // MetalStainless, MetalGalvanised, MetalOther
 	StockLengths         []length.Length `json:"stock_lengths"`

@@ -97,6 +97,8 @@ func railFields() []Field {
 			Hint: "The same for the bottom rail.", Kind: KindLength,
 			Min: 0, Max: 6 * in, Optional: true, Source: dryFit,
 			spec: func(s *Spec) slot { return slot{length: &s.ConnectorBottom, given: &s.ConnectorBottomGiven} }},
+		{Key: "connector_wall", Group: GroupRails, Label: "Connector allowance at a wall", Hint: "Where other hardware holds a rail to a wall, either rail; empty: as at a post.", Kind: KindLength, Optional: true, Max: 24 * in,
+			spec: func(s *Spec) slot { return slot{length: &s.ConnectorWall, given: &s.ConnectorWallGiven} }},
 		{Key: "connector_name", Group: GroupRails, Label: "Connector", Hint: "What the hardware is, in your words.", Kind: KindText,
 			Optional: true, spec: textAt(func(s *Spec) *string { return &s.ConnectorName })},
 		{Key: "rail_length_edge", Group: GroupRails, Label: "Raked rails are measured along", Kind: KindChoice, Choices: []Choice{

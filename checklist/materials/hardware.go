@@ -64,6 +64,9 @@ func (m *maker) posts(r Run) {
 		case layout.MountBolted:
 			m.bolted(p, r.Spec)
 		case layout.MountBase:
+			if p.Cut == 0 {
+				continue // it stands there already
+			}
 			m.count(1, Hardware{What: "Post base", Note: named(r.Spec.BaseTest, "Its published guard-load test is not in the specification."), Source: "one at each post on a base"})
 			m.unknown("Anchors of post bases", "The layout does not know them.")
 		case layout.MountSleeve:
@@ -78,7 +81,10 @@ func (m *maker) posts(r Run) {
 
 // bolted counts the bolts and the hold-down of a bolted post.
 func (m *maker) bolted(p layout.Post, spec layout.Spec) {
-	m.count(len(p.Bolts), Hardware{What: m.text(spec.BoltDiameter) + " through-bolt", Note: "Measure their length: the layout does not know what they pass through.", Source: "those of each bolted post"})
+	if len(p.Bolts) == 0 {
+		return // it stands there already
+	}
+	m.count(len(p.Bolts), Hardware{What: m.text(spec.BoltDiameter) + " through-bolt, " + m.text(p.Bolts[0].Length) + " or longer", Note: "Through post and rim; longer where blocking or spacers lie between.", Source: "those of each bolted post"})
 	if p.HoldDown != "" {
 		m.count(1, Hardware{What: "Hold-down", Note: named(spec.HoldDown, "The specification names none."), Source: "one at each post where the layout calls for it; a post shared by two runs counts once"})
 	}

@@ -182,7 +182,7 @@ func TestHardware(t *testing.T) {
 		}
 		return n
 	}
-	want := map[string]int{`1/2" through-bolt`: 8, "Hold-down": 4, "Connector, level rail": 8, "Connector, raked rail": 4,
+	want := map[string]int{`1/2" through-bolt, 6" or longer`: 8, "Hold-down": 4, "Connector, level rail": 8, "Connector, raked rail": 4,
 		"Shoe, level rail": 2 * balusters(runs[0]), "Shoe, raked rail": 2 * balusters(runs[1])}
 	got := map[string]int{}
 	for _, h := range list.Hardware {

@@ -35,9 +35,9 @@ func (e *elevation) bay(b bayView) {
 func (e *elevation) rail(b bayView, r layout.Rail, low, high float64) {
 	cut := mm(r.Cut)
 	if r.Ideal > 0 {
-		cut = mm(r.Clear-2*r.Allowance) * float64(r.Cut) / float64(r.Ideal)
+		cut = mm(r.Seated()) * float64(r.Cut) / float64(r.Ideal)
 	}
-	start := b.from + (mm(r.Clear)-cut)/2
+	start := b.from + mm(r.Allowance) + (mm(r.Seated())-cut)/2
 	e.put(Outline{Points: e.along(start, start+cut, low, high), Weight: Medium, Fill: Paper})
 }
 

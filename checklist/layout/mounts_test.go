@@ -1,0 +1,183 @@
+package layout_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// told lists the problems of a layout that hold a text.
+func told(l layout.Layout, text string) []layout.Problem {
+	var all []layout.Problem
+	for _, p := range l.Problems {
+		if strings.Contains(p.Sentence, text) {
+			all = append(all, p)
+		}
+	}
+	return all
+}
+
+// TestBoltLength: a post of 3 1/2 in on a rim of 1 1/2 with half-inch bolts wants 5 in and two diameters, 6 in; 89 and 38 mm with M12
+// want 151, so 160 mm (washers, nut and thread as two diameters: common practice, no source).
+func TestBoltLength(t *testing.T) {
+	run := layout.Run{Label: "R1", Kind: layout.Level, Length: 72 * length.Inch, LengthOver: layout.OverCentres}
+	for _, tt := range []struct {
+		unit     length.Unit
+		diameter length.Length
+		want     length.Length
+	}{{length.Inches, length.Inch / 2, 6 * length.Inch}, {length.Millimetres, 12 * length.Millimetre, 160 * length.Millimetre}} {
+		spec := layout.DefaultSpec(tt.unit)
+		spec.BoltDiameter = tt.diameter
+		l := layout.Compute(layout.Input{Run: run, Spec: spec, Rules: rules(t, "irc-2021"), Unit: tt.unit})
+		for _, b := range l.Posts[0].Bolts {
+			if b.Length != tt.want {
+				t.Errorf("%s bolt of %v: %v long, want %v", b.Name, tt.diameter, b.Length, tt.want)
+			}
+		}
+	}
+}
+
+// TestBoltRoom: with joists of 1 1/2 in at 16 in from 3/4, a post centred on joist 1 has its bolts in the joist's end; one 2 in past
+// it has them 1 1/4 in from its face, inside the 1 1/2 in wanted; one 4 in past it is clear. An obstruction is told by place.
+func TestBoltRoom(t *testing.T) {
+	for _, tt := range []struct {
+		first length.Length
+		want  string
+	}{
+		{0, "The bolts run into the end of joist 1."},
+		{-2 * length.Inch, `The bolts come out 1 1/4" beside joist 1`},
+		{-4 * length.Inch, ""},
+	} {
+		run := layout.Run{Label: "R1", Kind: layout.Level, Length: 72 * length.Inch, LengthOver: layout.OverCentres, Joists: layout.JoistsAcross, FirstJoist: tt.first}
+		l := layout.Compute(layout.Input{Run: run, Spec: layout.DefaultSpec(length.Inches), Rules: rules(t, "irc-2021"), Unit: length.Inches})
+		if got := l.Posts[0].Joist; strings.Contains(got, "bolts") != (tt.want != "") || !strings.Contains(got, tt.want) {
+			t.Errorf("first joist at %v: %q, want %q", tt.first, got, tt.want)
+		}
+	}
+	run := layout.Run{Label: "R1", Kind: layout.Level, Length: 72 * length.Inch, LengthOver: layout.OverCentres, Obstructions: []length.Length{73 * length.Inch, 40 * length.Inch}}
+	l := layout.Compute(layout.Input{Run: run, Spec: layout.DefaultSpec(length.Inches), Rules: rules(t, "irc-2021"), Unit: length.Inches})
+	if got := told(l, "the line of the bolts"); len(got) != 1 || got[0].Place != "R1-P2" || got[0].Field != "obstructions" {
+		t.Errorf("obstructions at 73 and 40: %v, want one at R1-P2", got)
+	}
+}
+
+// TestExistingPosts: posts that stand there already are neither cut nor bolted, and nothing is claimed of what holds them; bays and
+// rails are laid out between them all the same.
+func TestExistingPosts(t *testing.T) {
+	run := layout.Run{Label: "R1", Kind: layout.Level, Length: 144 * length.Inch, LengthOver: layout.OverCentres, PostsAre: layout.PostsExisting,
+		Posts: []length.Length{0, 70*length.Inch + length.Inch/4, 144 * length.Inch}, Joists: layout.JoistsAcross, FirstJoist: 0}
+	l := layout.Compute(layout.Input{Run: run, Spec: layout.DefaultSpec(length.Inches), Rules: rules(t, "irc-2021"), Unit: length.Inches})
+	for _, p := range l.Posts {
+		if p.Cut != 0 || len(p.Bolts) != 0 || len(p.Blocking) != 0 || p.HoldDown != "" || p.JoistClsh || !strings.Contains(p.Joist, "nothing here says what holds it") {
+			t.Errorf("%s: %+v", p.Label, p)
+		}
+	}
+	if slices.ContainsFunc(l.Pieces, func(p layout.Piece) bool { return p.What == "post" || p.What == "blocking" }) {
+		t.Error("a post that stands there is among the pieces to cut")
+	}
+	if got := l.Bays[0].Planned.ClearBottom; got != 66*length.Inch+3*length.Inch/4 {
+		t.Errorf("first opening %v, want 66 3/4 in", got)
+	}
+}
+
+// TestWallEnds: what is still to come on a wall comes off the opening there and nowhere else, and the hardware of a wall is taken off
+// that end of the rail alone. Posts keep their places.
+func TestWallEnds(t *testing.T) {
+	irc := rules(t, "irc-2021")
+	rapid.Check(t, func(t *rapid.T) {
+		spec := layout.DefaultSpec(length.Inches)
+		spec.ConnectorBottom, spec.ConnectorBottomGiven = sixteenths(t, "post", 0, 1), true
+		spec.ConnectorWall, spec.ConnectorWallGiven = sixteenths(t, "wall", 0, 2), true
+		spec.InfillMode = rapid.SampledFrom([]string{layout.EqualGaps, layout.FixedCentres}).Draw(t, "mode")
+		run := layout.Run{Label: "R1", Kind: layout.Level, Start: layout.EndWall, End: layout.EndFree, Length: sixteenths(t, "length", 40, 70), LengthOver: layout.OverCentres}
+		bare := layout.Compute(layout.Input{Run: run, Spec: spec, Rules: irc, Unit: length.Inches})
+		run.Siding = sixteenths(t, "siding", 0, 2)
+		sided := layout.Compute(layout.Input{Run: run, Spec: spec, Rules: irc, Unit: length.Inches})
+		a, b := bare.Bays[0].Planned, sided.Bays[0].Planned
+		if a.ClearBottom-b.ClearBottom != run.Siding || bare.Posts[0].Centre != sided.Posts[0].Centre {
+			t.Fatalf("siding of %v takes %v off, and moves the post by %v", run.Siding, a.ClearBottom-b.ClearBottom, bare.Posts[0].Centre-sided.Posts[0].Centre)
+		}
+		if b.Bottom.Allowance != spec.ConnectorWall || b.Bottom.AllowanceFar != spec.ConnectorBottom {
+			t.Fatalf("allowances %v and %v, want %v at the wall and %v at the post", b.Bottom.Allowance, b.Bottom.AllowanceFar, spec.ConnectorWall, spec.ConnectorBottom)
+		}
+		if got := b.Bottom.Ideal; got != b.ClearBottom-spec.ConnectorWall-spec.ConnectorBottom || b.Bottom.Cut > got {
+			t.Fatalf("rail of %v for an opening of %v", got, b.ClearBottom)
+		}
+		// The marks on the rail and those from the post face must name the same places, to the grid.
+		off := b.Bottom.Allowance + (b.Bottom.Ideal-b.Bottom.Cut)/2
+		for i, m := range b.Infill.Marks {
+			if d := (m + off - b.Infill.FromPost[i]).Abs(); d > spec.Grid {
+				t.Fatalf("mark %d stands %v apart on rail and from the post", i+1, d)
+			}
+		}
+	})
+}
+
+// TestSleeveOfMeasuredPost: the sleeve follows the post as measured, and the planned size is kept beside it.
+func TestSleeveOfMeasuredPost(t *testing.T) {
+	spec := layout.DefaultSpec(length.Inches)
+	spec.PostMount, spec.SleeveMaterial, spec.SleeveClearance, spec.SleeveHead = layout.MountSleeve, layout.SleeveSteel, 3*length.Inch/16, length.Inch/16
+	run := layout.Run{Label: "R1", Kind: layout.Level, Length: 60 * length.Inch, LengthOver: layout.OverCentres}
+	in := layout.Input{Run: run, Spec: spec, Rules: rules(t, "irc-2021"), Unit: length.Inches, Posts: map[int]length.Length{2: 3*length.Inch + 9*length.Inch/16}}
+	l := layout.Compute(in)
+	if s := l.Posts[0].Sleeve; s.Inside != s.Planned || s.Inside != 3*length.Inch+11*length.Inch/16 {
+		t.Errorf("P1: inside %v, planned %v, want 3 11/16 in", s.Inside, s.Planned)
+	}
+	if s := l.Posts[1].Sleeve; s.Inside != 3*length.Inch+3*length.Inch/4 || s.Planned != 3*length.Inch+11*length.Inch/16 {
+		t.Errorf("P2: inside %v, planned %v, want 3 3/4 and 3 11/16 in", s.Inside, s.Planned)
+	}
+	for name, tt := range map[string]struct {
+		change func(*layout.Spec)
+		want   string
+	}{
+		"head proud":      {func(s *layout.Spec) { s.SleeveHead = length.Inch / 4 }, "screw head stands 1/4\" proud"},
+		"lock in a hole":  {func(s *layout.Spec) { s.SleeveLock = s.BoltBottom + length.Inch/4 }, "move one of them"},
+		"holes that meet": {func(s *layout.Spec) { s.JoistDepth = 5*length.Inch + length.Inch/4 }, "Fixings of neighbouring sleeve walls meet"},
+		"post that swells": {func(s *layout.Spec) {
+			s.SleeveClearance, s.PostWidth, s.PostDepth, s.Species = length.Inch/64, 5*length.Inch+length.Inch/2, 5*length.Inch+length.Inch/2, "southern-pine"
+		},
+			"it would seize"},
+	} {
+		changed := in
+		tt.change(&changed.Spec)
+		if len(told(l, tt.want)) != 0 {
+			t.Errorf("%s: told of a sound sleeve", name)
+		}
+		if got := layout.Compute(changed); len(told(got, tt.want)) != 1 {
+			t.Errorf("%s: problems %v, want one with %q", name, got.Problems, tt.want)
+		}
+	}
+}
+
+// TestCapScrews: six diameters of a 3/16 in screw are 1 1/8 in (NDS 12.1.5.6, secondary text). Through a cap of 1 in into a rail of
+// 3 1/2 in on edge, screws from 2 1/8 in to under 4 1/2 in will do; into a flat rail of 1 1/2 in, to under 2 1/2 in.
+func TestCapScrews(t *testing.T) {
+	run := layout.Run{Label: "R1", Kind: layout.Level, Length: 60 * length.Inch, LengthOver: layout.OverCentres}
+	for _, tt := range []struct {
+		screw length.Length
+		lies  string
+		want  string
+	}{
+		{2*length.Inch + length.Inch/8, layout.RailOnEdge, ""},
+		{2 * length.Inch, layout.RailOnEdge, "keep only 1\""},
+		{4*length.Inch + length.Inch/2, layout.RailOnEdge, "break through"},
+		{2*length.Inch + length.Inch/2, layout.RailFlat, "break through"},
+		{2*length.Inch + length.Inch/4, layout.RailFlat, ""},
+	} {
+		spec := layout.DefaultSpec(length.Inches)
+		spec.ScrewLength, spec.RailOrientation, spec.CapThickness = tt.screw, tt.lies, length.Inch
+		l := layout.Compute(layout.Input{Run: run, Spec: spec, Rules: rules(t, "irc-2021"), Unit: length.Inches})
+		got := told(l, "Screws of")
+		if (tt.want == "") != (len(got) == 0) || tt.want != "" && !strings.Contains(got[0].Sentence, tt.want) {
+			t.Errorf("%v into a rail %s: %v, want %q", tt.screw, tt.lies, got, tt.want)
+		}
+	}
+	if layout.WoodScrewPenetration(3*length.Inch/16) != length.Inch+length.Inch/8 {
+		t.Error("six diameters of 3/16 in are not 1 1/8 in")
+	}
+}

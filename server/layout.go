@@ -56,6 +56,12 @@ func (s *server) showRun(c *gin.Context) error {
 	})
 }
 
+func (s *server) showRunFraming(c *gin.Context) error {
+	return s.layoutPage(c, func(f views.Frame, rec *jobs.Record, run jobs.Run) (any, error) {
+		return views.NewRunFraming(f, rec, run)
+	})
+}
+
 func (s *server) showRunSheet(c *gin.Context) error {
 	return s.layoutPage(c, func(f views.Frame, rec *jobs.Record, run jobs.Run) (any, error) {
 		return views.NewRunSheet(f, rec, run)

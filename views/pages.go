@@ -6,7 +6,7 @@ func pages() []any {
 		SpecimenPage{},
 		NoticePage{}, SignInPage{}, SetupPage{}, PeoplePage{},
 		JobListPage{}, JobNewPage{}, JobShowPage{}, JobParticularsPage{}, JobSpecificationPage{}, RulesShowPage{}, RulesListPage{}, RulesSetPage{}, RulesAgainstPage{}, RunEditPage{}, RunCoverPage{},
-		RunListPage{}, RunShowPage{}, RunSheetPage{}, MaterialListPage{},
+		RunListPage{}, RunShowPage{}, RunSheetPage{}, RunFramingPage{}, MaterialListPage{},
 		StageShowPage{}, StagePickPage{}, StageAskPage{}, StageBlockedPage{}, CheckShowPage{},
 		PhotoListPage{}, PhotoNewPage{}, PhotoShowPage{}, DiaryListPage{}, DiaryDayPage{}, DeviationListPage{}, DeviationShowPage{}, DeviationNewPage{},
 		PackListPage{}, LinkShowPage{}, GuestShowPage{}, GuestReceiptPage{}, GuestClosedPage{}, RecordShowPage{},

@@ -218,6 +218,17 @@ func TestRunShow(t *testing.T) {
 	goldenPage(t, "run_show.metric", show(t, millimetres, "R2", true))
 }
 
+func TestRunFraming(t *testing.T) {
+	inches, millimetres := laid(t, laidInches), laid(t, laidMillimetres)
+	for name, of := range map[string]struct {
+		rec *jobs.Record
+		run string
+	}{"typical": {inches, "R1"}, "rake": {inches, "R3"}, "removable": {inches, "R4"}, "metric": {millimetres, "R1"}} {
+		p := must[views.RunFramingPage](t)(views.NewRunFraming(layoutFrame(t, of.rec), of.rec, runOf(t, of.rec, of.run)))
+		goldenPage(t, "run_framing."+name, p)
+	}
+}
+
 func TestRunSheet(t *testing.T) {
 	inches, millimetres := laid(t, laidInches), laid(t, laidMillimetres)
 	goldenPage(t, "run_sheet.typical", printed(t, inches, "R1"))

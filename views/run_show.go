@@ -67,34 +67,34 @@ func NewRunList(f Frame, rec *jobs.Record, builder bool) (RunListPage, error) {
 // at odds, the loads, the working, the cautions, and the versions before this one.
 type RunShowPage struct {
 	Frame
-	Runs              []NavItem // the runs of the job, where there are several or may be more
-	Gone              string    // said of a run that was taken out
-	SheetURL, EditURL string    // EditURL is empty for whoever may not change the run
-	NewRunURL         string    // empty for whoever may not add runs
-	Brief, Drawing    Drawing
-	Required          string
-	Covered           string
-	Problems          []Row
-	Heights           []Measure
-	HeightsFrom       string
-	OtherHeights      []Fact
-	EveryPost         []string
-	Posts             []PostView
-	Holes             *Table
-	Rails             string
-	Bays              []BayView
-	Stair             []Measure
-	StairFacts        []Fact
-	StairFigures      *Table   // the flight against the rule set
-	StairAsks         []string // what is still to be measured or said
-	StairMarks        *Table
-	Heads             []string // what happens at the stair heads that the run shares
-	Lift              []Fact
-	Caps, Pieces      Table
-	Loads             []Row
-	Working           []string
-	Cautions          []layout.Caution
-	Versions          []Row
+	Runs                          []NavItem // the runs of the job, where there are several or may be more
+	Gone                          string    // said of a run that was taken out
+	SheetURL, FramingURL, EditURL string    // EditURL is empty for whoever may not change the run
+	NewRunURL                     string    // empty for whoever may not add runs
+	Brief, Drawing                Drawing
+	Required                      string
+	Covered                       string
+	Problems                      []Row
+	Heights                       []Measure
+	HeightsFrom                   string
+	OtherHeights                  []Fact
+	EveryPost                     []string
+	Posts                         []PostView
+	Holes                         *Table
+	Rails                         string
+	Bays                          []BayView
+	Stair                         []Measure
+	StairFacts                    []Fact
+	StairFigures                  *Table   // the flight against the rule set
+	StairAsks                     []string // what is still to be measured or said
+	StairMarks                    *Table
+	Heads                         []string // what happens at the stair heads that the run shares
+	Lift                          []Fact
+	Caps, Pieces                  Table
+	Loads                         []Row
+	Working                       []string
+	Cautions                      []layout.Caution
+	Versions                      []Row
 }
 
 // PostView is one post of the page.
@@ -126,7 +126,7 @@ func NewRunShow(f Frame, rec *jobs.Record, run jobs.Run, builder bool) (RunShowP
 		return RunShowPage{}, err
 	}
 	job := rec.Job
-	p := RunShowPage{Frame: r.frame(f), SheetURL: JobURL(job.ID, "runs", run.ID, "sheet"), Required: r.l.Required.Why, HeightsFrom: r.l.Heights.Datum}
+	p := RunShowPage{Frame: r.frame(f), SheetURL: JobURL(job.ID, "runs", run.ID, "sheet"), FramingURL: JobURL(job.ID, "runs", run.ID, "framing"), Required: r.l.Required.Why, HeightsFrom: r.l.Heights.Datum}
 	p.Heading, p.Lead = run.Label, join(r.summary(), run.Note)
 	if builder && !run.Retired {
 		p.EditURL = JobURL(job.ID, "runs", run.ID, "edit")

@@ -57,9 +57,8 @@ func (w *work) checkBolts(bolts []Bolt) {
 	if spacing := bolts[1].FromTop - bolts[0].FromTop; spacing <= 0 {
 		w.problem(w.run.Label, "bolt_top", "The upper bolt is not above the lower one: look at both distances and the joist depth.")
 	} else {
-		w.say("Bolts: %s below the top and %s above the underside of %s framing stand %s apart.", w.text(w.spec.BoltTop), w.text(w.spec.BoltBottom), w.text(w.spec.JoistDepth), w.text(spacing))
-		w.say("Bolts: %s of post, %s of framing and two diameters for washers, nut and thread take bolts of %s; add what else lies between, such as blocking or spacers.",
-			w.text(w.spec.PostDepth), w.text(w.spec.JoistWidth), w.text(bolts[0].Length))
+		w.say("Bolts: %s below the top and %s above the underside of %s framing stand %s apart; %s long, through post, rim and two diameters of washers and nut.",
+			w.text(w.spec.BoltTop), w.text(w.spec.BoltBottom), w.text(w.spec.JoistDepth), w.text(spacing), w.text(bolts[0].Length))
 	}
 	edge, ok := w.in.Rules.Practice(codes.BoltEdgeMin)
 	if !ok {

@@ -10,8 +10,8 @@ func (w *work) screws() {
 	least := cap + WoodScrewPenetration(w.spec.ScrewDiameter)
 	most := cap + rail
 	into := long - cap
-	w.say("Screws: %s through a cap of %s leaves %s in the rail; six diameters are %s (NDS 12.1.5.6, secondary text), and the rail is %s deep.",
-		w.text(long), w.text(cap), w.text(into), w.text(least-cap), w.text(rail))
+	w.say("Screws: %s less a cap of %s is %s into a rail of %s; at least six diameters, %s (NDS 12.1.5.6, secondary text).",
+		w.text(long), w.text(cap), w.text(into), w.text(rail), w.text(least-cap))
 	switch {
 	case least >= most:
 		w.problem(w.run.Label, "screw_diameter", "No screw of %s holds a cap of %s on a rail %s deep without breaking through: take a thinner one, or fix the cap from below by its maker's way.", w.text(w.spec.ScrewDiameter), w.text(cap), w.text(rail))

@@ -36,7 +36,7 @@ func everyPage(t *testing.T, browser context.Context) {
 		{name: "job", path: f.url()}, {name: "particulars", path: f.url("particulars")}, {name: "specification", path: f.url("specification")}, {name: "rules", path: f.url("rules")},
 		{name: "new level run", path: f.url("runs", "new")}, {name: "new stair run", path: f.url("runs", "new") + "?kind=rake"}, {name: "new removable run", path: f.url("runs", "new") + "?kind=removable"},
 		{name: "runs", path: f.url("runs")}, {name: "materials", path: f.url("materials")}, {name: "level layout", path: f.url("runs", f.runs[0])}, {name: "stair layout", path: f.url("runs", f.runs[1])}, {name: "removable layout", path: f.url("runs", f.runs[2])},
-		{name: "shop sheet", path: f.url("runs", f.runs[0], "sheet")}, {name: "stair shop sheet", path: f.url("runs", f.runs[1], "sheet")},
+		{name: "shop sheet", path: f.url("runs", f.runs[0], "sheet")}, {name: "framing details", path: f.url("runs", f.runs[0], "framing")}, {name: "stair shop sheet", path: f.url("runs", f.runs[1], "sheet")},
 		{name: "change a run", path: f.url("runs", f.runs[0], "edit")}, {name: "covered", path: f.url("runs", f.runs[0], "cover")}, {name: "cover", path: f.url("runs", f.runs[2], "cover")},
 		{name: "closed stage", path: stage}, {name: "stage", path: f.url("stages", "posts")},
 		{name: "pick places", path: stage + "/ask?key=framing.bolt_upper"}, {name: "ask", path: f.askURL("framing.bolt_upper", "R1-P1", "R1-P2")},

@@ -30,6 +30,7 @@ func onPaper(t *testing.T, browser context.Context) {
 		holds []string
 	}{
 		{f.url("runs", f.runs[0], "sheet"), 2, []string{"J-2", "R1-P1", "R1-B1", "Infill marks", "Caution", "as built"}},
+		{f.url("runs", f.runs[0], "framing"), 3, []string{"J-2", "R1-P1", "Framing of R1", "Caution"}},
 		{f.url("runs", f.runs[1], "sheet"), 2, []string{"R2-P2", "Stair", "Infill marks"}},
 		{f.url("stages", "posts"), 3, []string{"J-2", "Posts", "Left to check", "Clear opening at the top rail"}},
 	} {

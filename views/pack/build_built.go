@@ -52,6 +52,7 @@ func (b *builder) run(number int, l layout.Layout) Section {
 		Number: fmt.Sprintf("Drawing %d", number), Caption: fmt.Sprintf("%s, layout version %d. %s", l.Label, l.Version, l.Basis),
 		Sheet: draw.Elevation(l, b.elevation(l.RunID)),
 	})
+	s.Blocks = append(s.Blocks, b.framing(number, l)...)
 	if l.Stair != nil {
 		s.Blocks = append(s.Blocks, b.stair(l)...)
 	}
@@ -74,6 +75,23 @@ func (b *builder) run(number int, l layout.Layout) Section {
 		s.Blocks = append(s.Blocks, Note{Label: "At odds", Runs: []Run{{Text: strings.TrimSpace(p.Place + " " + p.Sentence)}}})
 	}
 	return s
+}
+
+// framing is the run's first own post as it is framed: the others differ in what the stages say of them.
+func (b *builder) framing(number int, l layout.Layout) []Block {
+	e := b.elevation(l.RunID)
+	for _, p := range l.Posts {
+		if p.SharedAs != "" {
+			continue
+		}
+		sheet := draw.Detail(l, p, draw.DetailOptions{Width: drawingWidth, Style: b.style, Run: e.Run, Spec: e.Spec})
+		if len(sheet.Items) == 0 {
+			return nil
+		}
+		return []Block{Drawing{Number: fmt.Sprintf("Drawing %d, detail", number), Sheet: sheet,
+			Caption: fmt.Sprintf("Framing at %s, as planned; the other posts of %s likewise, each at its own place among the joists.", p.Label, l.Label)}}
+	}
+	return nil
 }
 
 // elevation is how a run is drawn: as it and the job's specification are at the freeze.

@@ -1,0 +1,447 @@
+package draw
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// DetailOptions says how a framing detail is drawn. Width is the paper's, in millimetres: the section and the plan stand side by side
+// where there is room for both, one under the other where there is not. Run and Spec are those of the layout.
+type DetailOptions struct {
+	Width float64
+	Style length.Style
+	Run   layout.Run
+	Spec  layout.Spec
+}
+
+// broadDetail is the width of paper from which section and plan stand side by side.
+const broadDetail = 150
+
+// Real sizes of what a detail shows beside the figures of the layout, in millimetres; none of them is measured from.
+const (
+	detailEdge  = 25.0  // decking past the rim
+	detailAbove = 160.0 // of a post above the decking
+	detailPast  = 190.0 // of the framing inside the post
+	washerHalf  = 18.0
+	washerThick = 4.0
+)
+
+// detail is a framing detail in the making. Its own coordinates are real millimetres: inward from the outer face of the rim, and up
+// from the top of the framing; in the plan along the run from the post's centre.
+type detail struct {
+	pad
+	scale
+	l layout.Layout
+	p layout.Post
+	o DetailOptions
+
+	x0, y0 float64 // paper place of the view's zero
+}
+
+// Detail draws how one post is framed: a section through the edge, with rim, decking, blocking, bolts or sleeve and the distances that
+// are measured before decking hides them, and a plan of the joists about it. A post of a stair, or one that stands there already, has
+// no detail: its sheet is empty.
+func Detail(l layout.Layout, p layout.Post, o DetailOptions) Sheet {
+	s := Sheet{Title: "Framing at " + p.Label}
+	if l.Stair != nil || o.Run.PostsAre == layout.PostsExisting || o.Spec.JoistDepth <= 0 || o.Spec.JoistWidth <= 0 {
+		return s
+	}
+	d := &detail{l: l, p: p, o: o, scale: scale{style: o.Style, size: 1}}
+	for _, den := range scales(o.Style) {
+		d.den = den
+		if d.wide() <= o.Width {
+			break
+		}
+	}
+	d.section()
+	foot := d.bottom()
+	if o.Width >= broadDetail {
+		d.x0, d.y0 = d.all().x2+6-d.left()/d.den, d.all().y1+labelType+d.past()/d.den+7.5
+	} else {
+		d.x0, d.y0 = d.all().x1-d.left()/d.den, foot+10+d.past()/d.den+9
+	}
+	d.plan()
+	d.scaleBar(d.scale, d.all().x1+2, d.bottom()+6, math.Inf(1))
+	s.Scale, s.Alt = d.name(), d.alt()
+	return d.trim(s)
+}
+
+// depth is the rim's, postNear and postFar the post's faces across the run.
+func (d *detail) depth() float64    { return mm(d.o.Spec.JoistDepth) }
+func (d *detail) rim() float64      { return mm(d.o.Spec.JoistWidth) }
+func (d *detail) postNear() float64 { return d.rim() + d.slack() }
+func (d *detail) postFar() float64  { return d.postNear() + mm(d.o.Spec.PostDepth) }
+
+// slack is what a sleeve's wall and half of its play take on one side of the post.
+func (d *detail) slack() float64 {
+	if s := d.p.Sleeve; s != nil {
+		return (mm(s.Outside) - mm(d.o.Spec.PostDepth)) / 2
+	}
+	return 0
+}
+
+// left and right are the ends of the plan along the run, from the post's centre: to the joists on both sides and a little more.
+func (d *detail) left() float64 { return -d.reach() }
+func (d *detail) reach() float64 {
+	return math.Max(mm(d.o.Spec.JoistSpacing), mm(d.o.Spec.PostWidth)) + d.rim() + 30
+}
+
+// wide is how much paper the detail takes at its scale, its lettering counted.
+func (d *detail) wide() float64 {
+	section := (detailEdge+d.postFar()+detailPast)/d.den + 40
+	plan := 2*d.reach()/d.den + 8
+	if d.o.Width >= broadDetail {
+		return section + 6 + plan
+	}
+	return math.Max(section, plan)
+}
+
+// at is a place of the view on paper.
+func (d *detail) at(x, z float64) Point { return Point{d.x0 + x/d.den, d.y0 - z/d.den} }
+
+func (d *detail) rect(x1, z1, x2, z2 float64, like Outline) {
+	like.Points = []Point{d.at(x1, z1), d.at(x2, z1), d.at(x2, z2), d.at(x1, z2)}
+	d.put(like)
+}
+
+func (d *detail) line(x1, z1, x2, z2 float64, w Weight, dash Dash, t Tone) {
+	d.put(Line{A: d.at(x1, z1), B: d.at(x2, z2), Weight: w, Dash: dash, Tone: t})
+}
+
+// endGrain draws a piece cut through, with the diagonals that say so.
+func (d *detail) endGrain(x1, z1, x2, z2 float64) {
+	d.rect(x1, z1, x2, z2, Outline{Weight: Medium, Fill: Paper})
+	d.line(x1, z1, x2, z2, Hairline, Solid, Ink)
+	d.line(x1, z2, x2, z1, Hairline, Solid, Ink)
+}
+
+// word writes a word at a place, or a little above or below it where something is written already.
+func (d *detail) word(x, z float64, anchor Anchor, body string, tone Tone) {
+	at := d.at(x, z)
+	for _, by := range []float64{0, -3.2, 3.2, -6.4, 6.4, -9.6, 9.6} {
+		if d.label(Text{At: Point{at.X, at.Y + by}, Body: body, Size: wordType, Anchor: anchor, Tone: tone}) {
+			return
+		}
+	}
+}
+
+// section draws the cut across the run, seen along it from the datum, the outside at the left.
+func (d *detail) section() {
+	deck, depth, far := mm(d.o.Spec.Decking), d.depth(), d.postFar()
+	end := far + detailPast
+	// What runs inward behind the cut: joists, seen from the side.
+	d.rect(d.rim(), -depth, end, 0, Outline{Weight: Hairline, Tone: Faint})
+	d.decking(end)
+	d.endGrain(0, -depth, d.rim(), 0)
+	d.blocking()
+	switch {
+	case d.p.Sleeve != nil:
+		d.sleeve()
+	case d.o.Spec.PostMount == layout.MountBase:
+		d.base()
+	default:
+		d.post(-depth)
+		d.bolts()
+	}
+	if deck > 0 {
+		d.word(end, deck+4, End, "decking "+d.text(d.o.Spec.Decking), Faint)
+	}
+	d.word(d.rim()/2, -depth-7*d.den/2, Middle, "rim", Ink)
+	head := d.at(0, deck+detailAbove+16)
+	d.put(Text{At: Point{head.X - detailEdge/d.den, head.Y - 2.5}, Body: d.p.Label + ", section", Size: labelType, Bold: true})
+}
+
+// decking is notched round the post; a base stands on it.
+func (d *detail) decking(end float64) {
+	deck := mm(d.o.Spec.Decking)
+	if deck <= 0 {
+		return
+	}
+	o := Outline{Weight: Light, Tone: Faint, Fill: Hatch}
+	if d.o.Spec.PostMount == layout.MountBase {
+		d.rect(-detailEdge, 0, end, deck, o)
+		return
+	}
+	near, far := d.postNear(), d.postFar()
+	if s := d.p.Sleeve; s != nil {
+		near, far = d.rim(), d.rim()+mm(s.Outside)
+	}
+	d.rect(-detailEdge, 0, near, deck, o)
+	d.rect(far, 0, end, deck, o)
+}
+
+// post draws the post from its foot to a break above the decking.
+func (d *detail) post(foot float64) {
+	near, far, top := d.postNear(), d.postFar(), mm(d.o.Spec.Decking)+detailAbove
+	d.rect(near, foot, far, top, Outline{Weight: Hairline, Tone: Faint, Fill: Paper})
+	d.line(near, top, near, foot, Heavy, Solid, Ink)
+	d.line(near, foot, far, foot, Heavy, Solid, Ink)
+	d.line(far, foot, far, top, Heavy, Solid, Ink)
+	for _, z := range []float64{top - 10, top} {
+		d.line(near-12, z-8, far+12, z+8, Hairline, Solid, Ink)
+	}
+	d.word(far+14, top-40, Start, "post "+d.text(d.o.Spec.PostDepth), Ink)
+}
+
+// blocking draws the blocking behind the post, cut through where it runs along the rim and from the side where it runs inward.
+func (d *detail) blocking() {
+	if len(d.p.Blocking) == 0 {
+		return
+	}
+	b := d.p.Blocking[0]
+	thick := mm(d.o.Spec.JoistWidth)
+	far := d.postFar() + d.slack()
+	depth := d.depth()
+	if d.o.Run.Joists == layout.JoistsAlong {
+		d.rect(d.rim(), -depth, d.rim()+math.Min(mm(b.Length), far+detailPast-d.rim()), 0, Outline{Weight: Light, Dash: Hidden})
+		d.word(far+detailPast/2, -depth-4*d.den, Middle, fmt.Sprintf("blocking %s, each side", d.text(b.Length)), Ink)
+		return
+	}
+	pieces := 1
+	if !d.p.JoistClsh {
+		pieces = b.Count
+	}
+	for i := range pieces {
+		d.endGrain(far+float64(i)*thick, -depth, far+float64(i+1)*thick, 0)
+	}
+	d.word(far+float64(pieces)*thick+4, -depth-4*d.den, Start, "blocking", Ink)
+}
+
+// bolts draws both bolts through rim and post with their washers, what holds the upper one down, and the chain of the distances.
+func (d *detail) bolts() {
+	if len(d.p.Bolts) == 0 {
+		return
+	}
+	far, depth := d.postFar(), d.depth()
+	half := math.Max(mm(d.o.Spec.BoltDiameter)/2, 3)
+	at, texts, last := []float64{-depth}, []string{}, length.Length(0)
+	for _, b := range slices.Backward(d.p.Bolts) {
+		z := -mm(b.FromTop)
+		d.rect(-washerThick-8, z-half, far+washerThick+14, z+half, Outline{Weight: Light, Fill: Paper})
+		d.rect(-washerThick, z-washerHalf, 0, z+washerHalf, Outline{Weight: Light, Fill: Paper})
+		d.rect(far, z-washerHalf, far+washerThick, z+washerHalf, Outline{Weight: Light, Fill: Paper})
+		d.line(-30, z, far+40, z, Hairline, Centre, Ink)
+		at, texts, last = append(at, z), append(texts, d.text(b.FromBottom-last)), b.FromBottom
+	}
+	at, texts = append(at, 0), append(texts, d.text(d.o.Spec.JoistDepth-last))
+	d.chain(-detailEdge-6, at, texts)
+	if d.p.HoldDown != "" {
+		z := -mm(d.p.Bolts[0].FromTop)
+		d.rect(far+washerThick, z-22, far+detailPast-20, z+22, Outline{Weight: Medium, Tone: Accent})
+		d.word(far+detailPast+6, z-0.9*d.den, Start, "hold-down", Accent)
+	}
+}
+
+// chain dimensions heights, the lowest first, left of x.
+func (d *detail) chain(x float64, z []float64, texts []string) {
+	points := make([]Point, len(z))
+	for i := range z {
+		points[i] = d.at(x, z[i])
+	}
+	d.put(Chain{Points: points, Texts: texts, Offset: 5}.Items()...)
+}
+
+// sleeve draws the sleeve cut through, the post in it with its play, and the heights of its holes from the bottom.
+func (d *detail) sleeve() {
+	s := d.p.Sleeve
+	low := mm(d.o.Spec.Decking) - mm(s.Height)
+	wall, out := mm(d.o.Spec.SleeveWall), mm(s.Outside)
+	near := d.rim()
+	d.post(low)
+	for _, x := range []float64{near, near + out - wall} {
+		d.rect(x, low, x+wall, mm(d.o.Spec.Decking), Outline{Weight: Medium, Tone: Accent, Fill: Hatch})
+	}
+	seen := map[length.Length]bool{}
+	at, texts, last := []float64{low}, []string{}, length.Length(0)
+	for _, h := range slices.SortedStableFunc(slices.Values(s.Holes), func(a, b layout.Hole) int { return cmp.Compare(a.Height, b.Height) }) {
+		z := low + mm(h.Height)
+		x := near
+		if strings.HasPrefix(h.Wall, "inner") {
+			x = near + out - wall
+		}
+		if strings.HasPrefix(h.Wall, "outer") || strings.HasPrefix(h.Wall, "inner") {
+			d.rect(x-2, z-mm(h.Size)/2, x+wall+2, z+mm(h.Size)/2, Outline{Weight: Light, Fill: Paper})
+		} else {
+			d.put(Circle{Centre: d.at(near+out/2, z), Radius: mm(h.Size) / 2 / d.den, Weight: Hairline, Dash: Hidden})
+		}
+		if !seen[h.Height] {
+			seen[h.Height] = true
+			at, texts, last = append(at, z), append(texts, d.text(h.Height-last)), h.Height
+		}
+	}
+	at, texts = append(at, low+mm(s.Height)), append(texts, d.text(s.Height-last))
+	d.chain(-detailEdge-6, at, texts)
+	d.word(near+out+6, low-3.5*d.den, Start, "sleeve, "+d.text(s.Inside)+" inside", Accent)
+}
+
+// base draws a surface base on the decking over its blocking.
+func (d *detail) base() {
+	deck := mm(d.o.Spec.Decking)
+	near, far := d.postNear(), d.postFar()
+	d.endGrain(near, -d.depth(), far, 0)
+	d.rect(near-30, deck, far+30, deck+6, Outline{Weight: Medium, Tone: Accent, Fill: Paper})
+	for _, x := range []float64{near - 18, far + 18} {
+		d.rect(x-4, -d.depth()*0.6, x+4, deck+12, Outline{Weight: Light, Fill: Paper})
+	}
+	d.post(deck + 6)
+	d.word(near, -d.depth()-4*d.den, Start, "blocking under the base", Ink)
+	d.word(far+34, deck+4*d.den, Start, "base", Accent)
+}
+
+// past is how far inward the plan reaches: past the blocking, or past the next joist that runs along.
+func (d *detail) past() float64 {
+	if d.o.Run.Joists == layout.JoistsAlong {
+		return 2*d.rim() + mm(d.o.Spec.JoistSpacing-d.o.Spec.JoistWidth) + 30
+	}
+	return math.Max(320, d.postFar()+d.slack()+3*d.rim()+60)
+}
+
+// plan draws the framing about the post from above, the outside at the bottom.
+func (d *detail) plan() {
+	past := d.past()
+	left, right := d.left(), d.reach()
+	half := mm(d.p.Width) / 2
+	d.rect(left, 0, right, d.rim(), Outline{Weight: Medium, Fill: Paper})
+	switch d.o.Run.Joists {
+	case layout.JoistsAcross:
+		for _, j := range d.joists() {
+			d.rect(j.x-d.rim()/2, d.rim(), j.x+d.rim()/2, past, Outline{Weight: Medium, Fill: Paper})
+			d.word(j.x, past+1.5*d.den, Middle, fmt.Sprintf("joist %d", j.number), Ink)
+		}
+		d.blockingAcross()
+	case layout.JoistsAlong:
+		next := d.rim() + mm(d.o.Spec.JoistSpacing-d.o.Spec.JoistWidth)
+		d.rect(left, next, right, next+d.rim(), Outline{Weight: Medium, Fill: Paper})
+		if len(d.p.Blocking) > 0 {
+			for _, x := range []float64{-half - d.rim(), half} {
+				d.rect(x, d.rim(), x+d.rim(), next, Outline{Weight: Light, Fill: Hatch})
+			}
+			d.word(half+d.rim()+10, (d.rim()+next)/2, Start, "blocking "+d.text(d.p.Blocking[0].Length), Ink)
+		}
+		d.word(right, next-3.4*d.den, End, "next joist", Ink)
+	default:
+		d.word(0, past, Middle, "joists not given", Faint)
+	}
+	tone := Ink
+	if d.p.JoistClsh {
+		tone = Red
+	}
+	near := d.postNear()
+	if s := d.p.Sleeve; s != nil {
+		out := mm(s.Outside)
+		d.rect(-out/2, d.rim(), out/2, d.rim()+out, Outline{Weight: Medium, Tone: Accent, Fill: Paper})
+	}
+	d.rect(-half, near, half, d.postFar(), Outline{Weight: Heavy, Fill: Paper, Tone: tone})
+	if len(d.p.Bolts) > 0 {
+		d.rect(-mm(d.o.Spec.BoltDiameter)/2, -12, mm(d.o.Spec.BoltDiameter)/2, d.postFar()+14, Outline{Weight: Hairline, Dash: Hidden})
+	}
+	d.line(0, -40, 0, d.postFar()+30, Hairline, Centre, Ink)
+	d.planDimensions()
+	at := d.at(left, past)
+	d.put(Text{At: Point{at.X, at.Y - 7.5}, Body: d.p.Label + ", plan", Size: labelType, Bold: true})
+	d.word(left+4, d.rim()/2-1.2*d.den, Start, "rim", Ink)
+	d.word(right, -4.2*d.den, End, "outside", Faint)
+}
+
+// joistAt is one joist of the plan: its centre from the post's, and its number from the datum.
+type joistAt struct {
+	x      float64
+	number int
+}
+
+// joists are those about the post.
+func (d *detail) joists() []joistAt {
+	var all []joistAt
+	spacing := d.o.Spec.JoistSpacing
+	if spacing <= d.o.Spec.JoistWidth {
+		return nil
+	}
+	for k := 0; k < 100000; k++ {
+		x := mm(d.o.Run.FirstJoist + length.Length(k)*spacing - d.p.Centre)
+		if x > d.reach()-d.rim()/2 {
+			break
+		}
+		if x >= -d.reach()+d.rim()/2 {
+			all = append(all, joistAt{x, k + 1})
+		}
+	}
+	return all
+}
+
+// blockingAcross draws the blocking between the joists, behind the post or one piece each side of the joist that it clashes with.
+func (d *detail) blockingAcross() {
+	if len(d.p.Blocking) == 0 {
+		return
+	}
+	b, far := d.p.Blocking[0], d.postFar()+d.slack()
+	near := d.joists()
+	var spans [][2]float64
+	for i := 1; i < len(near); i++ {
+		from, to := near[i-1].x+d.rim()/2, near[i].x-d.rim()/2
+		switch {
+		case d.p.JoistClsh && (math.Abs(near[i-1].x) < mm(d.p.Width) || math.Abs(near[i].x) < mm(d.p.Width)), from <= 0 && to >= 0:
+			spans = append(spans, [2]float64{from, to})
+		}
+	}
+	for i, s := range spans {
+		for n := range b.Count {
+			if d.p.JoistClsh && n > 0 {
+				break
+			}
+			d.rect(s[0], far+float64(n)*d.rim(), s[1], far+float64(n+1)*d.rim(), Outline{Weight: Light, Fill: Hatch})
+		}
+		if i == 0 {
+			d.word((s[0]+s[1])/2, far+float64(b.Count)*d.rim()+2*d.den, Middle, fmt.Sprintf("%d of %s", b.Count, d.text(b.Length)), Ink)
+		}
+	}
+}
+
+// planDimensions gives the clear distance from the post to the joist on each side, and the post's place from the datum.
+func (d *detail) planDimensions() {
+	half := mm(d.p.Width) / 2
+	points, texts := []float64{-half, half}, []string{d.text(d.p.Width)}
+	if d.o.Run.Joists == layout.JoistsAcross {
+		for _, j := range d.joists() {
+			near, far := j.x-d.rim()/2, j.x+d.rim()/2
+			if far <= -half {
+				for len(points) > 2 {
+					points, texts = points[1:], texts[1:]
+				}
+				gap := d.p.Face - (d.o.Run.FirstJoist + length.Length(j.number-1)*d.o.Spec.JoistSpacing + d.o.Spec.JoistWidth/2)
+				points, texts = append([]float64{far}, points...), append([]string{d.text(gap)}, texts...)
+			}
+			if near >= half {
+				gap := d.o.Run.FirstJoist + length.Length(j.number-1)*d.o.Spec.JoistSpacing - d.o.Spec.JoistWidth/2 - d.p.Face - d.p.Width
+				points, texts = append(points, near), append(texts, d.text(gap))
+				break
+			}
+		}
+	}
+	chain := make([]Point, len(points))
+	for i, x := range points {
+		chain[i] = d.at(x, 0)
+	}
+	d.put(Chain{Points: chain, Texts: texts, Offset: -9}.Items()...)
+	at := d.at(0, 0)
+	d.put(Text{At: Point{at.X, at.Y + 20}, Body: d.text(d.p.Centre) + " from the datum", Size: labelType, Anchor: Middle, Tone: Accent, Bold: true})
+}
+
+func (d *detail) text(l length.Length) string { return l.Format(d.style) }
+
+// alt says the detail in words.
+func (d *detail) alt() string {
+	parts := []string{fmt.Sprintf("Framing at %s, %s from the datum, in section and plan.", d.p.Label, d.text(d.p.Centre)), d.p.Joist}
+	for _, b := range d.p.Bolts {
+		parts = append(parts, fmt.Sprintf("The %s bolt stands %s below the top of the framing and %s above its underside.", b.Name, d.text(b.FromTop), d.text(b.FromBottom)))
+	}
+	if s := d.p.Sleeve; s != nil {
+		parts = append(parts, fmt.Sprintf("Sleeve %s inside, %s high.", d.text(s.Inside), d.text(s.Height)))
+	}
+	return strings.Join(parts, " ")
+}

@@ -191,7 +191,7 @@ func TestFigureAbsentFromARuleSet(t *testing.T) {
 		{"existing-condition", codes.LoadGuardPoint},
 		{"wisconsin-sps-325", codes.GuardHeightStair},
 		{"ireland-k", codes.LoadGuardLine}, // the annex was not read
-		{"new-zealand-f4-d1", codes.HandrailHeightMin},
+		{"new-zealand-f4-d1", codes.StairHandrailRisers},
 		{"england-k", codes.ClimbZoneLow}, // a rule in words, no zone
 		{"irc-2018", ""},
 		{"irc-2018", "zzz"},

@@ -78,8 +78,14 @@ func ExampleCompare() {
 		}
 	}
 	// Output:
+	// Round grip, greatest diameter: only in the second, at most 43 mm
+	// Round grip, least diameter: only in the second, at least 30 mm
+	// Grip that is not round, greatest perimeter: only in the second, at most 125 mm
+	// Grip that is not round, least perimeter: only in the second, at least 100 mm
+	// Grip that is not round, greatest size across: only in the second, at most 45 mm
 	// Greatest height of a handrail: only in the second, at most 1070 mm
 	// Least height of a handrail: only in the second, at least 865 mm
+	// Handrail clear of the wall: only in the second, at least 50 mm
 	// Opening in a level guard: at most 100 mm against under 100 mm
 	// Opening in a guard along a stair: at most 100 mm against under 100 mm
 	// Triangle of riser, tread and bottom rail: at most 100 mm against under 100 mm

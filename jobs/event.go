@@ -31,6 +31,8 @@ const (
 	EvLinkMade         = "link.made"
 	EvLinkRevoked      = "link.revoked"
 	EvAnswerGiven      = "answer.given"
+	EvPieceTicked      = "piece.ticked"
+	EvOnHandSaved      = "on_hand.saved"
 )
 
 // Change is the whole new state of the one object that an event touched. Exactly one field is set.
@@ -47,6 +49,8 @@ type Change struct {
 	Pack      *IssuedPack    `json:"pack,omitempty"`
 	Link      *Link          `json:"link,omitempty"`
 	Answer    *Answer        `json:"answer,omitempty"`
+	Tick      *Tick          `json:"tick,omitempty"`
+	OnHand    *OnHand        `json:"on_hand,omitempty"`
 }
 
 // Event is one change in a job's chain. Payload is the JSON of a Change, kept and hashed as the bytes it was written in.

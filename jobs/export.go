@@ -34,7 +34,9 @@ type Export struct {
 	Diary      []DiaryPage     `json:"diary"`
 	Packs      []IssuedPack    `json:"packs"` // issued before this one
 	Answers    []Answer        `json:"answers"`
-	Open       []string        `json:"open"` // what was missing or open when it was frozen
+	Ticks      []Tick          `json:"ticks,omitempty"`   // pieces ticked as cut and fitted, oldest first
+	OnHand     []OnHand        `json:"on_hand,omitempty"` // stock on hand, withdrawn ones included
+	Open       []string        `json:"open"`              // what was missing or open when it was frozen
 	Originals  bool            `json:"originals"`
 	Chain      []Event         `json:"chain"`
 }
@@ -83,7 +85,7 @@ func (r *Record) Export(events []Event, by Actor, purpose string, originals bool
 	}
 	x := Export{
 		Format: ExportFormat, Pack: len(r.Packs) + 1, Purpose: purpose, Frozen: at, FrozenBy: by, Head: r.Head, Job: r.Job,
-		Runs: r.Runs, Deviations: r.Deviations, Covered: r.Covered, Diary: r.Diary, Packs: r.Packs, Answers: r.Answers, Open: open, Originals: originals,
+		Runs: r.Runs, Deviations: r.Deviations, Covered: r.Covered, Diary: r.Diary, Packs: r.Packs, Answers: r.Answers, Ticks: r.Ticks, OnHand: r.OnHand, Open: open, Originals: originals,
 	}
 	set := sheet.Rules.RuleSet()
 	x.Rules = ExportRules{ID: set.ID, Name: set.Name, Place: set.Place, Edition: set.Edition, Notes: set.Notes, Figures: sheet.Rules.Figures()}

@@ -26,6 +26,8 @@ type Record struct {
 	Packs      []IssuedPack
 	Links      []Link
 	Answers    []Answer
+	Ticks      []Tick   // oldest first
+	OnHand     []OnHand // withdrawn ones included
 
 	sheet *lazySheet
 	live  *lazyLive
@@ -57,7 +59,8 @@ func (r *Record) Clone() *Record {
 		Runs: slices.Clone(r.Runs), Layouts: maps.Clone(r.Layouts), Readings: slices.Clone(r.Readings),
 		Photos: slices.Clone(r.Photos), Deviations: slices.Clone(r.Deviations), Stages: maps.Clone(r.Stages),
 		Covered: slices.Clone(r.Covered), Diary: slices.Clone(r.Diary), Packs: slices.Clone(r.Packs),
-		Links: slices.Clone(r.Links), Answers: slices.Clone(r.Answers), sheet: new(lazySheet), live: new(lazyLive),
+		Links: slices.Clone(r.Links), Answers: slices.Clone(r.Answers),
+		Ticks: slices.Clone(r.Ticks), OnHand: slices.Clone(r.OnHand), sheet: new(lazySheet), live: new(lazyLive),
 	}
 	for id, versions := range c.Layouts {
 		c.Layouts[id] = slices.Clone(versions)
@@ -127,6 +130,10 @@ func (r *Record) Take(c Change) {
 		r.Links = put(r.Links, *c.Link, func(a, b Link) bool { return a.ID == b.ID })
 	case c.Answer != nil:
 		r.Answers = append(r.Answers, *c.Answer)
+	case c.Tick != nil:
+		r.Ticks = append(r.Ticks, *c.Tick)
+	case c.OnHand != nil:
+		r.OnHand = put(r.OnHand, *c.OnHand, func(a, b OnHand) bool { return a.ID == b.ID })
 	}
 }
 

@@ -21,18 +21,6 @@ func (s *server) listRuns(c *gin.Context) error {
 	return s.show(c, http.StatusOK, page)
 }
 
-func (s *server) listMaterials(c *gin.Context) error {
-	rec, frame, err := s.jobForm(c, views.SheetLayout, "Materials", nil)
-	if err != nil {
-		return err
-	}
-	page, err := views.NewMaterialList(frame, rec, s.isBuilder(c))
-	if err != nil {
-		return err
-	}
-	return s.show(c, http.StatusOK, page)
-}
-
 // layoutPage shows the layout of the run that the path names.
 func (s *server) layoutPage(c *gin.Context, page func(views.Frame, *jobs.Record, jobs.Run) (any, error)) error {
 	rec, frame, err := s.jobForm(c, views.SheetLayout, "Layout", nil)

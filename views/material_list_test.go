@@ -12,7 +12,7 @@ import (
 func listed(t *testing.T, description string) views.MaterialListPage {
 	t.Helper()
 	rec := laid(t, description)
-	return must[views.MaterialListPage](t)(views.NewMaterialList(materialFrame(t, rec), rec, true))
+	return must[views.MaterialListPage](t)(views.NewMaterialList(materialFrame(t, rec), rec, views.Form{ID: "form1"}, true))
 }
 
 func materialFrame(t *testing.T, rec *jobs.Record) views.Frame {
@@ -24,7 +24,7 @@ func materialFrame(t *testing.T, rec *jobs.Record) views.Frame {
 
 func TestMaterialList(t *testing.T) {
 	none := newDeck(t)
-	empty := must[views.MaterialListPage](t)(views.NewMaterialList(none.frame(views.SheetLayout, "Materials"), none.rec, false))
+	empty := must[views.MaterialListPage](t)(views.NewMaterialList(none.frame(views.SheetLayout, "Materials"), none.rec, views.Form{ID: "form1"}, false))
 	goldenPage(t, "material_list.empty", empty)
 	goldenPage(t, "material_list.typical", listed(t, laidInches))
 	goldenPage(t, "material_list.metric", listed(t, laidMillimetres))
@@ -52,14 +52,14 @@ func TestMaterialListLongerThanStock(t *testing.T) {
 func TestMaterialListTakenOut(t *testing.T) {
 	rec := laid(t, laidInches)
 	rec = taken(rec, runOf(t, rec, "R4"))
-	page := must[views.MaterialListPage](t)(views.NewMaterialList(materialFrame(t, rec), rec, true))
+	page := must[views.MaterialListPage](t)(views.NewMaterialList(materialFrame(t, rec), rec, views.Form{ID: "form1"}, true))
 	if strings.Contains(page.Summary, "R4") {
 		t.Errorf("the list is %q", page.Summary)
 	}
-	for _, s := range page.Stocks {
-		for _, row := range s.Pieces.Rows {
-			if strings.HasPrefix(row[0].Text, "R4-") {
-				t.Errorf("%s is in the list", row[0].Text)
+	for _, g := range page.Pieces {
+		for _, row := range g.Rows {
+			if strings.HasPrefix(row.Row.Place, "R4-") {
+				t.Errorf("%s is in the list", row.Row.Place)
 			}
 		}
 	}

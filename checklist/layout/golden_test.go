@@ -44,7 +44,7 @@ func TestGolden(t *testing.T) {
 			golden(t, filepath.Join("testdata", "TestGolden", name+".json.golden"), out.Bytes())
 			validate(t, layout.OutputSchema(), out.Bytes())
 			out.Reset()
-			if err := layout.WriteJSONWith(&out, job, layouts, materials.Make(materials.Runs(job, layouts), job.Units.Style())); err != nil {
+			if err := layout.WriteJSONWith(&out, job, layouts, materials.Make(materials.Runs(job, layouts), materials.Site{}, job.Units.Style())); err != nil {
 				t.Fatal(err)
 			}
 			validate(t, layout.OutputSchema(), out.Bytes())

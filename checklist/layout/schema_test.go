@@ -58,7 +58,7 @@ func TestSchemaFile(t *testing.T) { golden(t, "job.schema.json", layout.Schema()
 
 // TestOutputSchemaFile makes the output's schema from the types and their comments, and holds the embedded file to it.
 func TestOutputSchemaFile(t *testing.T) {
-	m := schemaMaker{comments: typeComments(t, "layout.go", "output.go", "run.go", "../materials/materials.go", "../materials/stock.go"), defs: map[string]any{}}
+	m := schemaMaker{comments: typeComments(t, "layout.go", "output.go", "run.go", "../materials/materials.go", "../materials/stock.go", "../materials/site.go"), defs: map[string]any{}}
 	root := m.object(reflect.TypeFor[layout.Output]())
 	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	root["title"] = "The layout of a job"

@@ -4,8 +4,9 @@
 // blocking, rails and cap rail are planned over the stock lengths of the specification; balusters and sleeves are counted. A
 // piece with slanted ends takes more board than its cut length, and is planned with that.
 //
-// It adds no spares and says so, names what the layout does not know as not counted, and chooses no hardware. The same
-// runs give the same list. It never reads a file or a clock. Test it with: go test ./checklist/materials; -update writes
+// Pieces that are cut already need no board, and boards on hand are used before any is bought. It adds the spares of the job and says
+// so, none where there are none; it names what the layout does not know as not counted, and chooses no hardware. The same
+// runs and site give the same list. It never reads a file or a clock. Test it with: go test ./checklist/materials; -update writes
 // the golden file anew.
 package materials
 
@@ -19,9 +20,9 @@ import (
 	"newelbook/checklist/length"
 )
 
-// Budget is the number of search steps that the cutting plan of one section spends at most: a few hundredths of a second, so
-// that a page can ask for it.
-const Budget = 200_000
+// Budget is the number of search steps that the cutting plan of one section spends at most: about a tenth of a second, so that a
+// page can ask for it. Plans that are proved sooner end sooner, which those of most jobs do.
+const Budget = 2_000_000
 
 // Run is one run of the job: its layout in use, and the specification with the run's own fields laid over it.
 type Run struct {
@@ -46,6 +47,8 @@ type List struct {
 	Counted  []Counted        `json:"counted"`  // what is bought by count: balusters, sleeves
 	Hardware []Hardware       `json:"hardware"` // what is counted from the layout, and what is not
 	Stocks   []Stock          `json:"stocks"`   // pieces and cutting plan of each section
+	Unused   []OnHand         `json:"unused"`   // boards on hand that no piece of this list is cut from, of those of each entry
+	Spares   string           `json:"spares"`   // what is ordered over, one sentence
 	Missing  []string         `json:"missing"`  // what the job takes that is not in this list, each a finished sentence
 	Notes    []string         `json:"notes"`    // how the list was made, each a finished sentence
 	Cautions []layout.Caution `json:"cautions"` // of all the runs, each once
@@ -56,7 +59,8 @@ type Order struct {
 	Section string        `json:"section"`
 	Species string        `json:"species"` // name; empty where the layout does not know it
 	Length  length.Length `json:"length"`
-	Count   int           `json:"count"`
+	Count   int           `json:"count"` // needed
+	Spare   int           `json:"spare"` // over that
 }
 
 // Counted is pieces that are bought by count, all of one length.
@@ -65,7 +69,9 @@ type Counted struct {
 	Section string        `json:"section"`
 	Length  length.Length `json:"length"` // cut length
 	Takes   length.Length `json:"takes"`  // point to point, where its ends are slanted; else the cut length
-	Count   int           `json:"count"`
+	Count   int           `json:"count"`  // not cut yet
+	Spare   int           `json:"spare"`  // over that
+	Cut     int           `json:"cut"`    // cut already
 	Places  []string      `json:"places"` // where they go, in order
 	Cuts    string        `json:"cuts"`   // end cuts in words
 }
@@ -75,14 +81,15 @@ type Counted struct {
 type Hardware struct {
 	What   string `json:"what"`
 	Count  int    `json:"count"`
+	Spare  int    `json:"spare"` // over that
 	Known  bool   `json:"known"`
 	Note   string `json:"note"`
 	Source string `json:"source"` // what the count rests on
 }
 
-// Make makes the list of the runs, with its sentences in the style.
-func Make(runs []Run, style length.Style) List {
-	m := maker{style: style, list: List{Orders: []Order{}, Counted: []Counted{}, Hardware: []Hardware{}, Stocks: []Stock{}, Missing: []string{}, Notes: []string{}, Cautions: []layout.Caution{}}}
+// Make makes the list of the runs as the site stands, with its sentences in the style.
+func Make(runs []Run, site Site, style length.Style) List {
+	m := maker{style: style, site: site, list: List{Unused: []OnHand{}, Orders: []Order{}, Counted: []Counted{}, Hardware: []Hardware{}, Stocks: []Stock{}, Missing: []string{}, Notes: []string{}, Cautions: []layout.Caution{}}}
 	for _, r := range runs {
 		m.pieces(r)
 		m.missing(r)
@@ -92,12 +99,19 @@ func Make(runs []Run, style length.Style) List {
 			}
 		}
 	}
+	left := slices.Clone(site.OnHand)
 	for i := range m.list.Stocks {
 		s := &m.list.Stocks[i]
-		s.plan(style)
+		s.plan(left, style)
 		m.list.Orders = append(m.list.Orders, s.orders()...)
 	}
+	for _, o := range left {
+		if o.Count > 0 {
+			m.list.Unused = append(m.list.Unused, o)
+		}
+	}
 	m.hardware(runs)
+	m.spare(site.Spares)
 	if len(runs) > 0 {
 		m.notes(runs)
 	}
@@ -107,28 +121,21 @@ func Make(runs []Run, style length.Style) List {
 // maker is a list in the making.
 type maker struct {
 	style length.Style
+	site  Site
 	list  List
 }
 
 // text shows a length in the list's style.
 func (m *maker) text(l length.Length) string { return l.Format(m.style) }
 
-// boarded says whether a piece is cut out of a board. What is not is bought by count.
-func boarded(p layout.Piece) bool {
-	switch p.What {
-	case "baluster", "upright", "panel", "cable":
-		return false
-	}
-	return !strings.HasSuffix(p.What, " sleeve")
-}
-
 // pieces deals the pieces of a run to their sections, and to what is counted.
 func (m *maker) pieces(r Run) {
 	for _, p := range r.Layout.Pieces {
-		takes := p.Length + slant(p, r)
-		if boarded(p) {
+		takes, id := p.Length+slant(p, r), r.Layout.PieceID(p)
+		cut := min(m.site.Cut[id], p.Count)
+		if p.Boarded() {
 			s := m.stock(p, r)
-			s.Pieces = append(s.Pieces, Member{Piece: p, Takes: takes})
+			s.Pieces = append(s.Pieces, Member{ID: id, Piece: p, Takes: takes, Cut: cut})
 			continue
 		}
 		same := func(c Counted) bool {
@@ -139,21 +146,19 @@ func (m *maker) pieces(r Run) {
 			i = len(m.list.Counted)
 			m.list.Counted = append(m.list.Counted, Counted{What: p.What, Section: p.Section, Length: p.Length, Takes: takes, Cuts: p.Cuts, Places: []string{}})
 		}
-		m.list.Counted[i].Count += p.Count
+		m.list.Counted[i].Count += p.Count - cut
+		m.list.Counted[i].Cut += cut
 		m.list.Counted[i].Places = append(m.list.Counted[i].Places, p.Place)
 	}
 }
 
 // stock is the section that a piece is cut from: of one size and species, out of the same boards with the same saw.
 func (m *maker) stock(p layout.Piece, r Run) *Stock {
-	s := Stock{Section: section(p), Lengths: slices.Clone(r.Spec.StockLengths), Kerf: r.Spec.Kerf, EndTrim: r.Spec.EndTrim}
+	s := Stock{Section: p.StockSection(), Lengths: slices.Clone(r.Spec.StockLengths), Kerf: r.Spec.Kerf, EndTrim: r.Spec.EndTrim}
 	slices.Sort(s.Lengths)
 	s.Lengths = slices.Compact(s.Lengths)
-	if p.What != "blocking" {
-		// Blocking is of the framing's wood, which the specification does not name.
-		if species, ok := codes.SpeciesByKey(r.Spec.Species); ok {
-			s.Species = species.Name
-		}
+	if species, ok := codes.SpeciesByKey(p.StockSpecies(r.Spec)); ok {
+		s.Species = species.Name
 	}
 	i := slices.IndexFunc(m.list.Stocks, func(have Stock) bool {
 		return have.Section == s.Section && have.Species == s.Species && have.Kerf == s.Kerf && have.EndTrim == s.EndTrim && slices.Equal(have.Lengths, s.Lengths)
@@ -167,16 +172,6 @@ func (m *maker) stock(p layout.Piece, r Run) *Stock {
 		found.Runs = append(found.Runs, r.Layout.Label)
 	}
 	return found
-}
-
-// section is a piece's section as the yard knows it: how a rail stands is no matter of its stock.
-func section(p layout.Piece) string {
-	for _, stands := range []string{layout.RailOnEdge, layout.RailFlat} {
-		if plain, ok := strings.CutSuffix(p.Section, ", "+stands); ok {
-			return plain
-		}
-	}
-	return p.Section
 }
 
 // slant is what the slanted ends of a piece take of a board over its cut length: its depth in the plane of the rake times rise
@@ -228,7 +223,6 @@ func (m *maker) missing(r Run) {
 // notes says how the list was made.
 func (m *maker) notes(runs []Run) {
 	say := func(format string, args ...any) { m.list.Notes = append(m.list.Notes, fmt.Sprintf(format, args...)) }
-	say("No spares are added: order what you want over for knots, splits and miscuts.")
 	settings := []string{}
 	for _, r := range runs {
 		words := fmt.Sprintf("a kerf of %s after each piece and %s off each end of each board", m.text(r.Spec.Kerf), m.text(r.Spec.EndTrim))
@@ -238,6 +232,12 @@ func (m *maker) notes(runs []Run) {
 	}
 	say("Planned with %s: the job's own settings (their defaults: common practice, no source).", strings.Join(settings, ", or "))
 	say("The fewest boards first, the least length of stock second; every piece of one section comes out of the stock lengths of the specification.")
+	if len(m.site.OnHand) > 0 {
+		say("Boards on hand are used before any is bought, and of them the shortest that serves.")
+	}
+	if len(m.site.Cut) > 0 {
+		say("What is ticked as cut is left out of the plan and the order. Hardware is counted for the whole job.")
+	}
 	if slices.ContainsFunc(m.list.Stocks, func(s Stock) bool {
 		return slices.ContainsFunc(s.Pieces, func(p Member) bool { return p.Takes != p.Piece.Length })
 	}) {

@@ -31,7 +31,7 @@ func listOf(t testing.TB, description string) ([]materials.Run, materials.List) 
 		t.Fatal(err)
 	}
 	runs := materials.Runs(job, layouts)
-	return runs, materials.Make(runs, job.Units.Style())
+	return runs, materials.Make(runs, materials.Site{}, job.Units.Style())
 }
 
 func TestGolden(t *testing.T) {
@@ -81,7 +81,7 @@ func TestEveryPieceOnce(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		list := materials.Make(materials.Runs(job, layouts), length.InchFraction)
+		list := materials.Make(materials.Runs(job, layouts), materials.Site{}, length.InchFraction)
 		every(t, layouts, list)
 		for _, s := range list.Stocks {
 			for _, b := range s.Boards {
@@ -262,7 +262,7 @@ func TestLongerThanStock(t *testing.T) {
 }
 
 func TestNothing(t *testing.T) {
-	list := materials.Make(nil, length.InchFraction)
+	list := materials.Make(nil, materials.Site{}, length.InchFraction)
 	var b bytes.Buffer
 	if err := materials.WriteText(&b, list, length.InchFraction); err != nil {
 		t.Fatal(err)

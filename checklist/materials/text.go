@@ -25,6 +25,8 @@ func WriteText(w io.Writer, list List, style length.Style) error {
 	s.title("Materials")
 	if len(list.Stocks) == 0 && len(list.Counted) == 0 {
 		s.line("  Nothing is laid out: there is nothing to order.")
+	} else {
+		s.line("  %s", list.Spares)
 	}
 	s.order(list)
 	for _, stock := range list.Stocks {
@@ -80,23 +82,31 @@ func (s *sheet) table(heading string, rows [][]string) {
 func (s *sheet) order(list List) {
 	rows := [][]string{{"boards", "length", "section", "species"}}
 	for _, o := range list.Orders {
-		rows = append(rows, []string{fmt.Sprint(o.Count), BoardText(o.Length, s.style), o.Section, orNone(o.Species)})
+		rows = append(rows, []string{counted(o.Count, o.Spare), BoardText(o.Length, s.style), o.Section, orNone(o.Species)})
 	}
 	s.table("Boards to order", rows)
 	rows = [][]string{{"count", "piece", "cut", "point to point", "section", "for"}}
 	for _, c := range list.Counted {
-		rows = append(rows, []string{fmt.Sprint(c.Count), c.What, s.text(c.Length), s.text(c.Takes), c.Section, strings.Join(c.Places, ", ")})
+		rows = append(rows, []string{counted(c.Count, c.Spare), c.What, s.text(c.Length), s.text(c.Takes), c.Section, strings.Join(c.Places, ", ")})
 	}
 	s.table("By count", rows)
 	rows = [][]string{{"count", "hardware", "note [source]"}}
 	for _, h := range list.Hardware {
 		count, note := "?", h.Note
 		if h.Known {
-			count, note = fmt.Sprint(h.Count), fmt.Sprintf("%s [%s]", h.Note, h.Source)
+			count, note = counted(h.Count, h.Spare), fmt.Sprintf("%s [%s]", h.Note, h.Source)
 		}
 		rows = append(rows, []string{count, h.What, note})
 	}
 	s.table("Hardware (? is not counted)", rows)
+}
+
+// counted is a count with its spares, "24 + 2".
+func counted(n, spare int) string {
+	if spare == 0 {
+		return fmt.Sprint(n)
+	}
+	return fmt.Sprintf("%d + %d", n, spare)
 }
 
 // orNone names what the layout does not know.
@@ -112,7 +122,11 @@ func (s *sheet) stock(stock Stock) {
 	s.line("\n  %s, %s, for %s", stock.Section, orNone(stock.Species), strings.Join(stock.Runs, ", "))
 	s.line("    %s", stock.Why)
 	for _, b := range stock.Boards {
-		s.line("    Board %d, %s, left over %s", b.Number, BoardText(b.Length, s.style), s.text(b.Left))
+		where := ""
+		if b.OnHand != "" {
+			where = ", on hand"
+		}
+		s.line("    Board %d, %s%s, left over %s", b.Number, BoardText(b.Length, s.style), where, s.text(b.Left))
 		t := tabwriter.NewWriter(&s.buf, 0, 0, 2, ' ', 0)
 		for _, c := range b.Cuts {
 			row := fmt.Sprintf("      %s\t%s\tfrom %s", c.Label, s.text(c.Length), s.text(c.From))

@@ -63,7 +63,7 @@ func BenchmarkBays(b *testing.B) {
 		}))
 		b.Run(fmt.Sprintf("drawings/bays=%d", bays), perBay(bays, func() error { return drawAll(job, layouts) }))
 		b.Run(fmt.Sprintf("cutting/bays=%d", bays), perBay(bays, func() error {
-			materials.Make(materials.Runs(job, layouts), job.Units.Style())
+			materials.Make(materials.Runs(job, layouts), materials.Site{}, job.Units.Style())
 			return nil
 		}))
 	}

@@ -13,19 +13,22 @@ import (
 )
 
 func layoutCommand(e env) *cobra.Command {
-	var asJSON, withMaterials, schema, outputSchema bool
+	var as listing
+	var schema, outputSchema bool
 	c := &cobra.Command{
 		Use:   "layout FILE",
 		Short: "Compute the layout of a job description",
 		Long: `Read a job description in JSON and print where posts, rails, balusters and marks go. FILE may be - for standard input.
 Lengths are written as people write them ("6' 4 1/2\"", "76 1/2", "1940 mm"); bare ones take the job's units. The
 form of the description is published as a JSON Schema (--schema), and so is that of --json (--output-schema). With
---materials the list of what to order and how to cut it follows: no spares are added.
+--materials the list of what to order and how to cut it follows, with the spares that the description asks for; with --csv
+the order alone is printed, as a table for a spreadsheet.
 
 Exit code: 0 laid out; 1 the description is at fault, or a bay could not be laid out; 2 the file could not be read.`,
 		Example: `  newelbook layout job.json
   newelbook layout --json job.json
   newelbook layout --materials job.json
+  newelbook layout --materials --csv job.json > order.csv
   newelbook layout --schema`,
 		Args: func(c *cobra.Command, args []string) error {
 			if schema || outputSchema {
@@ -45,22 +48,29 @@ Exit code: 0 laid out; 1 the description is at fault, or a bay could not be laid
 				_, err := e.out.Write(layout.OutputSchema())
 				return err
 			}
-			return layOut(e, args[0], asJSON, withMaterials)
+			if as.csv && (as.json || !as.materials) {
+				return errors.New("--csv prints the order of materials: give it with --materials and without --json")
+			}
+			return layOut(e, args[0], as)
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "print the layout as JSON")
-	c.Flags().BoolVar(&withMaterials, "materials", false, "print also what to order and how to cut it")
+	c.Flags().BoolVar(&as.json, "json", false, "print the layout as JSON")
+	c.Flags().BoolVar(&as.materials, "materials", false, "print also what to order and how to cut it")
+	c.Flags().BoolVar(&as.csv, "csv", false, "with --materials: print the order alone, as CSV")
 	c.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of a job description")
 	c.Flags().BoolVar(&outputSchema, "output-schema", false, "print the JSON Schema of what --json prints")
 	return c
 }
 
-func layOut(e env, name string, asJSON, withMaterials bool) error {
+// listing is what is printed of a layout, and how.
+type listing struct{ json, materials, csv bool }
+
+func layOut(e env, name string, as listing) error {
 	job, err := readDescription(e, name)
 	if err != nil {
 		return err
 	}
-	return writeLayout(e.out, job, asJSON, withMaterials)
+	return writeLayout(e.out, job, as)
 }
 
 // readDescription reads a job description, - for standard input, and prints what is at fault.
@@ -111,12 +121,12 @@ func described(faults io.Writer, in io.Reader, name string) (layout.Job, error) 
 	return job, nil
 }
 
-func writeLayout(out io.Writer, job layout.Job, asJSON, withMaterials bool) error {
+func writeLayout(out io.Writer, job layout.Job, as listing) error {
 	layouts, err := layout.ComputeJob(job)
 	if err != nil {
 		return &foundError{text: plain(err)}
 	}
-	if err := printLayout(out, job, layouts, asJSON, withMaterials); err != nil {
+	if err := printLayout(out, job, layouts, as); err != nil {
 		return fmt.Errorf("write the layout: %w", err)
 	}
 	for _, l := range layouts {
@@ -130,16 +140,19 @@ func writeLayout(out io.Writer, job layout.Job, asJSON, withMaterials bool) erro
 }
 
 // printLayout prints the layouts, and the materials where they are asked for.
-func printLayout(out io.Writer, job layout.Job, layouts []layout.Layout, asJSON, withMaterials bool) error {
-	if !withMaterials {
-		if asJSON {
+func printLayout(out io.Writer, job layout.Job, layouts []layout.Layout, as listing) error {
+	if !as.materials {
+		if as.json {
 			return layout.WriteJSON(out, job, layouts)
 		}
 		return layout.WriteText(out, job, layouts)
 	}
 	style := job.Units.Style()
-	list := materials.Make(materials.Runs(job, layouts), style)
-	if asJSON {
+	list := materials.Make(materials.Runs(job, layouts), materials.Site{Spares: materials.SparesOf(job.Spec)}, style)
+	if as.csv {
+		return materials.WriteCSV(out, list, style)
+	}
+	if as.json {
 		return layout.WriteJSONWith(out, job, layouts, list)
 	}
 	if err := layout.WriteText(out, job, layouts); err != nil {

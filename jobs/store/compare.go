@@ -33,6 +33,8 @@ func jobTables() []jobTable {
 		{"packs", "job_id", []string{"number"}},
 		{"links", "job_id", []string{"id"}},
 		{"answers", "job_id", []string{"id"}},
+		{"ticks", "job_id", []string{"id"}},
+		{"on_hand", "job_id", []string{"id"}},
 	}
 }
 

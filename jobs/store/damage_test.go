@@ -86,7 +86,7 @@ func TestCheckFindsDamage(t *testing.T) {
 		t.Fatalf("the last reading supersedes %q, want %q", reading.Supersedes, superseded.ID)
 	}
 	words := strings.NewReplacer("JOB", x.job, "OTHER", other.job, "READING", reading.ID, "OLDER", superseded.ID, "PHOTO", r.Photos[0].ID,
-		"LINK", r.Links[0].ID, "DEVIATION", r.Deviations[0].ID, "RUN", r.Runs[0].ID)
+		"LINK", r.Links[0].ID, "DEVIATION", r.Deviations[0].ID, "TICK", r.Ticks[0].ID, "STOCK", r.OnHand[0].ID, "RUN", r.Runs[0].ID)
 	in := func(table, row, sentence string) store.Finding {
 		return store.Finding{Job: x.job, Table: table, Row: words.Replace(row), Sentence: words.Replace(sentence)}
 	}
@@ -118,7 +118,14 @@ func TestCheckFindsDamage(t *testing.T) {
 		{"a pack's hash", []string{"packs"}, []string{"UPDATE packs SET hash = replace(hash, substr(hash, 1, 1), 'x')"},
 			[]store.Finding{in("packs", "1", "The row is not what the events say, in: hash.")}},
 
+		{"a tick", []string{"ticks"}, []string{"UPDATE ticks SET done = 0 WHERE id = 'TICK'"},
+			[]store.Finding{in("ticks", "TICK", "The row is not what the events say, in: done.")}},
+		{"stock on hand", nil, []string{"UPDATE on_hand SET count = 9, length_nm = 5 WHERE id = 'STOCK'"},
+			[]store.Finding{in("on_hand", "STOCK", "The row is not what the events say, in: count, length_nm.")}},
+
 		// A row too few or too many.
+		{"a tick taken away", []string{"ticks"}, []string{"DELETE FROM ticks WHERE id = 'TICK'"},
+			[]store.Finding{in("ticks", "TICK", "The events have a row here and the table has none.")}},
 		{"a reading taken away", readings, []string{"DELETE FROM readings WHERE id = 'READING'"},
 			[]store.Finding{in("readings", "READING", "The events have a row here and the table has none.")}},
 		{"a diary page taken away", []string{"diary_pages"}, []string{"DELETE FROM diary_pages"},

@@ -36,6 +36,8 @@ func (t *tx) Load(jobID string) (*jobs.Record, error) {
 	load(&l, "seq", "*", packRow.pack, func(v *jobs.IssuedPack) jobs.Change { return jobs.Change{Pack: v} })
 	load(&l, "first_seq", "*", linkRow.link, func(v *jobs.Link) jobs.Change { return jobs.Change{Link: v} })
 	load(&l, "seq", "*", answerRow.answer, func(v *jobs.Answer) jobs.Change { return jobs.Change{Answer: v} })
+	load(&l, "seq", "*", tickRow.tick, func(v *jobs.Tick) jobs.Change { return jobs.Change{Tick: v} })
+	load(&l, "first_seq", "*", onHandRow.onHand, func(v *jobs.OnHand) jobs.Change { return jobs.Change{OnHand: v} })
 	if l.err != nil {
 		return nil, fmt.Errorf("load job %s: %w", jobID, storeError(l.err))
 	}

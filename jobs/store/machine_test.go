@@ -165,6 +165,28 @@ func (m *machine) actions() map[string]func(*rapid.T) {
 			refused(t, "SaveDiary", m.service.SaveDiary(ctx, m.who(t), m.job, jobs.DiaryInput{
 				Day: day, Version: m.version(t, page.Version), Work: "Posts", People: rapid.SampledFrom([]string{"", "Jo Sample, 7 1/2", "Jo Sample, 8\nPat Sample, 4"}).Draw(t, "people")}))
 		},
+		"tick a piece": func(t *rapid.T) {
+			p := pick(t, "piece", m.record(t).Pieces())
+			refused(t, "TickPiece", m.service.TickPiece(ctx, m.who(t), m.job, jobs.TickInput{
+				PieceID: p.ID, Step: rapid.SampledFrom([]string{"cut", "cut", "fitted", "lost"}).Draw(t, "step"), Done: rapid.Bool().Draw(t, "done")}))
+		},
+		"put stock on hand": func(t *rapid.T) {
+			refused(t, "AddOnHand", m.service.AddOnHand(ctx, m.who(t), m.job, jobs.OnHandInput{
+				Stock: pick(t, "kind", m.record(t).StockKinds()).Key(), Length: rapid.SampledFrom([]string{"96", "40 1/2", "-1", "long"}).Draw(t, "length"),
+				Count: rapid.SampledFrom([]string{"", "3", "0"}).Draw(t, "count"), Offcut: rapid.Bool().Draw(t, "offcut"), From: "Under the deck"}))
+		},
+		"withdraw stock": func(t *rapid.T) {
+			o := pick(t, "stock", m.record(t).OnHand)
+			refused(t, "Withdraw", m.service.Withdraw(ctx, m.who(t), m.job, jobs.WithdrawInput{ID: o.ID, Version: m.version(t, o.Version), All: rapid.Bool().Draw(t, "all")}))
+		},
+		"cut a board": func(t *rapid.T) {
+			var pieces []string
+			for range rapid.IntRange(0, 3).Draw(t, "pieces") {
+				pieces = append(pieces, pick(t, "piece", m.record(t).Pieces()).ID)
+			}
+			refused(t, "CutBoard", m.service.CutBoard(ctx, m.who(t), m.job, jobs.BoardInput{
+				Pieces: pieces, OnHand: pick(t, "stock", append(m.record(t).OnHand, jobs.OnHand{})).ID, Rest: rapid.SampledFrom([]string{"", "20"}).Draw(t, "rest")}))
+		},
 		"issue a pack": func(t *rapid.T) {
 			if len(m.record(t).Packs) > 3 {
 				t.Skip("enough packs")

@@ -58,6 +58,10 @@ func (t *tx) project(e jobs.Event) error {
 		return flat(t.put, e, *c.Link, linkRowOf, linkRow.link)
 	case c.Answer != nil:
 		return flat(t.add, e, *c.Answer, answerRowOf, answerRow.answer)
+	case c.Tick != nil:
+		return flat(t.add, e, *c.Tick, tickRowOf, tickRow.tick)
+	case c.OnHand != nil:
+		return flat(t.put, e, *c.OnHand, onHandRowOf, onHandRow.onHand)
 	}
 	return fmt.Errorf("payload names no object that this release knows")
 }

@@ -1,0 +1,115 @@
+package server
+
+import (
+	"net/http"
+	"regexp"
+
+	"github.com/gin-gonic/gin"
+
+	"newelbook/jobs"
+	"newelbook/views"
+)
+
+func (s *server) listMaterials(c *gin.Context) error { return s.showForm(c, s.materialsPage) }
+
+func (s *server) materialsPage(c *gin.Context, form views.Form, faults []views.FieldError) (any, error) {
+	rec, frame, err := s.jobForm(c, views.SheetLayout, "Materials", faults)
+	if err != nil {
+		return nil, err
+	}
+	if form.ID == "" {
+		form.ID = jobs.NewID() // the form that came back is one of the small ones, which carry none
+	}
+	return views.NewMaterialList(frame, rec, form, s.isBuilder(c))
+}
+
+// orderCSV sends the order as a file.
+func (s *server) orderCSV(c *gin.Context) error {
+	rec, err := s.Service.Record(c.Request.Context(), c.Param("job"))
+	if err != nil {
+		return err
+	}
+	body, err := views.MaterialCSV(rec)
+	if err != nil {
+		return err
+	}
+	c.Header("Content-Disposition", `attachment; filename="order.csv"`)
+	c.Data(http.StatusOK, "text/csv; charset=utf-8; header=present", body)
+	return nil
+}
+
+// anchor is a place on the materials page that a form may lead back to.
+var anchor = regexp.MustCompile(`^[a-z-]+[0-9]*$`)
+
+// materials leads back to the page, to where the form stood.
+func (s *server) materials(c *gin.Context, at, say string) error {
+	to := views.JobURL(c.Param("job"), "materials")
+	if anchor.MatchString(at) {
+		to += "#" + at
+	}
+	return s.done(c, to, say)
+}
+
+// tickPiece ticks a piece as the button says.
+func (s *server) tickPiece(c *gin.Context) error {
+	f, err := s.form(c)
+	if err != nil {
+		return err
+	}
+	in := jobs.TickInput{PieceID: f.text("piece")}
+	switch f.text("tick") {
+	case views.TickCut:
+		in.Step, in.Done = string(jobs.StepCut), true
+	case views.TickNotCut:
+		in.Step = string(jobs.StepCut)
+	case views.TickFitted:
+		in.Step, in.Done = string(jobs.StepFitted), true
+	case views.TickNotFit:
+		in.Step = string(jobs.StepFitted)
+	}
+	if err := s.Service.TickPiece(c.Request.Context(), s.by(c, f), c.Param("job"), in); err != nil {
+		return s.again(c, f, err, s.with(c, s.materialsPage))
+	}
+	return s.materials(c, f.text("back"), "")
+}
+
+// cutBoard records that a board of the plan was cut.
+func (s *server) cutBoard(c *gin.Context) error {
+	f, err := s.form(c)
+	if err != nil {
+		return err
+	}
+	err = s.Service.CutBoard(c.Request.Context(), s.by(c, f), c.Param("job"), jobs.BoardInput{Pieces: f.all("piece"), OnHand: f.text("on_hand"), Rest: f.text("rest")})
+	if err != nil {
+		return s.again(c, f, err, s.with(c, s.materialsPage))
+	}
+	return s.materials(c, "boards", "The board is recorded as cut: its pieces are ticked, and the rest of the plan is made anew.")
+}
+
+// addOnHand records boards or an offcut.
+func (s *server) addOnHand(c *gin.Context) error {
+	f, err := s.form(c)
+	if err != nil {
+		return err
+	}
+	err = s.Service.AddOnHand(c.Request.Context(), s.by(c, f), c.Param("job"), jobs.OnHandInput{
+		Stock: f.text("stock"), Length: f.text("length"), Count: f.text("count"), Offcut: f.text("offcut") == "yes", From: f.text("from"),
+	})
+	if err != nil {
+		return s.again(c, f, err, s.with(c, s.materialsPage))
+	}
+	return s.materials(c, "on-hand", "Entered. The plan cuts into it before any board is bought.")
+}
+
+// withdrawOnHand takes one board off the stock on hand, or all that are left of an entry.
+func (s *server) withdrawOnHand(c *gin.Context) error {
+	f, err := s.form(c)
+	if err != nil {
+		return err
+	}
+	err = s.Service.Withdraw(c.Request.Context(), s.by(c, f), c.Param("job"), jobs.WithdrawInput{ID: c.Param("stock"), Version: f.number("version"), All: f.text("withdraw") == views.WithdrawRest})
+	if err != nil {
+		return s.again(c, f, err, s.with(c, s.materialsPage))
+	}
+	return s.materials(c, "on-hand", "")
+}

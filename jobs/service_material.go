@@ -162,15 +162,15 @@ func (w *work) putOnHand(o OnHand, why string) error {
 	return w.emit(EvOnHandSaved, Change{OnHand: &o})
 }
 
-// WithdrawInput takes boards off the stock on hand: one that was used, or all that are left.
-type WithdrawInput struct {
+// WithdrawOnHandInput takes boards off the stock on hand: one that was used, or all that are left.
+type WithdrawOnHandInput struct {
 	ID      string
 	Version int
 	All     bool
 }
 
-// Withdraw takes boards off the stock on hand. The record keeps that they were there.
-func (s *Service) Withdraw(ctx context.Context, by By, jobID string, in WithdrawInput) error {
+// WithdrawOnHand takes boards off the stock on hand. The record keeps that they were there.
+func (s *Service) WithdrawOnHand(ctx context.Context, by By, jobID string, in WithdrawOnHandInput) error {
 	_, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
 		o, ok := w.rec.HandOf(in.ID)
 		if !ok {

@@ -107,7 +107,7 @@ func (s *server) withdrawOnHand(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	err = s.Service.Withdraw(c.Request.Context(), s.by(c, f), c.Param("job"), jobs.WithdrawInput{ID: c.Param("stock"), Version: f.number("version"), All: f.text("withdraw") == views.WithdrawRest})
+	err = s.Service.WithdrawOnHand(c.Request.Context(), s.by(c, f), c.Param("job"), jobs.WithdrawOnHandInput{ID: c.Param("stock"), Version: f.number("version"), All: f.text("withdraw") == views.WithdrawRest})
 	if err != nil {
 		return s.again(c, f, err, s.with(c, s.materialsPage))
 	}

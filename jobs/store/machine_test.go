@@ -177,7 +177,7 @@ func (m *machine) actions() map[string]func(*rapid.T) {
 		},
 		"withdraw stock": func(t *rapid.T) {
 			o := pick(t, "stock", m.record(t).OnHand)
-			refused(t, "Withdraw", m.service.Withdraw(ctx, m.who(t), m.job, jobs.WithdrawInput{ID: o.ID, Version: m.version(t, o.Version), All: rapid.Bool().Draw(t, "all")}))
+			refused(t, "Withdraw", m.service.WithdrawOnHand(ctx, m.who(t), m.job, jobs.WithdrawOnHandInput{ID: o.ID, Version: m.version(t, o.Version), All: rapid.Bool().Draw(t, "all")}))
 		},
 		"cut a board": func(t *rapid.T) {
 			var pieces []string

@@ -202,7 +202,7 @@ func (x *site) whole(t tester) {
 	rails := x.record(t).StockKinds()[len(x.record(t).StockKinds())-2].Key()
 	must("AddOnHand", x.service.AddOnHand(ctx, crew, x.job, jobs.OnHandInput{Stock: rails, Length: "96", Count: "2", From: "Left over"}))
 	must("CutBoard", x.service.CutBoard(ctx, crew, x.job, jobs.BoardInput{Pieces: []string{run + "/B1 top"}, OnHand: x.record(t).OnHand[0].ID, Rest: "20"}))
-	must("Withdraw", x.service.Withdraw(ctx, builder, x.job, jobs.WithdrawInput{ID: x.record(t).OnHand[1].ID, Version: 1, All: true}))
+	must("Withdraw", x.service.WithdrawOnHand(ctx, builder, x.job, jobs.WithdrawOnHandInput{ID: x.record(t).OnHand[1].ID, Version: 1, All: true}))
 	pack := x.issue(t)
 	_, token, err := x.service.MakeLink(ctx, builder, x.job, jobs.LinkInput{Pack: pack, For: "owner", Name: "A. Sample", Days: 30})
 	must("MakeLink", err)

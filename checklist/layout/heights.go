@@ -49,7 +49,7 @@ func (w *work) heights() {
 		h.Datum = "the nosing line, measured plumb"
 		h.Under = w.spec.RakeBottom
 	}
-	h.RailVertical, h.CapVertical = w.slope.along(w.railDepth()), w.slope.along(w.spec.CapThickness)
+	h.RailVertical, h.CapVertical = w.slope.along(w.spec.RailDepth()), w.slope.along(w.spec.CapThickness)
 	h.TopRailTop = finished - h.CapVertical
 	h.BottomRailTop = h.Under + h.RailVertical
 	h.PostTop = h.TopRailTop

@@ -86,15 +86,7 @@ func (w *work) squareRails() bool { return !w.slope.level() && w.spec.RailRakeEn
 
 // railSquare is what a raked rail loses when its ends are cut square.
 func (w *work) railSquare() length.Length {
-	return length.MulDiv(w.railDepth(), int64(w.slope.rise), int64(w.slope.run))
-}
-
-// railDepth is how deep a rail is as it stands, square to its length.
-func (w *work) railDepth() length.Length {
-	if w.spec.RailOrientation == RailFlat {
-		return w.spec.RailThickness
-	}
-	return w.spec.RailWidth
+	return length.MulDiv(w.spec.RailDepth(), int64(w.slope.rise), int64(w.slope.run))
 }
 
 // railEnds says how the ends of a raked rail are cut.
@@ -121,7 +113,7 @@ func (w *work) sayRails(label, version string, p *Parts) {
 		if !w.slope.level() {
 			text += fmt.Sprintf(", times %.5f is %s along the %s", w.slope.factor(), w.text(w.slope.along(r.rail.Seated())), w.edge())
 			if w.squareRails() {
-				text += fmt.Sprintf(", less %s for square ends (a depth of %s times %.4f) is %s", w.text(w.railSquare()), w.text(w.railDepth()), float64(w.slope.rise)/float64(w.slope.run), w.text(r.rail.Ideal))
+				text += fmt.Sprintf(", less %s for square ends (a depth of %s times %.4f) is %s", w.text(w.railSquare()), w.text(w.spec.RailDepth()), float64(w.slope.rise)/float64(w.slope.run), w.text(r.rail.Ideal))
 			}
 			text += ", " + w.railEnds()
 		}

@@ -3,7 +3,7 @@ package layout
 // screws holds the rail and cap screws against what they go through: driven down through the cap, a screw must keep its least
 // penetration in the rail (six diameters, tip included: NDS 12.1.5.6, secondary text) and must not come out at its other side.
 func (w *work) screws() {
-	long, cap, rail := w.spec.ScrewLength, w.spec.CapThickness, w.railDepth()
+	long, cap, rail := w.spec.ScrewLength, w.spec.CapThickness, w.spec.RailDepth()
 	if long <= 0 || cap <= 0 || rail <= 0 {
 		return
 	}

@@ -95,6 +95,14 @@ type Spec struct {
 	TolUnderRail         length.Length   `json:"tol_under_rail"`
 }
 
+// RailDepth is how deep a rail is as it stands, square to its length.
+func (s Spec) RailDepth() length.Length {
+	if s.RailOrientation == RailFlat {
+		return s.RailThickness
+	}
+	return s.RailWidth
+}
+
 // Post mounts.
 const (
 	MountBolted = "bolted" // through the rim or against blocking

@@ -1,0 +1,119 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+
+	"newelbook/checklist/length"
+)
+
+// Strip is what is marked on one rail, seen on the face that has the datum end to the left: the same for a drawing to scale and for
+// a strip at full size. Marks and lengths are along the rail's top edge, from its datum-end cut.
+type Strip struct {
+	Rail    Rail            `json:"rail"`
+	Which   string          `json:"which"`   // RailTop or RailBottom
+	Version string          `json:"version"` // planned or as built
+	Depth   length.Length   `json:"depth"`   // of the rail as it stands, square to its length
+	Member  length.Length   `json:"member"`  // what a baluster takes of the rail's edge: along a rake more than its width
+	Rise    length.Length   `json:"rise"`    // of the rail away from the datum, negative where it falls; zero on the level
+	Run     length.Length   `json:"run"`     // that goes with Rise; zero on the level
+	Square  bool            `json:"square"`  // the ends are cut square; on a rake the balusters still stand plumb
+	Marks   []length.Length `json:"marks"`   // baluster centres
+	Hook    string          `json:"hook"`    // what the tape hooks on and what the marks are to, in words
+}
+
+// Which rail of a bay a strip is for.
+const (
+	RailTop    = "top"
+	RailBottom = "bottom"
+)
+
+// Lean is how far a plumb line moves away from the datum for one of height square to the rail; zero on the level.
+func (s Strip) Lean() float64 {
+	if s.Run == 0 {
+		return 0
+	}
+	return float64(s.Rise) / float64(s.Run)
+}
+
+// EndLean is the same for the cuts of the rail's ends.
+func (s Strip) EndLean() float64 {
+	if s.Square {
+		return 0
+	}
+	return s.Lean()
+}
+
+// Strips lists the strips of a bay as used: its bottom rail's, and its top rail's where that rail is cut from the same opening with
+// the same connectors, so that its marks are the same. run and spec are those that l was computed from, the run's overrides laid over
+// the job's. Nothing where the bay has no layout.
+func Strips(l Layout, b Bay, run Run, spec Spec) []Strip {
+	p := b.Used()
+	if p == nil {
+		return nil
+	}
+	s := Strip{Rail: p.Bottom, Which: RailBottom, Version: "planned", Depth: spec.RailDepth(), Member: p.Infill.Member, Marks: p.Infill.Marks, Hook: p.Infill.Hook}
+	if b.Built != nil {
+		s.Version = "as built"
+	}
+	if l.Stair != nil {
+		s.Rise, s.Run, s.Square = l.Stair.Riser, l.Stair.Tread, spec.RailRakeEnd == EndSquare
+		s.Member = slope{s.Rise, s.Run}.along(s.Member)
+		if run.Down() {
+			s.Rise = -s.Rise
+		}
+	}
+	top := s
+	top.Rail, top.Which = p.Top, RailTop
+	top.Hook = strings.Replace(s.Hook, RailBottom+" rail", RailTop+" rail", 1)
+	if p.Top.Clear != p.Bottom.Clear || p.Top.Allowance != p.Bottom.Allowance {
+		return []Strip{s}
+	}
+	return []Strip{s, top}
+}
+
+// StripError says why a rail has no strip, in a finished sentence.
+type StripError struct{ Reason string }
+
+func (e *StripError) Error() string    { return e.Reason }
+func (e *StripError) Sentence() string { return e.Reason }
+
+// FindStrip returns the strip of the rail that is named by its label, such as "R1-B2 bottom", letters large or small; the bay's label
+// alone stands for its bottom rail. The error is a *StripError: no such rail, a bay without a layout, without a baluster, or a top
+// rail that is not marked as its bottom rail is.
+func FindStrip(l Layout, run Run, spec Spec, name string) (Strip, error) {
+	name = strings.Join(strings.Fields(name), " ")
+	for _, b := range l.Bays {
+		which, found := railOf(b.Label, name)
+		if !found {
+			continue
+		}
+		strips := Strips(l, b, run, spec)
+		switch {
+		case len(strips) == 0:
+			return Strip{}, &StripError{fmt.Sprintf("%s has no layout, so there is nothing to mark: put right first what stands against it.", b.Label)}
+		case len(strips[0].Marks) == 0:
+			return Strip{}, &StripError{fmt.Sprintf("%s takes no baluster, so there is nothing to mark.", b.Label)}
+		}
+		for _, s := range strips {
+			if s.Which == which {
+				return s, nil
+			}
+		}
+		return Strip{}, &StripError{fmt.Sprintf("The top rail of %s is cut from another opening or with other connectors than its bottom rail, so no marks of its own are laid out: mark the bottom rail, stand the balusters plumb in it and mark the top rail from them.", b.Label)}
+	}
+	if len(l.Bays) == 0 {
+		return Strip{}, &StripError{fmt.Sprintf("%s has no bay that was laid out, so no rail to mark.", l.Label)}
+	}
+	return Strip{}, &StripError{fmt.Sprintf("There is no rail %q in %s: name one from %s to %s, with bottom or top behind it.", name, l.Label, l.Bays[0].Label, l.Bays[len(l.Bays)-1].Label)}
+}
+
+// railOf says which rail of the bay is named, if one is.
+func railOf(bay, name string) (which string, found bool) {
+	for _, w := range []string{RailBottom, RailTop} {
+		if strings.EqualFold(name, bay+" "+w) {
+			return w, true
+		}
+	}
+	return RailBottom, strings.EqualFold(name, bay)
+}

@@ -1,0 +1,275 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// Sizes of a mark strip in millimetres on paper.
+const (
+	stripTick   = 2.2  // a mark's line above the rail
+	stripBefore = 13.0 // room for the word at the datum end
+	stripGap    = 4.0  // between two rows
+	stripRow    = 4.4  // from one line of words to the next
+	stripRows   = 40   // at most; no sensible rail comes near it
+)
+
+// StripOptions say how a mark strip is drawn. Width is the paper there is, in millimetres. Longest is the longest of the rails that are
+// drawn together, so that they are to one scale; zero is this rail's own length. Names are the rails that the strip is for, in words.
+type StripOptions struct {
+	Width   float64
+	Longest length.Length
+	Style   length.Style
+	Names   string
+}
+
+// Strip draws one rail as a bar to scale with its datum end at the left, every baluster on it with the figure of its mark over it, as the
+// layout has it. A plumb line leans as it does on the rail. Marks that stand too close for figures in one row stand in two, then upright;
+// where that is not enough, the rail goes on in further rows of the same sheet. A rail without length gives an empty sheet.
+func Strip(s layout.Strip, o StripOptions) Sheet {
+	if s.Rail.Cut <= 0 {
+		return Sheet{Width: o.Width, Height: 2 * sheetMargin, Title: "Marks, " + o.Names, Alt: stripAlt(s, o)}
+	}
+	for rows := 1; ; rows++ {
+		v := newStrip(s, o, rows)
+		if v.setting != crowded || rows >= stripRows {
+			return v.sheet()
+		}
+	}
+}
+
+// stripSetting is how the figures of a strip stand.
+type stripSetting int
+
+const (
+	inOneRow stripSetting = iota
+	inTwoRows
+	upright
+	crowded // no setting has room for all of them
+)
+
+// strip is a mark strip in the making. Along the rail it counts real millimetres from the datum end's upper corner.
+type strip struct {
+	s       layout.Strip
+	o       StripOptions
+	scale   scale
+	parts   [][2]float64 // where each row of the drawing begins and ends along the rail
+	setting stripSetting
+	pad
+}
+
+func newStrip(s layout.Strip, o StripOptions, rows int) *strip {
+	v := &strip{s: s, o: o, parts: stripParts(s, rows)}
+	longest := mm(max(o.Longest, s.Rail.Cut)) / float64(len(v.parts))
+	for _, p := range v.parts {
+		longest = math.Max(longest, p[1]-p[0])
+	}
+	room := o.Width - 2*sheetMargin - stripBefore
+	for _, den := range scales(o.Style) {
+		v.scale = scale{den: den, style: o.Style, size: 1}
+		if (longest+math.Abs(v.drop()))/den <= room {
+			break
+		}
+	}
+	for v.setting = inOneRow; v.setting < crowded && !v.roomy(); v.setting++ {
+	}
+	return v
+}
+
+// stripParts cuts the rail into rows between its marks, each with as many of them.
+func stripParts(s layout.Strip, rows int) [][2]float64 {
+	each := (len(s.Marks) + rows - 1) / rows
+	var parts [][2]float64
+	from := 0.0
+	for i := each; each > 0 && i < len(s.Marks); i += each {
+		to := mm(s.Marks[i-1]+s.Marks[i]) / 2
+		parts = append(parts, [2]float64{from, to})
+		from = to
+	}
+	return append(parts, [2]float64{from, mm(s.Rail.Cut)})
+}
+
+// drop is how far a plumb line moves towards the datum from the rail's top edge to its bottom edge, in real millimetres.
+func (v *strip) drop() float64 { return v.s.Lean() * mm(v.s.Depth) }
+
+// figure is a mark as it is lettered.
+func (v *strip) figure(i int) string { return v.s.Marks[i].FormatBare(v.o.Style) }
+
+// on is a place along the rail on paper, in the row that begins at from.
+func (v *strip) on(at, from float64) float64 { return (at - from) / v.scale.den }
+
+// roomy says whether the figures stand apart in the setting in hand.
+func (v *strip) roomy() bool {
+	for row, part := range v.parts {
+		var p pad
+		for i := range v.s.Marks {
+			if !v.within(i, row) {
+				continue
+			}
+			t := v.lettered(i, v.on(mm(v.s.Marks[i]), part[0]), 0)
+			if !p.label(t) {
+				return false
+			}
+			if v.high(i) && !v.clearBelow(i) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// within says whether a mark stands in a row.
+func (v *strip) within(i, row int) bool {
+	at := mm(v.s.Marks[i])
+	return at >= v.parts[row][0] && (at < v.parts[row][1] || row == len(v.parts)-1)
+}
+
+// high says whether a mark's figure stands in the upper of two rows.
+func (v *strip) high(i int) bool { return v.setting == inTwoRows && i%2 == 1 }
+
+// clearBelow says whether the line to a figure in the upper row passes between its neighbours in the lower one.
+func (v *strip) clearBelow(i int) bool {
+	for _, n := range []int{i - 1, i + 1} {
+		if n < 0 || n >= len(v.s.Marks) {
+			continue
+		}
+		apart := mm((v.s.Marks[n] - v.s.Marks[i]).Abs()) / v.scale.den
+		if apart < TextWidth(v.figure(n), figureType, false)/2+textMargin/2 {
+			return false
+		}
+	}
+	return true
+}
+
+// lettered is the figure of a mark over the rail's top edge at y.
+func (v *strip) lettered(i int, x, y float64) Text {
+	t := Text{At: Point{x, y - stripTick - textLift}, Body: v.figure(i), Size: figureType, Anchor: Middle}
+	switch {
+	case v.setting >= upright:
+		t.At.X, t.Anchor, t.Angle = x+capHeight*figureType/2, Start, 90
+	case v.high(i):
+		t.At.Y -= tierHeight * figureType
+	}
+	return t
+}
+
+// sheet draws the strip.
+func (v *strip) sheet() Sheet {
+	s := Sheet{Title: "Marks, " + v.o.Names, Alt: stripAlt(v.s, v.o), Scale: v.scale.name()}
+	y, right := 0.0, 0.0
+	for row, part := range v.parts {
+		if row > 0 {
+			y = v.bottom() + stripGap + v.over()
+		}
+		v.row(row, y)
+		right = math.Max(right, v.on(part[1], part[0]))
+	}
+	v.under(math.Max(right, v.all().x1+v.o.Width-2*sheetMargin))
+	return v.trim(s)
+}
+
+// over is the room that the figures of a row take over the rail.
+func (v *strip) over() float64 {
+	high := 0.0
+	for i := range v.s.Marks {
+		high = math.Max(high, -textBox(v.lettered(i, 0, 0)).y1)
+	}
+	return high
+}
+
+// row draws one row of the rail with its top edge at y.
+func (v *strip) row(row int, y float64) {
+	from, to := v.parts[row][0], v.parts[row][1]
+	depth, lean, ends := mm(v.s.Depth)/v.scale.den, v.drop()/v.scale.den, v.s.EndLean()*mm(v.s.Depth)/v.scale.den
+	left, right := v.on(from, from), v.on(to, from)
+	startLean, endLean := lean, lean
+	if row == 0 {
+		startLean = ends
+	}
+	if row == len(v.parts)-1 {
+		endLean = ends
+	}
+	v.put(Outline{Points: []Point{{left, y}, {right, y}, {right - endLean, y + depth}, {left - startLean, y + depth}}, Weight: Medium, Fill: Paper})
+	if row == 0 {
+		v.put(Line{A: Point{left, y}, B: Point{left - ends, y + depth}, Weight: Heavy, Tone: Accent},
+			Line{A: Point{left, y - stripTick}, B: Point{left, y}, Weight: Heavy, Tone: Accent})
+		v.put(Text{At: Point{left - math.Max(ends, 0) - 1.6, y + depth/2 + capHeight*wordType/2}, Body: "datum end", Size: wordType, Anchor: End, Tone: Accent})
+	}
+	half := mm(v.s.Member) / v.scale.den / 2
+	for i, mark := range v.s.Marks {
+		if !v.within(i, row) {
+			continue
+		}
+		x, tick := v.on(mm(mark), from), stripTick
+		if v.high(i) {
+			tick += tierHeight * figureType
+		}
+		v.put(
+			Outline{Points: []Point{{x - half, y}, {x + half, y}, {x + half - lean, y + depth}, {x - half - lean, y + depth}}, Weight: Hairline, Fill: Wash},
+			Line{A: Point{x, y - tick}, B: Point{x, y}, Weight: Light},
+			Line{A: Point{x, y}, B: Point{x - lean, y + depth}, Weight: Light})
+		v.label(v.lettered(i, x, y))
+	}
+}
+
+// under sets what stands below the rail: its cut length, which rails, what the tape hooks on, and the scale.
+func (v *strip) under(right float64) {
+	y := v.bottom()
+	if len(v.parts) == 1 {
+		at := func(along float64) Point {
+			return Point{v.on(along, 0) - v.s.EndLean()*mm(v.s.Depth)/v.scale.den, y}
+		}
+		v.put(Dimension{A: at(0), B: at(mm(v.s.Rail.Cut)), Offset: -5, Text: v.s.Rail.Cut.Format(v.o.Style)}.Items()...)
+		y = v.bottom()
+	}
+	y += stripRow
+	indent := v.all().x1
+	x := indent
+	say := func(words string, bold bool) {
+		for _, line := range wrapped(words, right-indent, wordType, bold) {
+			wide := TextWidth(line, wordType, bold)
+			if x > indent && x+wide > right {
+				x, y = indent, y+stripRow
+			}
+			v.put(Text{At: Point{x, y}, Body: line, Size: wordType, Bold: bold})
+			x += wide + 2*textMargin
+		}
+	}
+	say(v.o.Names, true)
+	if len(v.parts) > 1 {
+		say("Cut "+v.s.Rail.Cut.Format(v.o.Style)+", drawn in "+fmt.Sprint(len(v.parts))+" rows.", false)
+	}
+	say("Hook the tape on "+v.s.Hook+".", false)
+	if !v.scaleBar(v.scale, x+4, y-barHeight, right) {
+		v.scaleBar(v.scale, indent+2, y+stripRow+1, math.Inf(1))
+	}
+}
+
+// wrapped breaks words into lines no wider than room; a word wider than that has a line of its own.
+func wrapped(words string, room, size float64, bold bool) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(words) {
+		if line != "" && TextWidth(line+" "+word, size, bold) > room {
+			lines, line = append(lines, line), ""
+		}
+		line = strings.TrimPrefix(line+" "+word, " ")
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// stripAlt says every mark in words.
+func stripAlt(s layout.Strip, o StripOptions) string {
+	marks := make([]string, len(s.Marks))
+	for i, m := range s.Marks {
+		marks[i] = m.Format(o.Style)
+	}
+	return fmt.Sprintf("A rail of %s with %d marks, from %s: %s.", s.Rail.Cut.Format(o.Style), len(marks), s.Hook, strings.Join(marks, ", "))
+}

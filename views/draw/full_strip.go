@@ -34,7 +34,7 @@ const (
 	fullDeepest = 89.0 // as much of a rail's depth as there is room for
 	fullTick    = 12.0 // a mark's line beyond the rail's top edge
 	fullLead    = 14.0 // least room before the datum end
-	fullTail    = 8.0  // least room behind the far end
+	fullTail    = 1.0  // least room behind the far end
 	fullTarget  = 2.0  // radius of a target
 	fullProof   = 23.0 // from the bottom of the paper to the proof bar
 	fullProofAt = 19.05
@@ -62,7 +62,7 @@ func FullStrip(s layout.Strip, o FullStripOptions) []Sheet {
 		return nil
 	}
 	f := fullStrip{s: s, o: o, depth: math.Min(mm(s.Depth), fullDeepest)}
-	drop := s.Lean() * f.depth
+	drop := s.EndLean() * f.depth
 	f.lead = math.Ceil((fullLead+math.Max(drop, 0))/6.35) * 6.35
 	if o.Style == length.Metric {
 		f.lead = math.Ceil(fullLead + math.Max(drop, 0))
@@ -144,7 +144,7 @@ func (t *tile) head(of string) {
 		Text{At: Point{left, 16}, Body: t.s.Rail.Label, Size: fullTitle, Bold: true},
 		Text{At: Point{right, 16}, Body: of, Size: fullTitle, Anchor: End, Bold: true},
 		Outline{Points: []Point{{left, 25}, {right, 25}, {right, 32.5}, {left, 32.5}}, Weight: Medium})
-	of = fmt.Sprintf("%s. %s. Full size, 1:1. Rail cut %s, %d marks.", t.o.Job, t.o.Layout, t.s.Rail.Cut.Format(t.o.Style), len(t.s.Marks))
+	of = fmt.Sprintf("%s. %s. Full size, 1:1. Rail cut %s, %d marks. The datum end is at the left of sheet 1.", t.o.Job, t.o.Layout, t.s.Rail.Cut.Format(t.o.Style), len(t.s.Marks))
 	for _, line := range wrapped(of, right-left, fullWords, false)[:1] {
 		t.put(Text{At: Point{left, 22}, Body: line, Size: fullWords})
 	}
@@ -191,7 +191,7 @@ func (t *tile) rail() {
 		t.put(Text{At: Point{x - math.Max(ends, 0) - 2.5, bottom}, Body: "DATUM END", Size: fullFigure, Angle: 90, Bold: true})
 	}
 	if x := t.at(cut); x <= t.right() {
-		t.put(Text{At: Point{math.Min(x+math.Max(-ends, 0)+2.5, t.right()) + capHeight*fullWords, bottom}, Body: "far end", Size: fullWords, Angle: 90})
+		t.put(Text{At: Point{x + math.Max(-ends, 0) + 2.5 + capHeight*fullWords, bottom}, Body: "far end", Size: fullWords, Angle: 90})
 	}
 	half, drop := mm(t.s.Member)/2, t.s.Lean()*t.depth
 	for i, mark := range t.s.Marks {

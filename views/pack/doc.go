@@ -4,7 +4,7 @@
 //
 // Start with Document and its Sections and Blocks; Text dumps the tree for review; WritePDF and WriteHTML draw it; Bag
 // lists the files of a pack, Freeze keeps them and WriteZIP streams them; Verify names every file that was changed,
-// is missing or was added.
+// is missing or was added. StripOf and WriteStrip make the one file beside the pack: a rail's marks at full size.
 //
 // Invariants: the same tree, options and pictures give the same bytes, because nothing here reads a clock, ranges over a
 // map into the output or asks the machine for anything; entries of a ZIP stand in byte order of their names, stored, with

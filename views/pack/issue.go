@@ -12,7 +12,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"newelbook/checklist/length"
 	"newelbook/jobs"
 	"newelbook/media"
 	"newelbook/views/fonts"
@@ -182,12 +181,8 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp 
 	facts := Facts{Record: *x, RecordHash: sha256.Sum256(record), Pictures: pictures}
 	files = append(files, Bytes("data/record.json", record), Bytes("data/record.schema.json", recordSchema))
 	doc := Build(facts)
-	paper := Letter
-	if x.Job.Units == length.Millimetres {
-		paper = A4
-	}
 	pdf, err := written("data/pack.pdf", filepath.Join(temp, "pack.pdf"), func(w io.Writer) error {
-		return WritePDF(w, doc, Options{Paper: paper, Fonts: Fonts()})
+		return WritePDF(w, doc, Options{Paper: PaperFor(x.Job.Units), Fonts: Fonts()})
 	})
 	if err != nil {
 		return Bag{}, Hash{}, err

@@ -8,6 +8,8 @@ import (
 	"github.com/carlos7ags/folio/content"
 	"github.com/carlos7ags/folio/core"
 	"github.com/carlos7ags/folio/document"
+
+	"newelbook/checklist/length"
 )
 
 // Paper is the sheet that the PDF is made for.
@@ -18,6 +20,14 @@ const (
 	A4 Paper = iota
 	Letter
 )
+
+// PaperFor is the paper that goes with units: A4 with millimetres, Letter with inches.
+func PaperFor(units length.Unit) Paper {
+	if units == length.Millimetres {
+		return A4
+	}
+	return Letter
+}
 
 // points is the size of the upright sheet in points.
 func (p Paper) points() (w, h float64) {
@@ -49,7 +59,7 @@ func WritePDF(w io.Writer, d Document, o Options) error {
 		return fmt.Errorf("write PDF of %s: %w", d.Number, err)
 	}
 	c := compose(&d, o.Paper, fonts)
-	pdf := newFile(&d, c)
+	pdf := newFile(&d, c, []byte(Text(d)))
 	if err := pdf.build(); err != nil {
 		return fmt.Errorf("write PDF of %s: %w", d.Number, err)
 	}
@@ -79,14 +89,16 @@ func compose(d *Document, paper Paper, fonts *fontSet) *composer {
 
 // file gathers the objects of the PDF.
 type file struct {
-	doc    *Document
-	c      *composer
-	writer *document.Writer
+	doc      *Document
+	c        *composer
+	writer   *document.Writer
+	unscaled bool // asks whoever prints it not to scale it
 }
 
-func newFile(d *Document, c *composer) *file {
+// newFile begins a file that is known by the hash of says.
+func newFile(d *Document, c *composer, says []byte) *file {
 	f := &file{doc: d, c: c, writer: document.NewWriter("1.7")}
-	id := sha256.Sum256([]byte(Text(*d)))
+	id := sha256.Sum256(says)
 	f.writer.SetFileID(id[:16])
 	return f
 }
@@ -137,8 +149,14 @@ func (f *file) build() error {
 	catalog.Set("Pages", treeRef)
 	catalog.Set("StructTreeRoot", s.root(f.c.top, pages))
 	catalog.Set("MarkInfo", dict("", "Marked", core.NewPdfBoolean(true)))
-	catalog.Set("ViewerPreferences", dict("", "DisplayDocTitle", core.NewPdfBoolean(true)))
-	catalog.Set("PageMode", core.NewPdfName("UseOutlines"))
+	viewer := dict("", "DisplayDocTitle", core.NewPdfBoolean(true))
+	if f.unscaled {
+		viewer.Set("PrintScaling", core.NewPdfName("None"))
+	}
+	catalog.Set("ViewerPreferences", viewer)
+	if len(f.c.titles) > 0 {
+		catalog.Set("PageMode", core.NewPdfName("UseOutlines"))
+	}
 	if f.doc.Lang != "" {
 		catalog.Set("Lang", core.NewPdfTextString(f.doc.Lang))
 	}

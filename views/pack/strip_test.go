@@ -76,7 +76,7 @@ func (l stroked) is(mm float64) bool {
 	return math.Abs(l.weight-mm*72/25.4) < 0.01
 }
 
-var streams = regexp.MustCompile(`(?s)/FlateDecode.*?>>\s*stream\r?\n(.*?)\r?\nendstream`)
+var streams = regexp.MustCompile(`(?s)/FlateDecode.*?>>\s*stream\r?\n(.*?)\nendstream`)
 
 // pagesOf reads the lines that each page of the file strokes out of its content stream.
 func pagesOf(t testing.TB, file []byte) [][]stroked {

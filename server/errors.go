@@ -13,6 +13,7 @@ import (
 	"newelbook/jobs"
 	"newelbook/media"
 	"newelbook/views"
+	"newelbook/views/pack"
 )
 
 // What the server itself refuses.
@@ -39,8 +40,11 @@ func answerTo(err error) answer {
 	var reused *jobs.FormReusedError
 	var blocked *jobs.BlockedError
 	var unknown *jobs.UnknownRulesError
+	var strip *pack.StripError
 	var long *http.MaxBytesError
 	switch {
+	case errors.As(err, &strip):
+		return answer{http.StatusNotFound, "There is no such strip", strip.Sentence()}
 	case errors.As(err, &invalid):
 		return answer{http.StatusUnprocessableEntity, "Something must be put right", fieldSentences(invalid)}
 	case errors.As(err, &conflict):

@@ -77,6 +77,37 @@ func TestLayoutOvertaken(t *testing.T) {
 	ada.page(run+"/sheet").says("R1-B1 was measured after it was planned", "Sheets of layout v1 are out of date", "65 15/16")
 }
 
+// A rail's marks at full size come as a PDF, on the paper of the job or on the one asked for; what has no strip is said in words.
+func TestStrip(t *testing.T) {
+	s := newSite(t).withPeople()
+	ada := s.as("ada")
+	job := ada.aJob()
+	run := ada.aRun(job)
+	bodies := map[string]string{}
+	for _, path := range []string{"/strips/B1/bottom", "/strips/B1/bottom?paper=letter", "/strips/b1/BOTTOM?paper=a4"} {
+		a := s.as("ben").get(run + path).want(http.StatusOK)
+		if kind := a.header.Get("Content-Type"); kind != "application/pdf" || !strings.HasPrefix(a.body, "%PDF-1.7") {
+			t.Errorf("%s is %s", path, kind)
+		}
+		if name := a.header.Get("Content-Disposition"); !strings.HasPrefix(name, "inline") || !strings.Contains(name, "R1-B1-bottom.pdf") {
+			t.Errorf("%s is called %q", path, name)
+		}
+		bodies[path] = a.body
+	}
+	if bodies["/strips/B1/bottom"] != bodies["/strips/B1/bottom?paper=letter"] || bodies["/strips/B1/bottom"] == bodies["/strips/b1/BOTTOM?paper=a4"] {
+		t.Error("a job in inches is not printed on Letter, or A4 is the same")
+	}
+	for path, says := range map[string]string{
+		"/strips/B9/bottom": "There is no rail", "/strips/B1/middle": "There is no rail", "/strips/B1/bottom?paper=legal": "choose a4 or letter",
+	} {
+		ada.get(run + path).want(http.StatusNotFound).says(says)
+	}
+	ada.get(job + "/runs/nosuch/strips/B1/bottom").want(http.StatusNotFound)
+	v := ada.page(run + "/edit").fields(run + "/retired")
+	ada.post(run+"/retired", v).want(http.StatusSeeOther)
+	ada.get(run + "/strips/B1/bottom").want(http.StatusNotFound).says("mark and cut nothing")
+}
+
 // drawn demands outlines of places in the drawings of a page, and that every link of a drawing leads somewhere on it.
 func drawn(t *testing.T, a answer, places ...string) {
 	t.Helper()

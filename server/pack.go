@@ -195,10 +195,15 @@ func (s *server) sendZIP(c *gin.Context, rec *jobs.Record, p jobs.IssuedPack) er
 
 // packFileName is the name that a pack's files are saved under.
 func packFileName(rec *jobs.Record, p jobs.IssuedPack) string {
+	return fileName(rec.Job.Ref) + "-pack-" + strconv.Itoa(p.Number)
+}
+
+// fileName makes words fit for a file's name.
+func fileName(words string) string {
 	return strings.Map(func(r rune) rune {
 		if r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' {
 			return r
 		}
 		return '-'
-	}, rec.Job.Ref) + "-pack-" + strconv.Itoa(p.Number)
+	}, words)
 }

@@ -76,6 +76,7 @@ func (s *server) routes() []route {
 		{method: get, path: "/jobs/:job/runs/:run", who: crew, do: s.showRun},
 		{method: get, path: "/jobs/:job/runs/:run/sheet", who: crew, do: s.showRunSheet},
 		{method: get, path: "/jobs/:job/runs/:run/framing", who: crew, do: s.showRunFraming},
+		{method: get, path: "/jobs/:job/runs/:run/strips/:bay/:which", who: crew, do: s.showStrip},
 		{method: get, path: "/jobs/:job/runs/:run/cover", who: crew, do: s.showCover},
 		{method: post, path: "/jobs/:job/runs/:run/cover", who: crew, do: s.saveCover},
 

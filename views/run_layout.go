@@ -14,12 +14,15 @@ import (
 
 // Marks is where the infill of one bay goes, or of several bays that are alike.
 type Marks struct {
-	Places []Place
-	Say    string   // how many, of what, cut how long
-	Gaps   string   // what the rounded marks leave
-	Hook   string   // what the tape hooks on
-	Marks  []string // centres, in order from the datum end
-	State  *Status
+	Places  []Place
+	Say     string   // how many, of what, cut how long
+	Gaps    string   // what the rounded marks leave
+	Hook    string   // what the tape hooks on
+	Marks   []string // centres, in order from the datum end
+	State   *Status
+	Strip   *Drawing // nil where there is no mark along the rail
+	OnStrip bool     // Strip has every figure of Marks
+	Full    []Place  // rails that have a strip at full size, and where it is
 }
 
 // Figure is one figure set large under its name. Note says where it comes from; Was is the planned figure beside it.

@@ -151,8 +151,49 @@ func TestRunOvertaken(t *testing.T) {
 	if s := printed(t, rec, "R1"); !strings.Contains(s.Overtaken, "R1-B2 was measured") || !strings.Contains(s.Overtaken, "layout v1 are out of date") {
 		t.Errorf("the sheet says %q", s.Overtaken)
 	}
-	if s := printed(t, rec, "R2"); s.Overtaken != "" {
-		t.Errorf("a planned run's sheet says %q", s.Overtaken)
+	if s := printed(t, rec, "R2"); s.Overtaken != "" || !strings.Contains(s.Current, "layout v1") {
+		t.Errorf("a planned run's sheet says %q and %q", s.Overtaken, s.Current)
+	}
+	if s := printed(t, rec, "R1"); slices.ContainsFunc(s.Working, func(line string) bool { return strings.HasPrefix(line, "R1-B2, planned") }) || len(s.Working) == 0 {
+		t.Errorf("the sheet still has the working of what was overtaken: %q", s.Working)
+	}
+
+	// A run changed without a measured bay overtakes its sheets too.
+	v, _ := rec.Layout(runOf(t, rec, "R2").ID)
+	v.Version, v.Layout.Version, v.Basis = 2, 2, "Run R2 was described or changed."
+	rec.Take(jobs.Change{Layout: &v})
+	if s := printed(t, rec, "R2"); s.By != "Laid out again." || s.Overtaken != "Run R2 was described or changed. Sheets of layout v1 are out of date: tear them up." || !strings.Contains(s.Current, "layout v2") {
+		t.Errorf("the sheet of a changed run says %q %q and %q", s.By, s.Overtaken, s.Current)
+	}
+}
+
+// TestRunStrips: bays laid out alike share one mark strip, which has their names and every mark; each rail with marks is offered at full
+// size, the top one only where it is marked alike; a run that was taken out is offered none.
+func TestRunStrips(t *testing.T) {
+	rec := laid(t, laidInches)
+	s := printed(t, rec, "R1")
+	if len(s.Marks) != 2 || s.Marks[0].Strip == nil || s.Marks[1].Strip == nil {
+		t.Fatalf("%d groups of marks, want two with a strip each", len(s.Marks))
+	}
+	for i, want := range []string{"Marks, R1-B1, R1-B3 bottom and top", "Marks, R1-B2 bottom"} {
+		if sheet := s.Marks[i].Strip.Sheet; sheet.Title != want || sheet.Scale != s.Marks[0].Strip.Sheet.Scale {
+			t.Errorf("strip %d is %q at %s, want %q at one scale", i, sheet.Title, sheet.Scale, want)
+		}
+	}
+	var full []string
+	for _, b := range show(t, rec, "R1", false).Bays {
+		for _, at := range b.Marks.Full {
+			full = append(full, at.Label+" "+at.URL)
+		}
+	}
+	const run = " /jobs/deck00000000/runs/k7d2aa/strips/"
+	if want := []string{"R1-B1 bottom" + run + "B1/bottom", "R1-B1 top" + run + "B1/top", "R1-B3 bottom" + run + "B3/bottom", "R1-B3 top" + run + "B3/top", "R1-B2 bottom" + run + "B2/bottom"}; !slices.Equal(full, want) {
+		t.Errorf("at full size %q, want %q", full, want)
+	}
+	for _, m := range printed(t, taken(rec, runOf(t, rec, "R1")), "R1").Marks {
+		if len(m.Full) > 0 {
+			t.Errorf("a run that was taken out offers %v", m.Full)
+		}
 	}
 }
 

@@ -2,6 +2,7 @@ package views
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"newelbook/checklist/layout"
@@ -25,7 +26,9 @@ type RunSheetPage struct {
 	Summary   string
 	Rules     string
 	Unit      string // of the columns of figures, where the figures do not carry it
-	Overtaken string // what a measured opening did to earlier sheets
+	Current   string // which version this is, and what overtakes it
+	Overtaken string // what this version did to earlier sheets, empty for a first one as planned
+	By        string // what made it, in a word or two
 	Gone      string
 	Problems  []Row
 	Drawing   Drawing
@@ -69,10 +72,11 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 		return RunSheetPage{}, err
 	}
 	p := RunSheetPage{
-		Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Run: run.Label, Summary: join(r.summary(), run.Note), Overtaken: r.overtaken(), Problems: r.problems(""),
+		Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Run: run.Label, Summary: join(r.summary(), run.Note), Current: r.current(), Problems: r.problems(""),
 		Drawing: Drawing{Sheet: r.elevation(sheetWidth, sheetHeight, false)}, EveryPost: r.everyPost(), RailCuts: r.railCuts(), From: r.l.Heights.Datum, Heights: r.heights(),
-		Stair: r.stairFacts(), HeldTo: r.heldTo(), Faces: r.stairMarks(), Heads: r.heads(), Lift: r.liftFacts(), Working: r.l.Working, Cautions: r.l.Cautions,
+		Stair: r.stairFacts(), HeldTo: r.heldTo(), Faces: r.stairMarks(), Heads: r.heads(), Lift: r.liftFacts(), Working: r.working(), Cautions: r.l.Cautions,
 	}
+	p.By, p.Overtaken = r.overtaken()
 	p.Title, p.Heading = "Shop sheet "+run.Label, "Shop sheet "+run.Label
 	// The rule set stands under the heading, so that the block keeps to one line of a printed page.
 	p.Sheet.More, p.Rules = []Fact{{Label: "Permit", Value: rec.Job.Permit}}, ruleSetName(r.sheet)
@@ -120,6 +124,7 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 		if group[0].Built != nil {
 			m.State = NewStatus("as built")
 		}
+		r.strips(&m, group, sheetWidth)
 		p.Hook = m.Hook
 		p.Marks = append(p.Marks, m)
 	}
@@ -130,20 +135,39 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 	return p, nil
 }
 
-// overtaken says which bays were measured since the plan, and which printed sheets are out of date.
-func (r runLayout) overtaken() string {
-	bays := r.measured()
-	if len(bays) == 0 {
-		return ""
+// working is the working of what is in use: that of a bay as planned is left out where the bay was measured since.
+func (r runLayout) working() []string {
+	var lines []string
+	for _, line := range r.l.Working {
+		over := slices.ContainsFunc(r.l.Bays, func(b layout.Bay) bool { return b.Built != nil && strings.HasPrefix(line, b.Label+", planned") })
+		if !over {
+			lines = append(lines, line)
+		}
 	}
-	says := strings.Join(bays, ", ") + " was measured after it was planned: cut its rails and balusters from this sheet."
-	if len(bays) > 1 {
-		says = strings.Join(bays, ", ") + " were measured after they were planned: cut their rails and balusters from this sheet."
+	return lines
+}
+
+// overtaken says why this version was made where it is not the first, and which printed sheets are out of date; by is that in a word or
+// two. Bays measured since the plan are named even in a first version.
+func (r runLayout) overtaken() (by, says string) {
+	bays := r.measured()
+	switch {
+	case len(bays) > 1:
+		by, says = "As built.", strings.Join(bays, ", ")+" were measured after they were planned: cut their rails and balusters from this sheet."
+	case len(bays) == 1:
+		by, says = "As built.", bays[0]+" was measured after it was planned: cut its rails and balusters from this sheet."
+	case r.l.Version > 1:
+		by, says = "Laid out again.", r.made.Basis
 	}
 	if r.l.Version > 1 {
-		says += fmt.Sprintf(" Sheets of %s are out of date: tear them up.", versionsBefore(r.l.Version))
+		says = join(says, fmt.Sprintf("Sheets of %s are out of date: tear them up.", versionsBefore(r.l.Version)))
 	}
-	return says
+	return by, says
+}
+
+// current says which version the sheet is of, and what overtakes it once it is printed.
+func (r runLayout) current() string {
+	return fmt.Sprintf("This is the sheet of layout v%d. A bay that is measured, or a change to the run, makes a new version and overtakes it: before you cut, see on the page of %s that v%d is still in use.", r.l.Version, r.l.Label, r.l.Version)
 }
 
 // versionsBefore names the versions before this one.

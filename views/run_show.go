@@ -240,6 +240,7 @@ func (p *RunShowPage) bays(r runLayout) {
 		}
 		v.Figures = r.bayFigures(b)
 		marks := r.marks(used)
+		r.strips(&marks, group, 0)
 		v.Marks = &marks
 		if b.Built != nil {
 			v.State = NewStatus("as built")

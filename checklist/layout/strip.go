@@ -14,11 +14,12 @@ type Strip struct {
 	Which   string          `json:"which"`   // RailTop or RailBottom
 	Version string          `json:"version"` // planned or as built
 	Depth   length.Length   `json:"depth"`   // of the rail as it stands, square to its length
-	Member  length.Length   `json:"member"`  // what a baluster takes of the rail's edge: along a rake more than its width
+	Noun    string          `json:"noun"`    // what stands on a mark, as Infill.Noun has it
+	Member  length.Length   `json:"member"`  // what one takes of the rail's edge: along a rake more than its width
 	Rise    length.Length   `json:"rise"`    // of the rail away from the datum, negative where it falls; zero on the level
 	Run     length.Length   `json:"run"`     // that goes with Rise; zero on the level
-	Square  bool            `json:"square"`  // the ends are cut square; on a rake the balusters still stand plumb
-	Marks   []length.Length `json:"marks"`   // baluster centres
+	Square  bool            `json:"square"`  // the ends are cut square; on a rake what stands on it is plumb all the same
+	Marks   []length.Length `json:"marks"`   // their centres
 	Hook    string          `json:"hook"`    // what the tape hooks on and what the marks are to, in words
 }
 
@@ -52,7 +53,7 @@ func Strips(l Layout, b Bay, run Run, spec Spec) []Strip {
 	if p == nil {
 		return nil
 	}
-	s := Strip{Rail: p.Bottom, Which: RailBottom, Version: "planned", Depth: spec.RailDepth(), Member: p.Infill.Member, Marks: p.Infill.Marks, Hook: p.Infill.Hook}
+	s := Strip{Rail: p.Bottom, Which: RailBottom, Version: "planned", Depth: spec.RailDepth(), Noun: p.Infill.Noun(), Member: p.Infill.Member, Marks: p.Infill.Marks, Hook: p.Infill.Hook}
 	if b.Built != nil {
 		s.Version = "as built"
 	}
@@ -79,7 +80,7 @@ func (e *StripError) Error() string    { return e.Reason }
 func (e *StripError) Sentence() string { return e.Reason }
 
 // FindStrip returns the strip of the rail that is named by its label, such as "R1-B2 bottom", letters large or small; the bay's label
-// alone stands for its bottom rail. The error is a *StripError: no such rail, a bay without a layout, without a baluster, or a top
+// alone stands for its bottom rail. The error is a *StripError: no such rail, a bay without a layout, with nothing that stands on its rails, or a top
 // rail that is not marked as its bottom rail is.
 func FindStrip(l Layout, run Run, spec Spec, name string) (Strip, error) {
 	name = strings.Join(strings.Fields(name), " ")
@@ -93,14 +94,14 @@ func FindStrip(l Layout, run Run, spec Spec, name string) (Strip, error) {
 		case len(strips) == 0:
 			return Strip{}, &StripError{fmt.Sprintf("%s has no layout, so there is nothing to mark: put right first what stands against it.", b.Label)}
 		case len(strips[0].Marks) == 0:
-			return Strip{}, &StripError{fmt.Sprintf("%s takes no baluster, so there is nothing to mark.", b.Label)}
+			return Strip{}, &StripError{fmt.Sprintf("%s takes no %s, so there is nothing to mark on its rails.", b.Label, strips[0].Noun)}
 		}
 		for _, s := range strips {
 			if s.Which == which {
 				return s, nil
 			}
 		}
-		return Strip{}, &StripError{fmt.Sprintf("The top rail of %s is cut from another opening or with other connectors than its bottom rail, so no marks of its own are laid out: mark the bottom rail, stand the balusters plumb in it and mark the top rail from them.", b.Label)}
+		return Strip{}, &StripError{fmt.Sprintf("The top rail of %s is cut from another opening or with other connectors than its bottom rail, so no marks of its own are laid out: mark the bottom rail, stand each %s plumb on it and mark the top rail from them.", b.Label, strips[0].Noun)}
 	}
 	if len(l.Bays) == 0 {
 		return Strip{}, &StripError{fmt.Sprintf("%s has no bay that was laid out, so no rail to mark.", l.Label)}

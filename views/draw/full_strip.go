@@ -162,9 +162,9 @@ func (t *tile) warning() string {
 // use says how the strip is laid on the rail.
 func (t *tile) use() string {
 	says := "Lay the strip on the rail’s face that has the datum end to the left, its upper line on the top edge, its datum line on the datum-end cut. " +
-		"Marks are from " + t.s.Hook + "; the thin lines are the balusters’ edges."
+		"Marks are from " + t.s.Hook + "; the thin lines beside each are the " + t.s.Noun + "’s edges."
 	if t.s.Run > 0 {
-		says += fmt.Sprintf(" Balusters stand plumb, %.1f degrees off square.", math.Abs(math.Atan(t.s.Lean()))*180/math.Pi)
+		says += fmt.Sprintf(" Each %s stands plumb, %.1f degrees off square.", t.s.Noun, math.Abs(math.Atan(t.s.Lean()))*180/math.Pi)
 	}
 	if t.depth < mm(t.s.Depth) {
 		says += fmt.Sprintf(" The rail is %s deep; only its upper part is drawn: carry the lines on.", t.s.Depth.Format(t.o.Style))

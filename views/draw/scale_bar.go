@@ -60,7 +60,10 @@ func (s scale) name() string {
 }
 
 // scaleBar draws the bar with its left end at x and y, and the scale behind it, unless it would reach beyond right.
-func (p *pad) scaleBar(s scale, x, y, right float64) bool {
+func (p *pad) scaleBar(s scale, x, y, right float64) bool { return p.scaleBarOf(2, s, x, y, right) }
+
+// scaleBarOf is scaleBar with the given number of parts.
+func (p *pad) scaleBarOf(parts int, s scale, x, y, right float64) bool {
 	steps, unit, mark := []int{1, 2, 4, 8, 16, 32, 64, 128}, 304.8, "'"
 	if s.style == length.Metric {
 		steps, unit, mark = []int{100, 200, 500, 1000, 2000, 5000, 10000, 20000, 50000}, 1, ""
@@ -71,12 +74,15 @@ func (p *pad) scaleBar(s scale, x, y, right float64) bool {
 			break
 		}
 	}
-	labels := []string{"0", fmt.Sprint(step, mark), fmt.Sprint(2*step, mark)}
+	labels := []string{"0"}
+	for i := range parts {
+		labels = append(labels, fmt.Sprint((i+1)*step, mark))
+	}
 	if mark == "" {
-		labels[2] += " mm"
+		labels[parts] += " mm"
 	}
 	long := float64(step) * unit / s.den
-	name := Text{At: Point{x + 2*long + 8, y + barHeight}, Body: s.name(), Size: wordType * s.size, Tone: Faint}
+	name := Text{At: Point{x + float64(parts)*long + 8, y + barHeight}, Body: s.name(), Size: wordType * s.size, Tone: Faint}
 	bar := ScaleBar(Point{x, y}, long, labels)
 	texts := []Text{name}
 	for _, it := range bar {

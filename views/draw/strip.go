@@ -20,14 +20,16 @@ const (
 
 // StripOptions say how a mark strip is drawn. Width is the paper there is, in millimetres. Longest is the longest of the rails that are
 // drawn together, so that they are to one scale; zero is this rail's own length. Names are the rails that the strip is for, in words.
+// Brief leaves out what the tape hooks on, for a page that says it once for several strips.
 type StripOptions struct {
 	Width   float64
 	Longest length.Length
 	Style   length.Style
 	Names   string
+	Brief   bool
 }
 
-// Strip draws one rail as a bar to scale with its datum end at the left, every baluster on it with the figure of its mark over it, as the
+// Strip draws one rail as a bar to scale with its datum end at the left, every baluster or other member on it with the figure of its mark over it, as the
 // layout has it. A plumb line leans as it does on the rail. Marks that stand too close for figures in one row stand in two, then upright;
 // where that is not enough, the rail goes on in further rows of the same sheet. A rail without length gives an empty sheet.
 func Strip(s layout.Strip, o StripOptions) Sheet {
@@ -36,21 +38,20 @@ func Strip(s layout.Strip, o StripOptions) Sheet {
 	}
 	for rows := 1; ; rows++ {
 		v := newStrip(s, o, rows)
-		if v.setting != crowded || rows >= stripRows {
+		if v.roomy() || rows >= stripRows {
 			return v.sheet()
 		}
 	}
 }
 
-// stripSetting is how the figures of a strip stand.
-type stripSetting int
+// stripSetting is how the figures of a strip stand, and their type size.
+type stripSetting struct {
+	size             float64
+	twoRows, upright bool
+}
 
-const (
-	inOneRow stripSetting = iota
-	inTwoRows
-	upright
-	crowded // no setting has room for all of them
-)
+// stripSettings are tried in this order.
+var stripSettings = []stripSetting{{size: 4}, {size: figureType}, {size: figureType, twoRows: true}, {size: figureType, upright: true}}
 
 // strip is a mark strip in the making. Along the rail it counts real millimetres from the datum end's upper corner.
 type strip struct {
@@ -75,7 +76,10 @@ func newStrip(s layout.Strip, o StripOptions, rows int) *strip {
 			break
 		}
 	}
-	for v.setting = inOneRow; v.setting < crowded && !v.roomy(); v.setting++ {
+	for _, v.setting = range stripSettings {
+		if v.roomy() {
+			break
+		}
 	}
 	return v
 }
@@ -129,7 +133,7 @@ func (v *strip) within(i, row int) bool {
 }
 
 // high says whether a mark's figure stands in the upper of two rows.
-func (v *strip) high(i int) bool { return v.setting == inTwoRows && i%2 == 1 }
+func (v *strip) high(i int) bool { return v.setting.twoRows && i%2 == 1 }
 
 // clearBelow says whether the line to a figure in the upper row passes between its neighbours in the lower one.
 func (v *strip) clearBelow(i int) bool {
@@ -138,7 +142,7 @@ func (v *strip) clearBelow(i int) bool {
 			continue
 		}
 		apart := mm((v.s.Marks[n] - v.s.Marks[i]).Abs()) / v.scale.den
-		if apart < TextWidth(v.figure(n), figureType, false)/2+textMargin/2 {
+		if apart < TextWidth(v.figure(n), v.setting.size, false)/2+textMargin/2 {
 			return false
 		}
 	}
@@ -147,12 +151,12 @@ func (v *strip) clearBelow(i int) bool {
 
 // lettered is the figure of a mark over the rail's top edge at y.
 func (v *strip) lettered(i int, x, y float64) Text {
-	t := Text{At: Point{x, y - stripTick - textLift}, Body: v.figure(i), Size: figureType, Anchor: Middle}
+	t := Text{At: Point{x, y - stripTick - textLift}, Body: v.figure(i), Size: v.setting.size, Anchor: Middle}
 	switch {
-	case v.setting >= upright:
-		t.At.X, t.Anchor, t.Angle = x+capHeight*figureType/2, Start, 90
+	case v.setting.upright:
+		t.At.X, t.Anchor, t.Angle = x+capHeight*v.setting.size/2, Start, 90
 	case v.high(i):
-		t.At.Y -= tierHeight * figureType
+		t.At.Y -= tierHeight * v.setting.size
 	}
 	return t
 }
@@ -206,7 +210,7 @@ func (v *strip) row(row int, y float64) {
 		}
 		x, tick := v.on(mm(mark), from), stripTick
 		if v.high(i) {
-			tick += tierHeight * figureType
+			tick += tierHeight * v.setting.size
 		}
 		v.put(
 			Outline{Points: []Point{{x - half, y}, {x + half, y}, {x + half - lean, y + depth}, {x - half - lean, y + depth}}, Weight: Hairline, Fill: Wash},
@@ -243,9 +247,11 @@ func (v *strip) under(right float64) {
 	if len(v.parts) > 1 {
 		say("Cut "+v.s.Rail.Cut.Format(v.o.Style)+", drawn in "+fmt.Sprint(len(v.parts))+" rows.", false)
 	}
-	say("Hook the tape on "+v.s.Hook+".", false)
-	if !v.scaleBar(v.scale, x+4, y-barHeight, right) {
-		v.scaleBar(v.scale, indent+2, y+stripRow+1, math.Inf(1))
+	if !v.o.Brief {
+		say("Hook the tape on "+v.s.Hook+".", false)
+	}
+	if !v.scaleBarOf(1, v.scale, x+4, y-barHeight, right) {
+		v.scaleBarOf(1, v.scale, indent+2, y+stripRow+1, math.Inf(1))
 	}
 }
 

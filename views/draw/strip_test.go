@@ -77,7 +77,7 @@ func TestStripHasEveryMark(t *testing.T) {
 				t.Errorf("nothing says %q: %q", words, said)
 			}
 		}
-		if !strings.Contains(strings.Join(said, " "), "to baluster centres") {
+		if !strings.Contains(strings.Join(said, " "), "to "+strip.Noun+" centres") {
 			t.Errorf("nothing says what the marks are to: %q", said)
 		}
 		if strings.Contains(strings.Join(said, " "), "rows") {

@@ -26,8 +26,11 @@ type StripFile struct {
 	Made        time.Time
 }
 
+// StripError says why there is no strip: layout's own error, for callers that know packs and not layouts.
+type StripError = layout.StripError
+
 // ParsePaper reads the name of a paper, a4 or letter, letters large or small; an empty one is the paper that goes with the units. The
-// error is a *layout.StripError.
+// error is a *StripError.
 func ParsePaper(name string, units length.Unit) (Paper, error) {
 	switch strings.ToLower(strings.TrimSpace(name)) {
 	case "":
@@ -37,18 +40,18 @@ func ParsePaper(name string, units length.Unit) (Paper, error) {
 	case "letter":
 		return Letter, nil
 	}
-	return 0, &layout.StripError{Reason: fmt.Sprintf("There is no paper %q for a strip: choose a4 or letter.", name)}
+	return 0, &StripError{Reason: fmt.Sprintf("There is no paper %q for a strip: choose a4 or letter.", name)}
 }
 
 // StripOf is the strip of a rail of a run as the record has it now, named as layout.FindStrip takes it. The error is jobs.ErrNotFound for a
-// run without a layout, or a *layout.StripError whose sentence says why that rail has no strip.
+// run without a layout, or a *StripError whose sentence says why that rail has no strip.
 func StripOf(rec *jobs.Record, run jobs.Run, rail string, paper Paper) (StripFile, error) {
 	v, ok := rec.Layout(run.ID)
 	if !ok {
 		return StripFile{}, fmt.Errorf("layout of run %s: %w", run.ID, jobs.ErrNotFound)
 	}
 	if run.Retired {
-		return StripFile{}, &layout.StripError{Reason: run.Label + " was taken out: mark and cut nothing for it."}
+		return StripFile{}, &StripError{Reason: run.Label + " was taken out: mark and cut nothing for it."}
 	}
 	spec, _ := rec.Job.Spec.With(run.Overrides, rec.Job.Units) // faults were refused when the run was saved
 	s, err := layout.FindStrip(v.Layout, run.Run, spec, rail)

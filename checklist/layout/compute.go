@@ -68,6 +68,7 @@ func Compute(in Input) Layout {
 	w.corner()
 	w.heights()
 	w.connectors()
+	w.stockSizes()
 	if w.run.Kind != Rake || !w.slope.level() {
 		if all := w.supports(); all != nil {
 			w.out.EndSpan = all[len(all)-1].centre() - all[0].centre()

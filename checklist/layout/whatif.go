@@ -43,8 +43,8 @@ func (d *differ) say(place, what, a, b string) {
 	}
 }
 
-// either is one of two words.
-func either(is bool, yes, no string) string {
+// either is one of two.
+func either[T any](is bool, yes, no T) T {
 	if is {
 		return yes
 	}

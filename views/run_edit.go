@@ -2,6 +2,8 @@ package views
 
 import (
 	"slices"
+	"strconv"
+	"strings"
 
 	"newelbook/checklist/layout"
 	"newelbook/jobs"
@@ -16,6 +18,7 @@ type RunEditPage struct {
 	Kinds        []Option
 	Groups       []FieldGroup // what the run itself is asked for
 	Otherwise    []FieldGroup // the specification fields that it may have otherwise
+	PostBar      *PostBar     // nil for a stair, whose posts stand by its steps
 	Stands       []Fact
 	Unit         string
 	Save         string // words of the button
@@ -55,6 +58,9 @@ func NewRunEdit(f Frame, rec *jobs.Record, run jobs.Run, form Form, retireID str
 	p.Stands = form.Stands(runStands(run.Run, rec.Job.Units))
 	p.RetireURL, p.RetireID, p.RetireVer = JobURL(rec.Job.ID, "runs", run.ID, "retired"), retireID, itoa(run.Version)
 	p.BackURL, p.Place = RunURL(rec.Job.ID, run.ID), run.Label
+	if v, ok := rec.Layout(run.ID); ok && p.PostBar != nil {
+		p.PostBar.lay(v.Layout, run.Run, rec.Job)
+	}
 	return p
 }
 
@@ -73,10 +79,38 @@ func runPage(f Frame, rec *jobs.Record, run layout.Run, form Form) RunEditPage {
 		Frame: f, Form: form, Kind: string(run.Kind), Unit: unitMark(units),
 		Groups: runGroups(f, run, units, form), Otherwise: overrideGroups(f, rec.Job, run, form),
 	}
+	if run.Kind != layout.Rake {
+		p.PostBar = &PostBar{Unit: p.Unit, Width: int64(rec.Job.Spec.PostWidth)}
+	}
 	if run.Kind == layout.Removable {
 		p.Caution = "A removable length is not accepted as a required guard in most places. It needs the owner's written acknowledgement and, under a permit, the authority's answer: the record opens a deviation for it. While it is out, the opening is a fall hazard."
 	}
 	return p
+}
+
+// PostBar is what the script needs that moves posts along a run: places from the datum and sizes in nanometres, places apart by a
+// space. Without the script the posts are typed.
+type PostBar struct {
+	Unit              string
+	Length            int64
+	Planned, Joists   string
+	Width, JoistWidth int64
+}
+
+// lay takes the posts and joists from the newest layout.
+func (b *PostBar) lay(l layout.Layout, run layout.Run, job jobs.Job) {
+	spec, _ := job.Spec.With(run.Overrides, job.Units) // faults were refused when the run was saved
+	b.Length, b.Width, b.JoistWidth = int64(l.Length), int64(spec.PostWidth), int64(spec.JoistWidth)
+	var posts, joists []string
+	for _, p := range l.Posts {
+		posts = append(posts, strconv.FormatInt(int64(p.Centre), 10))
+	}
+	if run.Joists == layout.JoistsAcross && spec.JoistSpacing > spec.JoistWidth {
+		for at := run.FirstJoist; at <= l.Length; at += spec.JoistSpacing {
+			joists = append(joists, strconv.FormatInt(int64(at), 10))
+		}
+	}
+	b.Planned, b.Joists = strings.Join(posts, " "), strings.Join(joists, " ")
 }
 
 // nextLabel is the first of R1, R2 … that no run has.

@@ -36,6 +36,7 @@ func TestBrowser(t *testing.T) {
 		{"Paper", onPaper},
 		{"Uploads", sendMany},
 		{"HEIC", heicView},
+		{"Posts", movePosts},
 	} {
 		t.Run(journey.name, func(t *testing.T) {
 			t.Parallel()

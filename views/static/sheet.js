@@ -163,6 +163,9 @@ function entry(box) {
   mark();
 }
 
+// read, for the scripts of single pages.
+window.newelbook = { read: read };
+
 document.querySelectorAll('[data-entry]').forEach(entry);
 // A drawing wider than the screen opens at the place in hand.
 document.querySelectorAll('.drawing-scroll').forEach(function (box) {

@@ -18,9 +18,20 @@ type IssuedPack struct {
 	HeadHash   string    `json:"head_hash"`
 	Originals  bool      `json:"originals"` // whether the originals are enclosed
 	// SignedBy is the fingerprint of the key that signed it; empty for a pack of the first release, which signed none.
-	SignedBy string   `json:"signed_by,omitempty"`
+	SignedBy string `json:"signed_by,omitempty"`
+	// Editions names the documents in it, each as NAME.pdf and html/NAME.html; empty for a pack of the first release, which has one
+	// for owner and inspector together.
+	Editions []string `json:"editions,omitempty"`
 	Open     []string `json:"open"` // what was open or missing when it was issued
 }
+
+// Editions of a pack: the owner's leads with plain words and days of care, the inspector's with the checks; the framing request is
+// one page that asks for the inspection before decking.
+const (
+	EditionOwner     = "owner"
+	EditionInspector = "inspector"
+	EditionFraming   = "framing-request"
+)
 
 // Link opens one issued pack to a guest. Only the token's hash is kept.
 type Link struct {

@@ -33,7 +33,7 @@ func TestGuestReads(t *testing.T) {
 	}
 	g.page(second).says("Pack 2, handover", "Photographs 2")
 	for path, status := range map[string]int{
-		first + "/pack.pdf": 200, first + "/pack.zip": 200, first + "/pack/html/index.html": 200, first + "/pack/html/pack.css": 200,
+		first + "/pack/owner.pdf": 200, first + "/pack.zip": 200, first + "/pack/html/owner.html": 200, first + "/pack/html/pack.css": 200,
 		first + "/pack/pictures/" + old + ".jpg": 200, first + "/pack/pictures/" + later + ".jpg": 404, second + "/pack/pictures/" + later + ".jpg": 200,
 		first + "/pack/record.json": 404, first + "/pack/originals/" + old + ".jpeg": 404, first + "/pack/html/%2e%2e/record.json": 404,
 		first + "/receipts/nosuch": 404, first + "x": 404, "/g/nosuch": 404, "/g/nosuch/pack.pdf": 404,
@@ -48,7 +48,7 @@ func TestGuestReads(t *testing.T) {
 	}
 	g.get("/g/nosuch").want(http.StatusNotFound).says("Check that the whole address was copied.")
 	// A link is no account.
-	for _, path := range []string{job, job + "/photos", job + "/packs/1/pack.pdf", job + "/photos/" + rec.Photos[0].ID + "/original"} {
+	for _, path := range []string{job, job + "/photos", job + "/packs/1/pack/inspector.pdf", job + "/photos/" + rec.Photos[0].ID + "/original"} {
 		if a := g.get(path).want(http.StatusSeeOther); !strings.HasPrefix(a.location, "/sign-in") {
 			t.Errorf("GET %s leads a guest to %s", path, a.location)
 		}
@@ -59,7 +59,7 @@ func TestGuestReads(t *testing.T) {
 			t.Error("the log has the token of a link")
 		}
 	}
-	if !strings.Contains(log, "/g/(token)/pack.pdf") {
+	if !strings.Contains(log, "/g/(token)/pack/owner.pdf") {
 		t.Errorf("the log has no line of a guest's request:\n%s", log)
 	}
 }
@@ -73,7 +73,7 @@ func TestGuestClosed(t *testing.T) {
 	revoke := job + "/links/" + s.record(job).Links[0].ID + "/revoked"
 	ada.follow(ada.post(revoke, ada.page(job+"/packs").fields(revoke))).says("The link is taken back.", "taken back")
 	ada.post(revoke, nil).want(http.StatusSeeOther)
-	for _, path := range []string{taken, taken + "/pack.pdf", taken + "/pack/html/index.html"} {
+	for _, path := range []string{taken, taken + "/pack/owner.pdf", taken + "/pack/html/owner.html"} {
 		g.get(path).want(http.StatusGone).says("The builder has taken it back.", "Sample Decks", "555 0100")
 	}
 	g.post(taken+"/answers", with(form, "kind", "remark", "text", "Too late", "name", "Iris Sample")).want(http.StatusGone)

@@ -6,6 +6,7 @@ import (
 	"io"
 	"net/http"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -107,10 +108,16 @@ func (s *server) sendPDF(c *gin.Context, rec *jobs.Record, p jobs.IssuedPack) er
 	return s.sendPackFile(c, rec, p, "data/pack.pdf")
 }
 
-// sendPage sends the pages of a pack and the pictures in them: files that its own manifest lists, and no others.
+// sendPage sends the documents of a pack, its calendar and the pictures in its pages: files that its own manifest lists, and no others.
 func (s *server) sendPage(c *gin.Context, rec *jobs.Record, p jobs.IssuedPack) error {
 	name := strings.TrimPrefix(c.Param("name"), "/")
-	if !strings.HasPrefix(name, "html/") && !strings.HasPrefix(name, "pictures/") {
+	switch {
+	case strings.HasPrefix(name, "html/"), strings.HasPrefix(name, "pictures/"):
+	case name == pack.CalendarFile:
+		c.Header("Content-Disposition", attachment(packFileName(rec, p)+"-"+name))
+	case slices.ContainsFunc(p.Editions, func(e string) bool { return name == pack.Edition(e).PDF() }):
+		c.Header("Content-Disposition", `inline; filename="`+packFileName(rec, p)+"-"+name+`"`)
+	default:
 		return jobs.ErrNotFound
 	}
 	return s.sendPackFile(c, rec, p, "data/"+name)
@@ -155,6 +162,8 @@ func packType(name string) string {
 		return htmlType
 	case ".css":
 		return "text/css; charset=utf-8"
+	case ".ics":
+		return "text/calendar; charset=utf-8"
 	case ".pdf":
 		return "application/pdf"
 	case ".jpg":

@@ -83,7 +83,7 @@ func TestPacks(t *testing.T) {
 		t.Fatalf("the same form twice made %d packs, want 1", len(rec.Packs))
 	}
 
-	pdf := ben.page(job + "/packs/1/pack.pdf")
+	pdf := ben.page(job + "/packs/1/pack/inspector.pdf")
 	if !strings.HasPrefix(pdf.body, "%PDF-") || pdf.header.Get("Content-Type") != "application/pdf" {
 		t.Errorf("the PDF begins %.10q, type %q", pdf.body, pdf.header.Get("Content-Type"))
 	}
@@ -115,7 +115,7 @@ func TestPacks(t *testing.T) {
 		t.Error("the manifest of the archive has not the hash of the issued pack")
 	}
 
-	page := ben.page(job + "/packs/1/pack/html/index.html")
+	page := ben.page(job + "/packs/1/pack/html/owner.html")
 	if csp := page.header.Get("Content-Security-Policy"); !strings.Contains(csp, "default-src 'none'") || strings.Contains(csp, "unsafe") {
 		t.Errorf("the pack's pages have the policy %q", csp)
 	}
@@ -124,13 +124,17 @@ func TestPacks(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		base, err := url.Parse(job + "/packs/1/pack/html/index.html")
+		base, err := url.Parse(job + "/packs/1/pack/html/owner.html")
 		if err != nil {
 			t.Fatal(err)
 		}
 		ben.page(base.ResolveReference(address).Path)
 	}
-	for _, path := range []string{"/packs/1/pack/record.json", "/packs/1/pack/html/../record.json", "/packs/1/pack/originals/" + rec.Photos[0].Media.String() + ".jpeg", "/packs/2/pack.pdf", "/packs/x/pack.zip"} {
+	calendar := ben.page(job + "/packs/1/pack/care.ics")
+	if got := calendar.header.Get("Content-Type"); got != "text/calendar; charset=utf-8" || !strings.HasPrefix(calendar.body, "BEGIN:VCALENDAR\r\n") {
+		t.Errorf("the calendar is of type %q and begins %.20q", got, calendar.body)
+	}
+	for _, path := range []string{"/packs/1/pack.pdf", "/packs/1/pack/pack.pdf", "/packs/1/pack/record.json", "/packs/1/pack/html/../record.json", "/packs/1/pack/originals/" + rec.Photos[0].Media.String() + ".jpeg", "/packs/2/pack.pdf", "/packs/x/pack.zip"} {
 		if a := ben.get(job + path); a.status != http.StatusNotFound {
 			t.Errorf("GET %s: %d, want 404", path, a.status)
 		}

@@ -20,20 +20,20 @@ func GuestURL(token string, parts ...string) string {
 // GuestShowPage is what a link opens: one issued pack, with no account, and the form that answers it.
 type GuestShowPage struct {
 	Frame
-	Form              Form
-	URL               string // takes the answer
-	ReadURL, PDF, ZIP string
-	Sum               []Row // what the pack's readings came to
-	Open              []string
-	Later             string // that a later pack was issued
-	Cautions          []string
-	Facts             []Fact
-	Answers           []Row
-	Ask               string
-	Kind              Field
-	Outcome, Stage    *Field // an inspector's
-	On, Office        *Field
-	At, Text, Name    Field
+	Form           Form
+	URL            string // takes the answer
+	Offers         []Fact // what to read, to print and to keep, the reader's own edition first
+	Sum            []Row  // what the pack's readings came to
+	Open           []string
+	Later          string // that a later pack was issued
+	Cautions       []string
+	Facts          []Fact
+	Answers        []Row
+	Ask            string
+	Kind           Field
+	Outcome, Stage *Field // an inspector's
+	On, Office     *Field
+	At, Text, Name Field
 }
 
 // guestFrame is the frame of a guest's pages.
@@ -65,7 +65,7 @@ func NewGuestShow(g jobs.Guest, token string, x Frozen, form Form, faults []Fiel
 	f.Heading, f.Errors = x.Name, faults
 	f.Lead = fmt.Sprintf("%s, issued by %s. You need no account to read it and to answer.", packTitle(g.Pack), x.Builder)
 	p := GuestShowPage{
-		Form: form, URL: GuestURL(token, "answers"), ReadURL: GuestURL(token) + packIndex, PDF: GuestURL(token, "pack.pdf"), ZIP: GuestURL(token, "pack.zip"),
+		Form: form, URL: GuestURL(token, "answers"), Offers: packOffers(g.Pack, editionFor(g.Link.For), func(file string) string { return GuestURL(token) + "/" + file }),
 		Sum: x.Sum, Open: x.Open,
 		Cautions: []string{
 			"A guard stops falls. The adopted code and its local amendments govern; this pack says what was measured against which figure, and approves nothing.",
@@ -93,6 +93,14 @@ func NewGuestShow(g jobs.Guest, token string, x Frozen, form Form, faults []Fiel
 	p.ask(f, g, form)
 	p.Frame = f
 	return p
+}
+
+// editionFor is the edition that a guest's page leads with.
+func editionFor(r jobs.Role) string {
+	if r == jobs.RoleInspector {
+		return jobs.EditionInspector
+	}
+	return jobs.EditionOwner
 }
 
 // ask fills in the form for an owner or an inspector.

@@ -2,6 +2,7 @@ package views
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -12,13 +13,37 @@ import (
 // PacksURL is the sheet of a job's issued packs.
 func PacksURL(jobID string) string { return JobURL(jobID, "packs") }
 
-// PackURL is the path of one issued pack's file: pack.pdf or pack.zip.
+// PackURL is the path of one issued pack's file: pack.zip, or pack/ and the name of a document.
 func PackURL(jobID string, number int, file string) string {
-	return JobURL(jobID, "packs", itoa(number), file)
+	return JobURL(jobID, "packs", itoa(number)) + "/" + file
 }
 
-// packIndex is where the pages of a pack begin, below the address that its files have.
-const packIndex = "/pack/html/index.html"
+// packOffers are the ways to a pack's documents, those for a reader first: what to read, to print and to keep. at makes the address of
+// a file of the pack.
+func packOffers(p jobs.IssuedPack, reader string, at func(file string) string) []Fact {
+	if len(p.Editions) == 0 { // of the first release
+		return []Fact{{Label: "Read it", URL: at("pack/html/index.html")}, {Label: "PDF", URL: at("pack.pdf")}, {Label: "Whole pack, ZIP", URL: at("pack.zip")}}
+	}
+	labels := map[string]string{jobs.EditionOwner: "Owner's edition", jobs.EditionInspector: "Inspector's edition", jobs.EditionFraming: "Framing request, one page"}
+	editions := slices.Clone(p.Editions)
+	slices.SortStableFunc(editions, func(a, b string) int {
+		switch {
+		case a == reader && b != reader:
+			return -1
+		case b == reader && a != reader:
+			return 1
+		}
+		return 0
+	})
+	var out []Fact
+	for _, e := range editions {
+		if e != jobs.EditionFraming {
+			out = append(out, Fact{Label: "Read: " + labels[e], URL: at("pack/html/" + e + ".html")})
+		}
+		out = append(out, Fact{Label: "PDF: " + labels[e], URL: at("pack/" + e + ".pdf")})
+	}
+	return append(out, Fact{Label: "Days of care, for a calendar", URL: at("pack/care.ics")}, Fact{Label: "Whole pack, ZIP", URL: at("pack.zip")})
+}
 
 // Purposes of a pack that the form offers; anything else is typed.
 const (
@@ -54,13 +79,13 @@ type PackLink struct {
 
 // PackCard is one issued pack.
 type PackCard struct {
-	Heading           string
-	Facts             []Fact
-	ReadURL, PDF, ZIP string
-	Open              []string // what was missing or open when it was issued
-	OpenLabel         string
-	Answers           []Row
-	Links             []PackLinkRow
+	Heading   string
+	Facts     []Fact
+	Offers    []Fact   // what to read, to print and to keep
+	Open      []string // what was missing or open when it was issued
+	OpenLabel string
+	Answers   []Row
+	Links     []PackLinkRow
 }
 
 // PackLinkRow is one link with the form that takes it back.
@@ -141,9 +166,9 @@ func packTitle(p jobs.IssuedPack) string {
 func packCard(rec *jobs.Record, x jobs.IssuedPack, builder bool, now time.Time) PackCard {
 	job := rec.Job
 	card := PackCard{
-		Heading: packTitle(x), PDF: PackURL(job.ID, x.Number, "pack.pdf"), ZIP: PackURL(job.ID, x.Number, "pack.zip"),
-		ReadURL: JobURL(job.ID, "packs", itoa(x.Number)) + packIndex, Open: x.Open,
-		Facts: append([]Fact{{Label: "Issued", Value: momentText(x.Issued, job.Location()), Note: "by " + x.By.Name}}, packFacts(x)...),
+		Heading: packTitle(x), Open: x.Open,
+		Offers: packOffers(x, jobs.EditionOwner, func(file string) string { return PackURL(job.ID, x.Number, file) }),
+		Facts:  append([]Fact{{Label: "Issued", Value: momentText(x.Issued, job.Location()), Note: "by " + x.By.Name}}, packFacts(x)...),
 	}
 	if n := len(x.Open); n > 0 {
 		card.OpenLabel = counted(n, "thing") + " missing or open when it was issued"

@@ -60,7 +60,7 @@ func everyPage(t *testing.T, browser context.Context) {
 		}},
 		{name: "sign-in", path: "/sign-in", guest: true}, {name: "errors of sign-in", path: "/sign-in", guest: true, status: http.StatusUnprocessableEntity, then: func(p *person) int { return p.press("Sign in") }},
 		{name: "owner's pack", path: views.GuestURL(f.owner), guest: true}, {name: "inspector's pack", path: views.GuestURL(f.inspector), guest: true},
-		{name: "pack to read", path: views.GuestURL(f.owner, "pack") + "/html/index.html", guest: true},
+		{name: "pack to read", path: views.GuestURL(f.owner, "pack") + "/html/owner.html", guest: true},
 		{name: "receipt", path: views.GuestURL(f.owner, "receipts", f.receipt), guest: true},
 		{name: "link taken back", path: views.GuestURL(f.gone), guest: true, status: http.StatusGone}, {name: "no such link", path: views.GuestURL("nothing-here"), guest: true, status: http.StatusNotFound},
 	}

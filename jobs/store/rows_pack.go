@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"time"
 
 	"newelbook/checklist"
@@ -20,6 +21,7 @@ type packRow struct {
 	Originals  bool
 	Open       string
 	SignedBy   string
+	Editions   string
 }
 
 // TableName is the table.
@@ -27,18 +29,20 @@ func (packRow) TableName() string { return "packs" }
 
 func packRowOf(e jobs.Event, p jobs.IssuedPack) (packRow, error) {
 	open, err := list(p.Open)
+	editions, again := list(p.Editions)
 	return packRow{
 		Stamp: stampOf(e), Number: p.Number, IssuedAt: p.Issued.UTC(), By: actorColumnsOf(p.By), Purpose: p.Purpose, Hash: p.Hash,
-		RecordHash: p.RecordHash, HeadSeq: p.HeadSeq, HeadHash: p.HeadHash, Originals: p.Originals, Open: open, SignedBy: p.SignedBy,
-	}, err
+		RecordHash: p.RecordHash, HeadSeq: p.HeadSeq, HeadHash: p.HeadHash, Originals: p.Originals, Open: open, SignedBy: p.SignedBy, Editions: editions,
+	}, errors.Join(err, again)
 }
 
 func (r packRow) pack() (jobs.IssuedPack, error) {
 	open, err := listOf[string](r.Open)
+	editions, again := listOf[string](r.Editions)
 	return jobs.IssuedPack{
 		Number: r.Number, Issued: r.IssuedAt, By: r.By.actor(), Purpose: r.Purpose, Hash: r.Hash, RecordHash: r.RecordHash,
-		HeadSeq: r.HeadSeq, HeadHash: r.HeadHash, Originals: r.Originals, Open: open, SignedBy: r.SignedBy,
-	}, err
+		HeadSeq: r.HeadSeq, HeadHash: r.HeadHash, Originals: r.Originals, Open: open, SignedBy: r.SignedBy, Editions: editions,
+	}, errors.Join(err, again)
 }
 
 type linkRow struct {

@@ -2,6 +2,7 @@ package pack
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -32,14 +33,51 @@ type builder struct {
 	loc   *time.Location
 }
 
-// Build turns frozen facts into the document tree: summary and anything unusual first, what was built, the rules applied,
-// stage by stage what was required and measured, deviations, photographs, care and cautions, sign-offs, integrity. It is
-// pure: the same facts give the same tree. What is missing stands as "not recorded".
-func Build(f Facts) Document {
+// Edition is for whom, or for what, a document of the pack is made. It names the files: owner.pdf, html/owner.html.
+type Edition string
+
+// The editions. FramingRequest is one page that asks for the inspection before decking.
+const (
+	OwnerEdition     Edition = jobs.EditionOwner
+	InspectorEdition Edition = jobs.EditionInspector
+	FramingRequest   Edition = jobs.EditionFraming
+)
+
+// CalendarFile is the name of the calendar of care in a pack.
+const CalendarFile = "care.ics"
+
+// PDF is the name of an edition's file to print, below data/.
+func (e Edition) PDF() string { return string(e) + ".pdf" }
+
+// HTML is the name of an edition's page, below data/.
+func (e Edition) HTML() string { return "html/" + string(e) + ".html" }
+
+// Tree is all that a pack says, made once from one set of frozen facts: the head that every document of it shares, and parts by
+// the ID of their first section. An Edition chooses among the parts and orders them; no edition has text of its own beside it.
+type Tree struct {
+	head  Document
+	parts map[string][]Section
+	asks  bool // the framing is still to be inspected
+}
+
+// editions says what stands in each edition and in which order, by the IDs of parts.
+var editions = map[Edition]struct {
+	name  string
+	parts []string
+}{
+	OwnerEdition: {"Owner's edition", []string{"guard", "unusual", "care", "never", "call", "changes", "signoffs", "integrity"}},
+	InspectorEdition: {"Inspector's edition", []string{"attention", "changes", "scope", "drops", "papers", "fixings", "rules", "stages", "concealed",
+		"photographs", "deviations", "built", "diary", "signoffs", "integrity"}},
+	FramingRequest: {"Request for an inspection before decking", []string{"request"}},
+}
+
+// Build turns frozen facts into the tree. It is pure: the same facts give the same tree. What is missing stands as "not recorded".
+func Build(f Facts) Tree {
 	b := &builder{Facts: f, x: &f.Record, style: f.Record.Job.Units.Style(), loc: f.Record.Job.Location()}
 	job := b.x.Job
-	d := Document{
-		Title: job.Name, Subtitle: b.purpose(), Edition: "Record of the guard, for owner and inspector",
+	t := Tree{parts: map[string][]Section{}, asks: b.framingOpen()}
+	t.head = Document{
+		Title: job.Name, Subtitle: b.purpose(),
 		JobRef: job.Ref, Site: job.Site, Number: fmt.Sprintf("Pack %d", b.x.Pack), Issued: b.x.Frozen.In(b.loc).Format("2 January 2006"),
 		RuleSet: b.x.Rules.Name, Author: job.Builder, Lang: "en", Created: b.x.Frozen.In(b.loc), Source: "sha256:" + b.RecordHash.String(),
 		Facts: []Fact{
@@ -48,16 +86,41 @@ func Build(f Facts) Document {
 		},
 		Cautions: Cautions(),
 	}
-	d.Sections = append(d.Sections, b.summary()...)
-	d.Sections = append(d.Sections, b.built()...)
-	d.Sections = append(d.Sections, b.rules())
-	d.Sections = append(d.Sections, b.stages()...)
-	d.Sections = append(d.Sections, b.deviations())
-	d.Sections = append(d.Sections, b.diary())
-	d.Sections = append(d.Sections, b.photographs())
-	d.Sections = append(d.Sections, b.care()...)
-	d.Sections = append(d.Sections, b.signOffs(), b.integrity())
-	return d
+	for _, part := range [][]Section{
+		{b.guard()}, b.unusualPart(), b.care(), {b.never()}, {b.call()},
+		b.summary(), {b.scope()}, {b.drops()}, {b.papers()}, {b.fixings()}, {b.rules()}, b.stages(), {b.concealed()}, {b.photographs()},
+		{b.deviations()}, b.built(), {b.diary()}, b.changes(), {b.signOffs()}, {b.integrity()}, {b.request()},
+	} {
+		if len(part) > 0 {
+			t.parts[part[0].ID] = part
+		}
+	}
+	return t
+}
+
+// Editions lists the documents that the pack holds.
+func (t Tree) Editions() []Edition {
+	out := []Edition{OwnerEdition, InspectorEdition}
+	if t.asks {
+		out = append(out, FramingRequest)
+	}
+	return out
+}
+
+// Edition is one document of the tree. Links to what stands in another edition alone are text in this one.
+func (t Tree) Edition(e Edition) Document {
+	d := t.head
+	d.Edition = editions[e].name
+	if e == FramingRequest { // one page has room for what a desk needs to know the job, and one caution
+		d.OnePage, d.Subtitle, d.Cautions = true, "", d.Cautions[:1]
+		d.Facts = slices.DeleteFunc(slices.Clone(d.Facts), func(f Fact) bool {
+			return !slices.Contains([]string{"Builder", "Reach the builder", "Permit", "Authority"}, f.Key)
+		})
+	}
+	for _, id := range editions[e].parts {
+		d.Sections = append(d.Sections, t.parts[id]...)
+	}
+	return d.linkedWithin()
 }
 
 // Cautions are those that fit every pack and every printed layout.

@@ -16,7 +16,7 @@ const drawingWidth = 170
 // built says what was built: a table of the runs, then each run with its drawing, rails, marks and heights, planned and
 // as built.
 func (b *builder) built() []Section {
-	s := Section{ID: "built", Heading: "What was built", Level: 1}
+	s := Section{ID: "built", Heading: "Runs and drawings", Level: 1}
 	t := Table{Caption: "The runs", Columns: []Column{
 		{Head: "Run", Weight: 0.7}, {Head: "Kind", Weight: 1}, {Head: "Length in plan", Weight: 1.2, Align: Right, Measure: true}, {Head: "Posts", Weight: 0.6, Align: Right}, {Head: "Bays", Weight: 0.6, Align: Right},
 		{Head: "Finished top", Weight: 1.2, Align: Right, Measure: true}, {Head: "Is a guard asked for here?", Weight: 3}, {Head: "Covered", Weight: 1.3}}}
@@ -31,12 +31,8 @@ func (b *builder) built() []Section {
 			{Text: b.text(l.Heights.Finished)}, {Text: l.Required.Why}, covered})
 	}
 	s.Blocks = append(s.Blocks, t)
-	plan := layout.NewPlan(jobs.PlainRuns(b.x.Runs), b.x.Layouts, b.x.Job.Spec, b.x.Job.Units)
-	s.Blocks = append(s.Blocks, Drawing{
-		Number: "Drawing 1", Caption: strings.Join(append([]string{"Plan of the runs, seen from above."}, plan.Notes...), " "),
-		Sheet: draw.Plan(plan, draw.PlanOptions{Width: drawingWidth, Style: b.style}),
-	})
-	for _, p := range plan.Problems {
+	s.Blocks = append(s.Blocks, b.plan())
+	for _, p := range b.joined().Problems {
 		s.Blocks = append(s.Blocks, Note{Label: "At odds", Runs: []Run{{Text: strings.TrimSpace(p.Place + ". " + p.Sentence)}}})
 	}
 	out := []Section{s}
@@ -44,6 +40,20 @@ func (b *builder) built() []Section {
 		out = append(out, b.run(i+2, l))
 	}
 	return out
+}
+
+// joined is the runs in plan.
+func (b *builder) joined() layout.Plan {
+	return layout.NewPlan(jobs.PlainRuns(b.x.Runs), b.x.Layouts, b.x.Job.Spec, b.x.Job.Units)
+}
+
+// plan is the drawing of the runs from above.
+func (b *builder) plan() Drawing {
+	plan := b.joined()
+	return Drawing{
+		Number: "Drawing 1", Caption: strings.Join(append([]string{"Plan of the runs, seen from above."}, plan.Notes...), " "),
+		Sheet: draw.Plan(plan, draw.PlanOptions{Width: drawingWidth, Style: b.style}),
+	}
 }
 
 func (b *builder) run(number int, l layout.Layout) Section {

@@ -2,6 +2,7 @@ package pack
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -9,21 +10,55 @@ import (
 	"newelbook/jobs"
 )
 
-// care says what the owner looks after, and when, and what never to do. The intervals are common practice, no source.
-func (b *builder) care() []Section {
+// careTask is one thing to do, on a day and then every so many months; months of zero is once. key names it in the calendar.
+type careTask struct {
+	key    string
+	on     time.Time // a day in the job's zone
+	months int
+	title  string // a few words
+	what   string
+}
+
+// careTasks are what the owner does, in order of their days. The intervals are common practice, no source.
+func (b *builder) careTasks() []careTask {
 	at := b.x.Frozen.In(b.loc)
-	date := func(months int) string { return at.AddDate(0, months, 0).Format("January 2006") }
-	s := Section{ID: "care", Heading: "Looking after the guard", Level: 1, Blocks: []Block{
-		Table{Caption: "What to do and when (common practice, no source)", Columns: []Column{{Head: "When", Weight: 1.4}, {Head: "What", Weight: 5}}, Rows: [][]Cell{
-			{{Text: date(3), Bold: true}, {Text: "Timber has dried by now: push each post and rail by hand. Anything loose is for the builder. Pushing by hand is not a load test."}},
-			{{Text: "Every spring,\nfirst in " + springAfter(at), Bold: true}, {Text: "Wash with water and a soft brush. Look for soft wood at post bottoms, rail ends and under caps; for cracks, rust or black streaks at screws; for balusters that turn or rattle."}},
-			{{Text: date(24), Bold: true}, {Text: "Renew the finish on rails, caps and cut ends. Seal again any end grain that has gone grey, post tops first: end grain drinks water."}},
-			{{Text: "After a knock\nor a storm", Bold: true}, {Text: "Check the length that was hit before anybody leans on it. Keep people away from it until it is put right."}},
-		}},
-		caution("Never climb or sit on the guard, hang loads from it, cut a post or rail, take out a baluster or widen a gap. A gap that lets a child's head through can kill."),
-		caution("Cutting treated wood and metal calls for eye, ear and breathing protection. Do not burn treated wood."),
-	}}
-	out := []Section{s}
+	day := func(t time.Time) time.Time { return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, b.loc) }
+	spring := day(time.Date(at.Year(), time.April, 1, 0, 0, 0, 0, b.loc))
+	if !spring.After(at) {
+		spring = spring.AddDate(1, 0, 0)
+	}
+	out := []careTask{
+		{"tighten", day(at.AddDate(0, 3, 0)), 12, "Tighten the guard's bolts and screws", "Timber dries and shrinks away from its fixings, most in the first months. Push each post and rail by hand; have bolts and screws that you can see tightened. What stays loose, or can't be reached, is for the builder. Pushing by hand is not a load test."},
+		{"wash", spring, 12, "Wash the guard", "Water and a soft brush, no pressure washer: it drives water into joints and lifts the grain."},
+		{"look", spring, 12, "Look for rot and looseness", "Press a blunt point into post bottoms, rail ends and the wood under caps: soft wood is rot. Look for cracks, for rust or black streaks at screws, for balusters that turn or rattle. Anything found is for the builder, before anybody leans on it."},
+	}
+	for _, l := range b.x.Layouts {
+		if l.Lift != nil {
+			out = append(out, careTask{"sleeves-" + l.RunID, spring, 12, "Clear the sleeves of " + l.Label, "Lift the removable length out as its page says, clear sleeves and drains, look at lock and covers, and put it back locked."})
+		}
+	}
+	out = append(out, careTask{"coat", day(at.AddDate(2, 0, 0)), 24, "Renew the finish", "Rails, caps and cut ends. Seal again any end grain that has gone grey, post tops first: end grain drinks water."})
+	slices.SortStableFunc(out, func(x, y careTask) int { return x.on.Compare(y.on) })
+	return out
+}
+
+// care says what the owner looks after, and when, and how a removable length is taken out and put back.
+func (b *builder) care() []Section {
+	t := Table{Caption: "What to do and when (common practice, no source)", Columns: []Column{{Head: "First on", Weight: 1.2}, {Head: "Then", Weight: 1}, {Head: "What", Weight: 5}}}
+	for _, task := range b.careTasks() {
+		again := "once"
+		switch {
+		case task.months == 12:
+			again = "every year"
+		case task.months > 0:
+			again = fmt.Sprintf("every %d years", task.months/12)
+		}
+		t.Rows = append(t.Rows, []Cell{{Text: task.on.Format("2 January 2006"), Bold: true}, {Text: again}, {Text: task.title + ". " + task.what}})
+	}
+	t.Rows = append(t.Rows, []Cell{{Text: "After a knock\nor a storm", Bold: true}, {Text: "each time"}, {Text: "Check the length that was hit before anybody leans on it. Keep people away from it until it is put right."}})
+	out := []Section{{ID: "care", Heading: "Looking after the guard", Level: 1, Blocks: []Block{
+		para("The same days stand in care.ics, in the archive of this pack: open it, and your calendar reminds you."), t,
+	}}}
 	for _, l := range b.x.Layouts {
 		if l.Lift != nil {
 			out = append(out, b.liftOut(l))
@@ -32,20 +67,50 @@ func (b *builder) care() []Section {
 	return out
 }
 
-func springAfter(at time.Time) string {
-	year := at.Year()
-	if at.Month() >= time.April {
-		year++
+func (b *builder) liftOut(l layout.Layout) Section {
+	weight := "Its weight is not recorded: try it with two people."
+	if l.Lift.Weight > 0 {
+		weight = fmt.Sprintf("It weighs about %.0f kg%s, worked out from species and pieces.", l.Lift.Weight, carried(l.Lift))
 	}
-	return fmt.Sprintf("April %d", year)
+	step := func(text string) []Cell { return []Cell{{Text: text}} }
+	return Section{ID: "lift-" + l.RunID, Heading: l.Label + ": taking the removable length out and putting it back", Level: 2, Blocks: []Block{
+		caution("While this length is out the edge is open and somebody can fall. A removable length is not accepted as a required guard in most places."),
+		Table{Caption: "Taking it out", Columns: []Column{{Head: "In this order", Weight: 1}}, Rows: [][]Cell{
+			step("1. Keep everybody away from the edge and put up a barrier that will stand while it is out."),
+			step(fmt.Sprintf("2. Unlock it. Lift it straight up by %s until it clears its sleeves. %s", b.text(l.Lift.Rise), weight)),
+			step("3. Stand it " + orText(l.Lift.Store, "where it cannot fall") + "."),
+			step("4. Cover every empty sleeve at once: an open one trips a foot and fills with water."),
+		}},
+		Table{Caption: "Putting it back", Columns: []Column{{Head: "In this order", Weight: 1}}, Rows: [][]Cell{
+			step("1. Take the covers off; clear the sleeves and their drains."),
+			step("2. Lower it in, every post to the bottom of its sleeve, the top of the length level with its neighbours."),
+			step("3. Lock it, then try to lift it: it must not come."),
+			step("4. Push it by hand at every post. Nothing may move; pushing by hand is not a load test."),
+			step("5. Only then take the barrier away."),
+		}},
+	}}
 }
 
-func (b *builder) liftOut(l layout.Layout) Section {
-	return Section{ID: "lift-" + l.RunID, Heading: l.Label + ": taking the removable length out and putting it back", Level: 2, Blocks: []Block{
-		para(fmt.Sprintf("Out: keep everybody away from the edge and put up a barrier first. Unlock it, lift it straight up by %s until it clears its sleeves, and stand it %s. It weighs about %.0f kg%s. Cover the empty sleeves at once: they trip and they fill with water.",
-			b.text(l.Lift.Rise), orText(l.Lift.Store, "where it cannot fall"), l.Lift.Weight, carried(l.Lift))),
-		para("Back: clear the sleeves and their drains, lower it in, lock it, then push it by hand at every post. Take the barrier away only when it is locked."),
-		caution("While this length is out the edge is open and somebody can fall. A removable length is not accepted as a required guard in most places."),
+// never says what must not be done, and for what a guard is not made.
+func (b *builder) never() Section {
+	return Section{ID: "never", Heading: "What never to do", Level: 1, Blocks: []Block{
+		caution("Never climb or sit on the guard, hang loads from it or tie a hammock, a swing or a line to it."),
+		caution("Never cut a post or rail, take out a baluster, bend a cable or widen a gap. A gap that lets a child's head through can kill."),
+		caution("Never put a box, a bench or a planter against it: a child climbs what stands there."),
+		caution("Never leave a length out without a barrier in its place."),
+		caution("Cutting treated wood and metal calls for eye, ear and breathing protection. Do not burn treated wood."),
+	}}
+}
+
+// call says whom to call, and about what.
+func (b *builder) call() Section {
+	return Section{ID: "call", Heading: "Whom to call", Level: 1, Blocks: []Block{
+		KeyValues{Facts: []Fact{
+			b.fact("Anything loose, soft, cracked or knocked", strings.TrimSuffix(b.x.Job.Builder+"\n"+b.x.Job.Contact, "\n")),
+			b.fact("Permits and the adopted code", b.x.Job.Authority),
+			{Key: "Loads, a hot tub, a screen or an awning on the guard", Value: Cell{Text: "a licensed professional, before anything is fixed to it"}},
+		}},
+		para(fmt.Sprintf("Say that it is job %s, pack %d, and the place as the drawing names it, such as R1-B2.", b.x.Job.Ref, b.x.Pack)),
 	}}
 }
 

@@ -2,6 +2,7 @@ package pack
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"newelbook/checklist"
@@ -47,7 +48,9 @@ func (b *builder) stage(st jobs.ExportStage) Section {
 	if len(measured) > 0 {
 		s.Blocks = append(s.Blocks, b.checks(upperFirst(string(st.Stage))+": required and measured", measured))
 	}
-	if len(photos) > 0 {
+	if st.Stage == checklist.Framing && len(photos) > 0 {
+		s.Blocks = append(s.Blocks, Para{Runs: []Run{{Text: "The photographs of what decking hides stand under "}, {Text: concealedHeading, To: "concealed"}, {Text: "."}}})
+	} else if len(photos) > 0 {
 		s.Blocks = append(s.Blocks, b.evidence(upperFirst(string(st.Stage))+": photographs asked for", photos))
 	}
 	return s
@@ -117,16 +120,12 @@ func (b *builder) who(r *jobs.Reading) string {
 
 func (b *builder) evidence(caption string, checks []jobs.ExportCheck) Table {
 	t := Table{Caption: caption, Columns: []Column{{Head: "Where", Weight: 1}, {Head: "What it must show", Weight: 4}, {Head: "Photographs", Weight: 2}}}
-	number := map[string]int{}
-	for _, p := range b.x.Photos {
-		number[p.ID] = p.Number
-	}
 	for _, c := range checks {
-		var held []string
-		for _, id := range c.Photos {
-			held = append(held, fmt.Sprintf("Photo %d", number[id]))
-		}
+		held := b.photoNames(c.Photos)
 		cell := Cell{Text: strings.Join(held, ", ")}
+		if len(held) > 0 && b.pictured(c.Photos[0]) {
+			cell.To = "photo-" + c.Photos[0]
+		}
 		switch r := current(c); {
 		case len(held) > 0:
 		case r != nil:
@@ -134,9 +133,31 @@ func (b *builder) evidence(caption string, checks []jobs.ExportCheck) Table {
 		default:
 			cell = Cell{Text: "not recorded", Tone: Missing}
 		}
-		t.Rows = append(t.Rows, []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: c.Check.Title + ": " + c.Check.PhotoShows}, cell})
+		t.Rows = append(t.Rows, []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: upperFirst(strings.TrimPrefix(c.Check.Title, "Photograph: ")) + ": " + c.Check.PhotoShows}, cell})
 	}
 	return t
+}
+
+// photoNames are the numbers of photographs as they are printed.
+func (b *builder) photoNames(ids []string) []string {
+	var names []string
+	for _, id := range ids {
+		for _, p := range b.x.Photos {
+			if p.ID == id {
+				names = append(names, fmt.Sprintf("Photo %d", p.Number))
+			}
+		}
+	}
+	return names
+}
+
+// pictured says whether a photograph can be shown.
+func (b *builder) pictured(id string) bool {
+	return slices.ContainsFunc(b.x.Photos, func(p jobs.ExportPhoto) bool {
+		shown, _, _ := p.Shown()
+		_, ok := b.Pictures[shown]
+		return p.ID == id && ok
+	})
 }
 
 func (b *builder) deviationNames(ids []string) string {

@@ -34,9 +34,7 @@ func (b *builder) summary() []Section {
 	} else {
 		at.Blocks = append(at.Blocks, para("No reading fails a limit, leaves the layout or is too close to call."))
 	}
-	if unusual := b.unusual(); len(unusual) > 0 {
-		at.Blocks = append(at.Blocks, unusual...)
-	}
+	at.Blocks = append(at.Blocks, b.unusual()...)
 	open := Section{ID: "open", Heading: "Missing or open when this pack was issued", Level: 2}
 	if len(b.x.Open) == 0 {
 		open.Blocks = append(open.Blocks, para("Nothing was missing or open."))

@@ -3,6 +3,7 @@ package pack
 import (
 	"errors"
 	"fmt"
+	"slices"
 )
 
 // Check finds what would make the document point at nothing or say the same name twice: links to no section or photo, an
@@ -78,4 +79,60 @@ func links(b Block) []string {
 		}
 	}
 	return out
+}
+
+// anchored says which anchors the document has.
+func (d Document) anchored() map[string]bool {
+	out := map[string]bool{}
+	for _, s := range d.Sections {
+		out[s.ID] = true
+		for _, b := range s.Blocks {
+			if ph, ok := b.(Photo); ok {
+				out[ph.ID] = true
+			}
+		}
+	}
+	return out
+}
+
+// linkedWithin is the document with links to what it does not hold taken off; nothing that it shares with another is changed.
+func (d Document) linkedWithin() Document {
+	anchors := d.anchored()
+	runs := func(rs []Run) []Run {
+		rs = slices.Clone(rs)
+		for i := range rs {
+			if !anchors[rs[i].To] {
+				rs[i].To = ""
+			}
+		}
+		return rs
+	}
+	sections := slices.Clone(d.Sections)
+	for i := range sections {
+		blocks := slices.Clone(sections[i].Blocks)
+		for k, b := range blocks {
+			switch b := b.(type) {
+			case Para:
+				blocks[k] = Para{runs(b.Runs)}
+			case Note:
+				b.Runs = runs(b.Runs)
+				blocks[k] = b
+			case Table:
+				rows := make([][]Cell, len(b.Rows))
+				for r := range b.Rows {
+					rows[r] = slices.Clone(b.Rows[r])
+					for c := range rows[r] {
+						if !anchors[rows[r][c].To] {
+							rows[r][c].To = ""
+						}
+					}
+				}
+				b.Rows = rows
+				blocks[k] = b
+			}
+		}
+		sections[i].Blocks = blocks
+	}
+	d.Sections = sections
+	return d
 }

@@ -16,7 +16,13 @@ import (
 const recordFile = "data/record.json"
 
 // printed are the files of a pack that say which record they were made from.
-func printed() []string { return []string{"data/pack.pdf", "data/html/index.html"} }
+func printed() []string {
+	out := []string{"data/pack.pdf", "data/html/index.html"} // of the first release
+	for _, e := range []Edition{OwnerEdition, InspectorEdition, FramingRequest} {
+		out = append(out, "data/"+e.PDF(), "data/"+e.HTML())
+	}
+	return out
+}
 
 // maxRecord is the most that a record may be: a great many times the largest job, and what a machine can still read in one go. A
 // hostile archive can unpack to any size.

@@ -46,7 +46,7 @@ func (c *composer) contents() {
 	for _, s := range c.doc.Sections {
 		c.titles = append(c.titles, &title{level: min(max(s.Level, 1), len(heads)-1), heading: s.Heading, id: s.ID})
 	}
-	if len(c.titles) == 0 {
+	if len(c.titles) == 0 || c.doc.OnePage {
 		return
 	}
 	st := style{size: 12.6, lead: 17, bold: true, ink: black}

@@ -2,7 +2,7 @@
 // that opens with no server and as a BagIt (RFC 8493) ZIP, and Verify, which anyone can run on a pack without the server
 // that made it.
 //
-// Start with Document and its Sections and Blocks; Text dumps the tree for review; WritePDF and WriteHTML draw it; Bag
+// Start with Build, which makes a Tree from Facts, and its Editions; each is a Document of Sections and Blocks. Text dumps the tree for review; WritePDF and WriteHTML draw it; Bag
 // lists the files of a pack, Freeze keeps them and WriteZIP streams them; Verify names every file that was changed,
 // is missing or was added. StripOf and WriteStrip make the one file beside the pack: a rail's marks at full size.
 //

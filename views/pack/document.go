@@ -25,6 +25,7 @@ type Document struct {
 
 	Facts    []Fact   // further cells of the title block, in order: owner, builder, permit and so on
 	Cautions []string // the cautions that stand on the first page
+	OnePage  bool     // made to fit one page: no contents
 	QR       *QR      // names the pack on the first page; nil for none
 	Sections []Section
 }

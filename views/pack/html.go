@@ -111,7 +111,7 @@ func newHTMLView(d Document, o HTML, headed bool) htmlView {
 		if s.Level == 1 {
 			v.Parts = append(v.Parts, htmlPart{ID: s.ID})
 		}
-		if s.Level <= 2 {
+		if s.Level <= 2 && !d.OnePage {
 			v.Contents = append(v.Contents, s)
 		}
 		last := &v.Parts[len(v.Parts)-1]

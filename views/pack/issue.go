@@ -10,8 +10,10 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
+	"newelbook/checklist/length"
 	"newelbook/jobs"
 	"newelbook/media"
 	"newelbook/views/fonts"
@@ -77,13 +79,25 @@ func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (i
 		return jobs.IssuedPack{}, fmt.Errorf("make pack %d of job %s: %w", x.Pack, jobID, err)
 	}
 	p := jobs.IssuedPack{
-		Number: x.Pack, Issued: x.Frozen, By: by.Actor, Purpose: o.Purpose, Hash: bag.Hash().String(), RecordHash: record.String(),
+		Editions: editionNames(bag),
+		Number:   x.Pack, Issued: x.Frozen, By: by.Actor, Purpose: o.Purpose, Hash: bag.Hash().String(), RecordHash: record.String(),
 		HeadSeq: x.Head.Seq, HeadHash: x.Head.Hash, Originals: o.Originals, SignedBy: x.SignedBy, Open: x.Open,
 	}
 	if err := Freeze(ctx, i.folder(jobID, p), bag); err != nil {
 		return jobs.IssuedPack{}, err
 	}
 	return i.record(ctx, by, jobID, p)
+}
+
+// editionNames are the documents that a bag holds.
+func editionNames(b Bag) []string {
+	var out []string
+	for _, e := range []Edition{OwnerEdition, InspectorEdition, FramingRequest} {
+		if slices.ContainsFunc(b.Files, func(f Payload) bool { return f.Path == "data/"+e.PDF() }) {
+			out = append(out, string(e))
+		}
+	}
+	return out
 }
 
 // Key is the installation's key. It is made where there is none, and noted as the one in use.
@@ -180,18 +194,15 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp 
 	record = append(record, '\n')
 	facts := Facts{Record: *x, RecordHash: sha256.Sum256(record), Pictures: pictures}
 	files = append(files, Bytes("data/record.json", record), Bytes("data/record.schema.json", recordSchema))
-	doc := Build(facts)
-	pdf, err := written("data/pack.pdf", filepath.Join(temp, "pack.pdf"), func(w io.Writer) error {
-		return WritePDF(w, doc, Options{Paper: PaperFor(x.Job.Units), Fonts: Fonts()})
-	})
-	if err != nil {
-		return Bag{}, Hash{}, err
+	tree := Build(facts)
+	for _, e := range tree.Editions() {
+		made, err := i.edition(e, tree.Edition(e), x.Job.Units, temp)
+		if err != nil {
+			return Bag{}, Hash{}, err
+		}
+		files = append(files, made...)
 	}
-	var page bytes.Buffer
-	if err := WriteHTML(&page, doc, HTML{Style: "pack.css", Picture: func(name string) string { return "../" + name[len("data/"):] }}); err != nil {
-		return Bag{}, Hash{}, err
-	}
-	files = append(files, pdf, Bytes("data/html/index.html", page.Bytes()))
+	files = append(files, Bytes("data/"+CalendarFile, Calendar(facts)))
 	files = append(files, HTMLFiles("data/html")...)
 	tables, err := tables(*x)
 	if err != nil {
@@ -203,6 +214,21 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp 
 		Files: append(files, tables...),
 		Tags:  []Payload{Bytes("README.txt", []byte(readme))},
 	}, facts.RecordHash, nil
+}
+
+// edition is one document of the pack as PDF, which is written into temp, and as a page of HTML.
+func (i Issuer) edition(e Edition, doc Document, units length.Unit, temp string) ([]Payload, error) {
+	pdf, err := written("data/"+e.PDF(), filepath.Join(temp, e.PDF()), func(w io.Writer) error {
+		return WritePDF(w, doc, Options{Paper: PaperFor(units), Fonts: Fonts()})
+	})
+	if err != nil {
+		return nil, err
+	}
+	var page bytes.Buffer
+	if err := WriteHTML(&page, doc, HTML{Style: "pack.css", Picture: func(name string) string { return "../" + name[len("data/"):] }}); err != nil {
+		return nil, err
+	}
+	return []Payload{pdf, Bytes("data/"+e.HTML(), page.Bytes())}, nil
 }
 
 // Fonts is the product's own family, then the one for the characters that it lacks, for WritePDF.
@@ -288,12 +314,15 @@ func (i Issuer) originals(ctx context.Context, rec *jobs.Record) (held []Payload
 
 const readme = `This is a pack of a deck-guard job: a BagIt bag (RFC 8493).
 
-data/pack.pdf          the pack to read and print
-data/html/index.html   the same, for a browser, with no server and no network
-data/record.json       every fact, reading and event; record.schema.json says its form
-data/csv/              readings, pieces, photographs and events as tables
-data/pictures/         the pictures that the pack shows, made from the originals
-data/originals/        the photographs as received, where they were enclosed
+data/owner.pdf            what was built, what is unusual about it, how to look after it
+data/inspector.pdf        every check, reading, photograph and deviation, and the rules applied
+data/framing-request.pdf  one page that asks for an inspection before decking, where that was still to come
+data/html/                the same, for a browser, with no server and no network: open owner.html or inspector.html
+data/care.ics             the days of care for a calendar
+data/record.json          every fact, reading and event; record.schema.json says its form
+data/csv/                 readings, pieces, photographs and events as tables
+data/pictures/            the pictures that the pack shows, made from the originals
+data/originals/           the photographs as received, where they were enclosed
 
 To tell that nothing was changed, with no program of ours:
 

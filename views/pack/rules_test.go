@@ -28,7 +28,7 @@ func TestAmendmentsInThePack(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		doc := pack.Build(pack.Facts{Record: x, Pictures: map[media.ID]pack.Picture{}})
+		doc := pack.Build(pack.Facts{Record: x, Pictures: map[media.ID]pack.Picture{}}).Edition(pack.InspectorEdition)
 		if err := doc.Check(); err != nil {
 			t.Error(err)
 		}

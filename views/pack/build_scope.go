@@ -1,0 +1,163 @@
+package pack
+
+import (
+	"fmt"
+	"strings"
+
+	"newelbook/checklist"
+	"newelbook/checklist/layout"
+	"newelbook/jobs"
+)
+
+// scope says what the record is about, and what this builder neither built nor checked.
+func (b *builder) scope() Section {
+	s := Section{ID: "scope", Heading: "Scope: what this record is and is not about", Level: 1, Blocks: []Block{
+		para("This record is about the guard: its posts and what fixes them, rails, infill and caps, with the framing only where a post stands on it, as far as a check below asks for it."),
+		Note{Label: "Neither built nor checked in this record", Runs: []Run{{Text: "The frame of the deck, its ledger and the ledger's fasteners, beams, columns and footings, the stair's own structure, and what stood there before. A guard is no better than what it stands on: nothing here says anything of them."}}},
+	}}
+	said := Cell{Text: "not recorded", Tone: Missing}
+	for _, st := range b.x.Stages {
+		for _, c := range st.Checks {
+			if r := current(c); c.Check.Key == "handover.scope" && r != nil {
+				said = Cell{Text: r.Answer.Show(b.style) + "; " + b.who(r)}
+			}
+		}
+	}
+	s.Blocks = append(s.Blocks, KeyValues{Facts: []Fact{{Key: "The owner was told so", Value: said}}})
+	return s
+}
+
+// drops is the survey of drops, run by run, and whether the drop asks for the guard.
+func (b *builder) drops() Section {
+	s := Section{ID: "drops", Heading: "Drops along the edge", Level: 1}
+	t := Table{Caption: "The greatest drop at each run, from the finished deck to the finished grade, as entered with the run", Columns: []Column{
+		{Head: "Run", Weight: 0.6}, {Head: "Greatest drop", Weight: 1.1, Align: Right, Measure: true}, {Head: "Where", Weight: 1.7}, {Head: "The guard is", Weight: 1}, {Head: "Because", Weight: 3.4}}}
+	for _, l := range b.x.Layouts {
+		drop, where := Cell{Text: "not recorded", Tone: Missing}, Cell{Text: "along " + l.Label + "; the spot was not recorded"}
+		for _, run := range b.x.Runs {
+			if run.ID != l.RunID {
+				continue
+			}
+			if d := run.Drop(l.Stair); d > 0 {
+				drop = Cell{Text: b.text(d)}
+			}
+			if run.DeckHeight == 0 && l.Stair != nil {
+				where = Cell{Text: "at the head of the stair: its total rise"}
+			}
+		}
+		state := Cell{Text: "voluntary"}
+		switch {
+		case drop.Tone == Missing:
+			state = Cell{Text: "not known", Tone: Attention}
+		case l.Required.Required:
+			state = Cell{Text: "required", Bold: true}
+		}
+		t.Rows = append(t.Rows, []Cell{{Text: l.Label, Bold: true}, drop, where, state, {Text: l.Required.Why}})
+	}
+	s.Blocks = append(s.Blocks, t)
+	return s
+}
+
+// papers lists what the figures and details rest on besides the readings, and where it is.
+func (b *builder) papers() Section {
+	s := Section{ID: "papers", Heading: "Papers", Level: 1, Blocks: []Block{
+		para("Papers are in this pack as photographs, or said in words by whoever answered; what is neither is not recorded here."),
+	}}
+	t := Table{Caption: "Papers and where they are", Columns: []Column{{Head: "Paper", Weight: 2}, {Head: "Where", Weight: 3}}}
+	for _, want := range []struct{ key, title string }{
+		{"framing.photo_permit", "The permit, as posted"}, {"framing.photo_labels", "Labels of fasteners, hangers, hold-downs and bases"},
+	} {
+		where := Cell{Text: "not recorded", Tone: Missing}
+		for _, st := range b.x.Stages {
+			for _, c := range st.Checks {
+				if c.Check.Key != want.key {
+					continue
+				}
+				if r := current(c); len(c.Photos) > 0 {
+					where = Cell{Text: strings.Join(b.photoNames(c.Photos), ", ")}
+					if b.pictured(c.Photos[0]) {
+						where.To = "photo-" + c.Photos[0]
+					}
+				} else if r != nil {
+					where = Cell{Text: "none: " + r.Answer.Reason, Tone: Attention}
+				}
+			}
+		}
+		t.Rows = append(t.Rows, []Cell{{Text: want.title}, where})
+	}
+	for _, a := range b.x.Job.Amendments {
+		if f, ok := b.figure(a.Key); ok {
+			t.Rows = append(t.Rows, []Cell{{Text: "The authority's own figure: " + f.Title}, {Text: "said by " + f.SaidBy()}})
+		}
+	}
+	if spec := b.x.Job.Spec; spec.PostMount == layout.MountBase {
+		t.Rows = append(t.Rows, []Cell{{Text: "Published guard-load test of the post base"}, recorded(spec.BaseTest)})
+	}
+	for _, st := range b.x.Stages {
+		for _, c := range st.Checks {
+			if c.Check.Key == "handover.owner_told" {
+				where := Cell{Text: "not recorded", Tone: Missing}
+				if r := current(c); r != nil {
+					where = b.observed(r)
+				}
+				t.Rows = append(t.Rows, []Cell{{Text: c.Check.Place.Label + ": the owner's written acknowledgement of a removable length"}, where})
+			}
+		}
+	}
+	s.Blocks = append(s.Blocks, t)
+	return s
+}
+
+// observed is an observation with whoever made it.
+func (b *builder) observed(r *jobs.Reading) Cell {
+	c := b.answer(r)
+	c.Text += "\n" + b.who(r)
+	return c
+}
+
+const concealedHeading = "Concealed work"
+
+// concealed says what decking hides, when it was covered, what was inspected before that, and which photographs show it.
+func (b *builder) concealed() Section {
+	s := Section{ID: "concealed", Heading: concealedHeading, Level: 1, Blocks: []Block{
+		para("What is listed here can no longer be seen without taking the deck up, once its run is covered. A photograph is a record of what was seen; it is not an inspection."),
+	}}
+	t := Table{Caption: "When each run was covered", Columns: []Column{{Head: "Run", Weight: 0.7}, {Head: "Covered", Weight: 2.5}, {Head: "Over", Weight: 2.5}}}
+	for _, l := range b.x.Layouts {
+		covered, over := Cell{Text: "not covered when this pack was issued"}, Cell{}
+		for _, c := range b.x.Covered {
+			if c.RunID != l.RunID {
+				continue
+			}
+			covered = Cell{Text: strings.TrimSpace(fmt.Sprintf("%s, by %s. %s", b.day(c.On), c.By.Name, c.Note))}
+			over = Cell{Text: "nothing outstanding"}
+			if names := b.deviationNames(c.Deviations); names != "" {
+				over = Cell{Text: "deviation " + names, Tone: Attention, To: "deviations"}
+			}
+		}
+		t.Rows = append(t.Rows, []Cell{{Text: l.Label, Bold: true}, covered, over})
+	}
+	s.Blocks = append(s.Blocks, t)
+	seen := false
+	for _, a := range b.x.Answers {
+		if a.Kind == jobs.AnswerOutcome && a.Stage == checklist.Framing {
+			seen = true
+			s.Blocks = append(s.Blocks, Note{Label: "Inspected before it was covered, as claimed", Runs: []Run{{Text: finished(fmt.Sprintf("%s, %s: %s", a.Name, orText(a.Office, "office not recorded"), answerText(a)))}}})
+		}
+	}
+	if !seen {
+		s.Blocks = append(s.Blocks, Note{Label: "Not recorded", Runs: []Run{{Text: "No outcome of an inspection of the framing is recorded."}}})
+	}
+	var photos []jobs.ExportCheck
+	for _, st := range b.x.Stages {
+		for _, c := range st.Checks {
+			if st.Stage == checklist.Framing && c.Check.Ask == checklist.AskPhoto {
+				photos = append(photos, c)
+			}
+		}
+	}
+	if len(photos) > 0 {
+		s.Blocks = append(s.Blocks, b.evidence("What the photographs must show, place by place", photos))
+	}
+	return s
+}

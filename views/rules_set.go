@@ -69,8 +69,8 @@ func NewRulesSet(f Frame, id string) (RulesSetPage, error) {
 	f.Title = set.Name
 	f.Lead = fmt.Sprintf("%s. Edition: %s. Lengths in %s, as the code is written.", set.Place, lowerFirst(set.Edition), unitWord(string(set.Units)))
 	p := RulesSetPage{Frame: f, ID: id, Notes: set.Notes}
-	for _, prefix := range []string{"guard", "opening", "climb", "stair", "handrail", "load", "post", "other"} { // the order of a job's sheet
-		p.Groups = append(p.Groups, newRuleTable(ruleGroupName(prefix)))
+	for _, name := range ruleGroups() {
+		p.Groups = append(p.Groups, newRuleTable(name))
 	}
 	for _, r := range rules.Rows(set.Units.Style()) {
 		prefix, _, _ := strings.Cut(r.Key, ".")

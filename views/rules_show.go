@@ -1,7 +1,9 @@
 package views
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"newelbook/checklist/codes"
@@ -71,6 +73,7 @@ func NewRulesShow(f Frame, rec *jobs.Record, form Form, key string, builder bool
 		p.Groups = addRule(p.Groups, ruleGroupName(name), fact)
 		p.Figures = append(p.Figures, Option{Value: x.Key, Label: x.Title + ": " + value})
 	}
+	slices.SortStableFunc(p.Groups, func(a, b RuleGroup) int { return cmp.Compare(ruleGroupAt(a.Name), ruleGroupAt(b.Name)) })
 	for _, x := range rec.Job.Past {
 		p.Past = append(p.Past, pastAmendment(rec.Job, x))
 	}
@@ -121,6 +124,17 @@ func addRule(groups []RuleGroup, name string, f Fact) []RuleGroup {
 	}
 	return append(groups, RuleGroup{Name: name, Figures: []Fact{f}})
 }
+
+// ruleGroups are the headings of the figures of a rule set, in the order of a job.
+func ruleGroups() []string {
+	var names []string
+	for _, prefix := range []string{"guard", "opening", "climb", "stair", "handrail", "load", "post", "other"} {
+		names = append(names, ruleGroupName(prefix))
+	}
+	return names
+}
+
+func ruleGroupAt(name string) int { return slices.Index(ruleGroups(), name) }
 
 // ruleGroupName is the heading of the figures whose keys begin so.
 func ruleGroupName(prefix string) string {

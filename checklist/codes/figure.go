@@ -79,12 +79,16 @@ type Figure struct {
 	Note     string   `json:"note"`
 }
 
-// Show returns the value for people: a length in the style, anything else as it was written.
+// Show returns the value for people: a length in the style, anything else as it was written. A length that is written in feet
+// stays in feet where the style is inches: nobody reads 300 ft off as 3600 in.
 func (f Figure) Show(style length.Style) string {
-	if f.Kind == KindLength {
-		return f.Value.Format(style)
+	if f.Kind != KindLength {
+		return f.Text
 	}
-	return f.Text
+	if style == length.InchFraction && strings.Contains(f.Text, "ft") {
+		style = length.FeetInches
+	}
+	return f.Value.Format(style)
 }
 
 // Source returns where the figure comes from in one line: clause, edition and standing.

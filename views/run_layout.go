@@ -223,30 +223,6 @@ func (r runLayout) holes() *Table {
 	return &t
 }
 
-// alike groups the bays that are laid out alike, in order of the first of each; measured bays stand alone.
-func (r runLayout) alike() [][]layout.Bay {
-	var groups [][]layout.Bay
-	same := func(a, b layout.Bay) bool {
-		if a.Built != nil || b.Built != nil || a.Planned == nil || b.Planned == nil {
-			return false
-		}
-		x, y := *a.Planned, *b.Planned
-		x.Top.Label, x.Bottom.Label, y.Top.Label, y.Bottom.Label = "", "", "", ""
-		return reflect.DeepEqual(x, y)
-	}
-next:
-	for _, b := range r.l.Bays {
-		for i := range groups {
-			if same(groups[i][0], b) {
-				groups[i] = append(groups[i], b)
-				continue next
-			}
-		}
-		groups = append(groups, []layout.Bay{b})
-	}
-	return groups
-}
-
 // marks puts the infill of parts into words: of cables, their heights.
 func (r runLayout) marks(p *layout.Parts) Marks {
 	in := p.Infill

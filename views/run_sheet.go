@@ -112,7 +112,8 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 		}
 		p.Rails = append(p.Rails, row)
 	}
-	for _, group := range r.alike() {
+	strips := r.strips()
+	for i, group := range layout.Alike(r.l) {
 		used := group[0].Used()
 		if used == nil {
 			continue
@@ -124,7 +125,10 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 		if group[0].Built != nil {
 			m.State = NewStatus("as built")
 		}
-		r.strips(&m, group, sheetWidth)
+		m.Full = r.full(group)
+		if len(strips[i].Items) > 0 {
+			m.Strip, m.OnStrip = &Drawing{Sheet: strips[i]}, used.Infill.Cables == nil
+		}
 		p.Hook = m.Hook
 		p.Marks = append(p.Marks, m)
 	}

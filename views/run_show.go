@@ -221,7 +221,7 @@ func (p *RunShowPage) posts(r runLayout) {
 // bays shows each bay, those alike together: openings and rails planned against as built, and the marks in use.
 func (p *RunShowPage) bays(r runLayout) {
 	p.Rails = r.railCuts()
-	for _, group := range r.alike() {
+	for _, group := range layout.Alike(r.l) {
 		b := group[0]
 		v := BayView{State: NewStatus("planned")}
 		for _, one := range group {
@@ -240,7 +240,7 @@ func (p *RunShowPage) bays(r runLayout) {
 		}
 		v.Figures = r.bayFigures(b)
 		marks := r.marks(used)
-		r.strips(&marks, group, 0)
+		marks.Full = r.full(group)
 		v.Marks = &marks
 		if b.Built != nil {
 			v.State = NewStatus("as built")

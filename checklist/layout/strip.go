@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"reflect"
 	"strings"
 
 	"newelbook/checklist/length"
@@ -71,6 +72,31 @@ func Strips(l Layout, b Bay, run Run, spec Spec) []Strip {
 		return []Strip{s}
 	}
 	return []Strip{s, top}
+}
+
+// Alike groups the bays that are laid out alike, in order of the first of each; measured bays stand alone, and so do those without a
+// layout.
+func Alike(l Layout) [][]Bay {
+	var groups [][]Bay
+	same := func(a, b Bay) bool {
+		if a.Built != nil || b.Built != nil || a.Planned == nil || b.Planned == nil {
+			return false
+		}
+		x, y := *a.Planned, *b.Planned
+		x.Top.Label, x.Bottom.Label, y.Top.Label, y.Bottom.Label = "", "", "", ""
+		return reflect.DeepEqual(x, y)
+	}
+next:
+	for _, b := range l.Bays {
+		for i := range groups {
+			if same(groups[i][0], b) {
+				groups[i] = append(groups[i], b)
+				continue next
+			}
+		}
+		groups = append(groups, []Bay{b})
+	}
+	return groups
 }
 
 // StripError says why a rail has no strip, in a finished sentence.

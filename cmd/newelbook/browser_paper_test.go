@@ -16,7 +16,7 @@ import (
 var screenOnly = []string{"Sheets", "To the content", "Newelbook", "Photographs", "Diary", "Deviations", "Pack", "Back to the layout"}
 
 // onPaper prints the shop sheet and a stage: what is worked from is on them, nothing that needs a screen is, and the paper
-// stays white though the screen was dark.
+// stays white though the screen was dark, and drawings keep to their scale.
 func onPaper(t *testing.T, browser context.Context) {
 	reader := tool(t, "pdftotext")
 	f := newFixture(t).withEvidence()
@@ -45,6 +45,12 @@ func onPaper(t *testing.T, browser context.Context) {
 		if got := ask[[]string](p, `return [...document.querySelectorAll('button, nav, .skip, .head')].filter(shown).map(text)`); len(got) > 0 {
 			p.Errorf("%s shows %q on paper", of.path, got)
 		}
+		// As wide as the text of a shop sheet on Letter paper is, in CSS pixels.
+		p.do(chromedp.EmulateViewport(718, 844))
+		if got := ask[[]string](p, `return [...document.querySelectorAll('svg.draw')].filter(shown).filter(d => Math.abs(d.getBoundingClientRect().width / 96 * 25.4 - parseFloat(d.getAttribute('width'))) > 0.2).map(d => d.getAttribute('aria-label'))`); len(got) > 0 {
+			p.Errorf("%s prints %q at another size than their scale", of.path, got)
+		}
+		p.do(chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile, chromedp.EmulateTouch, chromedp.EmulatePortrait))
 		p.medium("")
 		text, pages := p.print(reader)
 		if pages > of.most {

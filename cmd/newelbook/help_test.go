@@ -39,7 +39,7 @@ func TestEveryCommandShowsHow(t *testing.T) {
 		}
 	}
 	walk(nil)
-	if seen != 16 {
-		t.Errorf("%d commands were seen, want 16", seen)
+	if seen != 17 {
+		t.Errorf("%d commands were seen, want 17", seen)
 	}
 }

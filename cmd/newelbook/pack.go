@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -83,7 +84,7 @@ func (d *data) pack(ctx context.Context, e env, name, as string, number int, ord
 	if out == "" {
 		out = fileName(job.Ref) + "-pack-" + fmt.Sprint(issued.Number) + ".zip"
 	}
-	if err := writeZIP(ctx, bag, out); err != nil {
+	if err := writeNew(out, "--out", func(w io.Writer) error { return bag.WriteZIP(ctx, w) }); err != nil {
 		return err
 	}
 	fmt.Fprintf(e.out, "Pack %d of %s is in %s\nIts hash is %s\n", issued.Number, job.Ref, out, issued.Hash)
@@ -93,21 +94,22 @@ func (d *data) pack(ctx context.Context, e env, name, as string, number int, ord
 	return nil
 }
 
-// writeZIP writes the archive beside its place and moves it there when it is whole.
-func writeZIP(ctx context.Context, bag pack.Bag, out string) error {
-	if _, err := os.Lstat(out); err == nil {
-		return fmt.Errorf("%s exists already: name another file with --out", out)
+// writeNew writes a file beside its place and moves it there when it is whole. What is there already is kept: the error says to name
+// another file with the flag.
+func writeNew(name, flag string, write func(io.Writer) error) error {
+	if _, err := os.Lstat(name); err == nil {
+		return fmt.Errorf("%s exists already: name another file with %s", name, flag)
 	}
-	f, err := os.CreateTemp(filepath.Dir(out), ".pack-*")
+	f, err := os.CreateTemp(filepath.Dir(name), ".new-*")
 	if err != nil {
-		return fmt.Errorf("write the archive: %w", err)
+		return fmt.Errorf("write %s: %w", name, err)
 	}
-	err = errors.Join(bag.WriteZIP(ctx, f), f.Sync(), f.Close())
+	err = errors.Join(write(f), f.Sync(), f.Close())
 	if err == nil {
-		err = os.Rename(f.Name(), out)
+		err = os.Rename(f.Name(), name)
 	}
 	if err != nil {
-		return errors.Join(fmt.Errorf("write %s: %w", out, err), os.Remove(f.Name()))
+		return errors.Join(fmt.Errorf("write %s: %w", name, err), os.Remove(f.Name()))
 	}
 	return nil
 }

@@ -144,7 +144,7 @@ func (t *tile) head(of string) {
 		Text{At: Point{left, 16}, Body: t.s.Rail.Label, Size: fullTitle, Bold: true},
 		Text{At: Point{right, 16}, Body: of, Size: fullTitle, Anchor: End, Bold: true},
 		Outline{Points: []Point{{left, 25}, {right, 25}, {right, 32.5}, {left, 32.5}}, Weight: Medium})
-	of = fmt.Sprintf("%s. %s. Full size, 1:1. Rail cut %s, %d marks. The datum end is at the left of sheet 1.", t.o.Job, t.o.Layout, t.s.Rail.Cut.Format(t.o.Style), len(t.s.Marks))
+	of = fmt.Sprintf("%s. %s. Full size, 1:1. Rail cut %s, %s. The datum end is at the left of sheet 1.", t.o.Job, t.o.Layout, t.s.Rail.Cut.Format(t.o.Style), counted(len(t.s.Marks), "mark"))
 	for _, line := range wrapped(of, right-left, fullWords, false)[:1] {
 		t.put(Text{At: Point{left, 22}, Body: line, Size: fullWords})
 	}
@@ -162,7 +162,7 @@ func (t *tile) warning() string {
 // use says how the strip is laid on the rail.
 func (t *tile) use() string {
 	says := "Lay the strip on the rail’s face that has the datum end to the left, its upper line on the top edge, its datum line on the datum-end cut. " +
-		"Marks are from " + t.s.Hook + "; the thin lines beside each are the " + t.s.Noun + "’s edges."
+		"Marks are from " + t.s.Hook + "; the broken lines beside each are the " + t.s.Noun + "’s edges."
 	if t.s.Run > 0 {
 		says += fmt.Sprintf(" Each %s stands plumb, %.1f degrees off square.", t.s.Noun, math.Abs(math.Atan(t.s.Lean()))*180/math.Pi)
 	}
@@ -197,8 +197,8 @@ func (t *tile) rail() {
 	for i, mark := range t.s.Marks {
 		x := t.at(mm(mark))
 		for _, edge := range []float64{x - half, x + half} {
-			t.stroke(Line{A: Point{edge, fullTop - fullTick/2}, B: Point{edge, fullTop}, Weight: Hairline})
-			t.stroke(Line{A: Point{edge, fullTop}, B: Point{edge - drop, bottom}, Weight: Hairline})
+			t.stroke(Line{A: Point{edge, fullTop - fullTick/2}, B: Point{edge, fullTop}, Weight: Hairline, Dash: Hidden})
+			t.stroke(Line{A: Point{edge, fullTop}, B: Point{edge - drop, bottom}, Weight: Hairline, Dash: Hidden})
 		}
 		t.stroke(Line{A: Point{x, fullTop - fullTick}, B: Point{x, fullTop}, Weight: Light})
 		t.stroke(Line{A: Point{x, fullTop}, B: Point{x - drop, bottom}, Weight: Light})
@@ -280,4 +280,12 @@ func (t *tile) proof() {
 	for i, line := range wrapped("Proof bar: "+ProofBar(t.o.Style).Format(t.o.Style)+" from end to end. Do not use a sheet on which it is not. Check the first and the last mark with a tape from the datum end.", t.right()-x, fullWords, false) {
 		t.put(Text{At: Point{x, y - 2 + float64(i)*fullLine}, Body: line, Size: fullWords})
 	}
+}
+
+// counted counts a noun.
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -44,6 +44,36 @@ func Strip(s layout.Strip, o StripOptions) Sheet {
 	}
 }
 
+// Strips draws the mark strips of a run to one scale, one for each group of layout.Alike and in its order; the sheet of bays that have no
+// mark along their rails has no item. run and spec are those that l was computed from, the run's overrides laid over the job's. Names and
+// Longest follow from the layout.
+func Strips(l layout.Layout, run layout.Run, spec layout.Spec, o StripOptions) []Sheet {
+	groups := layout.Alike(l)
+	strips := make([][]layout.Strip, len(groups))
+	for i, group := range groups {
+		strips[i] = layout.Strips(l, group[0], run, spec)
+		if len(strips[i]) > 0 && len(strips[i][0].Marks) > 0 {
+			o.Longest = max(o.Longest, strips[i][0].Rail.Cut)
+		}
+	}
+	sheets := make([]Sheet, len(groups))
+	for i, alike := range strips {
+		if len(alike) == 0 || len(alike[0].Marks) == 0 {
+			continue
+		}
+		labels, rails := make([]string, len(groups[i])), make([]string, len(alike))
+		for n, b := range groups[i] {
+			labels[n] = b.Label
+		}
+		for n, s := range alike {
+			rails[n] = s.Which
+		}
+		o.Names = strings.Join(labels, ", ") + " " + strings.Join(rails, " and ")
+		sheets[i] = Strip(alike[0], o)
+	}
+	return sheets
+}
+
 // stripSetting is how the figures of a strip stand, and their type size.
 type stripSetting struct {
 	size             float64
@@ -277,5 +307,5 @@ func stripAlt(s layout.Strip, o StripOptions) string {
 	for i, m := range s.Marks {
 		marks[i] = m.Format(o.Style)
 	}
-	return fmt.Sprintf("A rail of %s with %d marks, from %s: %s.", s.Rail.Cut.Format(o.Style), len(marks), s.Hook, strings.Join(marks, ", "))
+	return fmt.Sprintf("A rail of %s with %s, from %s: %s.", s.Rail.Cut.Format(o.Style), counted(len(marks), "mark"), s.Hook, strings.Join(marks, ", "))
 }

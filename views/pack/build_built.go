@@ -70,6 +70,7 @@ func (b *builder) run(number int, l layout.Layout) Section {
 		s.Blocks = append(s.Blocks, Note{Label: "Shared post", Runs: []Run{{Text: m.Sentence}}})
 	}
 	s.Blocks = append(s.Blocks, b.bays(l))
+	s.Blocks = append(s.Blocks, b.marks(number, l)...)
 	s.Blocks = append(s.Blocks, KeyValues{Facts: []Fact{
 		{Key: "Heights are marked from", Value: Cell{Text: l.Heights.Datum}},
 		{Key: "Finished top", Value: Cell{Text: b.text(l.Heights.Finished)}},
@@ -102,6 +103,18 @@ func (b *builder) framing(number int, l layout.Layout) []Block {
 			Caption: fmt.Sprintf("Framing at %s, as planned; the other posts of %s likewise, each at its own place among the joists.", p.Label, l.Label)}}
 	}
 	return nil
+}
+
+// marks is where the members of each bay stand on its rails, bays that are alike together.
+func (b *builder) marks(number int, l layout.Layout) []Block {
+	e := b.elevation(l.RunID)
+	var blocks []Block
+	for _, sheet := range draw.Strips(l, e.Run, e.Spec, draw.StripOptions{Width: drawingWidth, Style: b.style}) {
+		if len(sheet.Items) > 0 {
+			blocks = append(blocks, Drawing{Number: fmt.Sprintf("Drawing %d, marks %d", number, len(blocks)+1), Caption: sheet.Title + ", in use at the freeze.", Sheet: sheet})
+		}
+	}
+	return blocks
 }
 
 // elevation is how a run is drawn: as it and the job's specification are at the freeze.

@@ -14,6 +14,9 @@ import (
 
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
+	"newelbook/jobs"
+	"newelbook/media"
+	"newelbook/views/draw"
 	"newelbook/views/pack"
 )
 
@@ -67,7 +70,7 @@ func written(t testing.TB, s pack.StripFile) []byte {
 // stroked is a straight line that a page strokes, in points from the bottom left.
 type stroked struct {
 	x1, y1, x2, y2, weight float64
-	dashed                 bool
+	dashes                 int // lengths of its pattern: 2 of what is hidden, 4 of a centre line
 }
 
 func (l stroked) upright() bool { return l.x1 == l.x2 }
@@ -122,7 +125,8 @@ func linesOf(t testing.TB, body string) (all []stroked) {
 		case "w":
 			pen.weight = operands()[0]
 		case "d":
-			pen.dashed = !strings.HasPrefix(strings.TrimSpace(line), "[]")
+			pattern, _, _ := strings.Cut(strings.TrimPrefix(line, "["), "]")
+			pen.dashes = len(strings.Fields(pattern))
 		case "m":
 			path = operands()
 		case "l":
@@ -131,7 +135,7 @@ func linesOf(t testing.TB, body string) (all []stroked) {
 			path = nil
 		case "S":
 			if len(path) == 4 {
-				all = append(all, stroked{path[0], path[1], path[2], path[3], pen.weight, pen.dashed})
+				all = append(all, stroked{path[0], path[1], path[2], path[3], pen.weight, pen.dashes})
 			}
 			path = nil
 		}
@@ -160,13 +164,13 @@ func TestStripIsTrue(t *testing.T) {
 						continue
 					}
 					switch {
-					case l.is(0.25) && !l.dashed && math.Abs(l.long()-4.8) < near:
+					case l.is(0.25) && math.Abs(l.long()-4.8) < near:
 						ends = append(ends, l.x1)
 					case l.is(0.25) && math.Abs(l.long()-12) < near:
 						ticks = append(ticks, l.x1)
 					case l.is(0.5) && math.Abs(l.long()-12) < near:
 						cuts = append(cuts, l.x1)
-					case l.dashed:
+					case l.dashes == 4:
 						joins[l.x1 > 400] = l.x1
 					}
 				}
@@ -229,7 +233,7 @@ func overlap(t *testing.T, n int, before, lines []stroked, offset float64) {
 	t.Helper()
 	within := func(all []stroked) (marks []float64) {
 		for _, l := range all {
-			if l.upright() && !l.dashed && math.Abs(l.long()-12) < 0.01 {
+			if l.upright() && l.dashes == 0 && math.Abs(l.long()-12) < 0.01 {
 				marks = append(marks, l.x1)
 			}
 		}
@@ -328,5 +332,55 @@ func TestParsePaper(t *testing.T) {
 	}
 	if _, err := pack.ParsePaper("legal", length.Inches); err == nil || !strings.Contains(err.Error(), "choose a4 or letter") {
 		t.Errorf("ParsePaper of legal: error %v", err)
+	}
+}
+
+// TestPackHasEveryMark: the pack draws the marks of every bay, those alike together, with the figure of each.
+func TestPackHasEveryMark(t *testing.T) {
+	job, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2018", "spec": {"connector_top": "1/4", "connector_bottom": "1/4"}, "runs": [
+		{"id": "k7d2a1", "label": "R1", "length": "14' 3 1/2\"", "deck_height": 40},
+		{"id": "k7d2a2", "label": "R2", "kind": "rake", "start": "stair foot", "end": "stair head", "total_rise": "62 3/8", "tread": "10 1/4", "overrides": {"infill_mode": "equal gaps"}}],
+		"built": [{"run": "R1", "bay": 2, "bottom": "52 9/16", "top": "52 7/8"}]}`))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	layouts, err := layout.ComputeJob(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := jobs.Export{Job: jobs.Job{Ref: "S-1", Units: job.Units, Spec: job.Spec, Zone: "UTC", RuleSet: job.Rules}, Layouts: layouts}
+	for _, run := range job.Runs {
+		x.Runs = append(x.Runs, jobs.Run{Run: run})
+	}
+	doc := pack.Build(pack.Facts{Record: x, Pictures: map[media.ID]pack.Picture{}}).Edition(pack.InspectorEdition)
+	for _, l := range layouts {
+		var captions []string
+		drawn := map[string]bool{}
+		for _, s := range doc.Sections {
+			for _, b := range s.Blocks {
+				d, ok := b.(pack.Drawing)
+				if !ok || s.ID != "run-"+l.RunID || !strings.Contains(d.Number, ", marks ") {
+					continue
+				}
+				captions = append(captions, d.Caption)
+				for _, it := range d.Sheet.Items {
+					if text, ok := it.(draw.Text); ok {
+						drawn[d.Caption+text.Body] = true
+					}
+				}
+			}
+		}
+		for _, b := range l.Bays {
+			i := slices.IndexFunc(captions, func(c string) bool { return strings.Contains(c, b.Label) })
+			if i < 0 {
+				t.Errorf("no drawing has the marks of %s: %q", b.Label, captions)
+				continue
+			}
+			for _, m := range b.Used().Infill.Marks {
+				if !drawn[captions[i]+m.FormatBare(length.InchFraction)] {
+					t.Errorf("the drawing %q lacks the mark at %s", captions[i], m.Format(length.InchFraction))
+				}
+			}
+		}
 	}
 }

@@ -34,6 +34,7 @@ func everyPage(t *testing.T, browser context.Context) {
 	pages := []page{
 		{name: "jobs", path: "/jobs"}, {name: "new job", path: "/jobs/new"}, {name: "people", path: "/people"},
 		{name: "job", path: f.url()}, {name: "particulars", path: f.url("particulars")}, {name: "specification", path: f.url("specification")}, {name: "rules", path: f.url("rules")},
+		{name: "rule sets", path: "/rules"}, {name: "rule set", path: "/rules/ontario-9.8"}, {name: "rules against others", path: f.url("rules") + "?against=ontario-9.8"},
 		{name: "new level run", path: f.url("runs", "new")}, {name: "new stair run", path: f.url("runs", "new") + "?kind=rake"}, {name: "new removable run", path: f.url("runs", "new") + "?kind=removable"},
 		{name: "runs", path: f.url("runs")}, {name: "materials", path: f.url("materials")}, {name: "level layout", path: f.url("runs", f.runs[0])}, {name: "stair layout", path: f.url("runs", f.runs[1])}, {name: "removable layout", path: f.url("runs", f.runs[2])},
 		{name: "shop sheet", path: f.url("runs", f.runs[0], "sheet")}, {name: "framing details", path: f.url("runs", f.runs[0], "framing")}, {name: "stair shop sheet", path: f.url("runs", f.runs[1], "sheet")},
@@ -45,7 +46,7 @@ func everyPage(t *testing.T, browser context.Context) {
 		{name: "photographs", path: f.url("photos")}, {name: "file photographs", path: f.url("photos", "new")}, {name: "photograph", path: f.url("photos", f.photo)},
 		{name: "diary", path: f.url("diary")}, {name: "day", path: f.url("diary", f.day())},
 		{name: "deviations", path: f.url("deviations")}, {name: "new deviation", path: f.url("deviations", "new")}, {name: "deviation", path: f.url("deviations", dev)},
-		{name: "packs", path: f.url("packs")}, {name: "issued pack", path: f.url("packs", "1", "pack", "html", "index.html")}, {name: "record", path: f.url("record")},
+		{name: "packs", path: f.url("packs")}, {name: "issued pack", path: f.url("packs", "1", "pack", "html", "inspector.html")}, {name: "record", path: f.url("record")},
 		{name: "not found", path: "/jobs/nothing-here", status: http.StatusNotFound},
 		{name: "errors of a form", path: f.url("runs", "new"), status: http.StatusUnprocessableEntity, then: func(p *person) int { return p.press("Lay out the run") }},
 		{name: "errors of a reading", path: f.askURL("framing.bolt_upper", "R1-P2"), status: http.StatusUnprocessableEntity, then: func(p *person) int {

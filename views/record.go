@@ -6,6 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"newelbook/checklist/length"
+	"newelbook/checklist/materials"
 	"newelbook/jobs"
 )
 
@@ -136,7 +138,22 @@ func (r *RecordEvent) describe(rec *jobs.Record, sheet *jobs.Sheet, kind string,
 		say("", PacksURL(job.ID), "A link to pack %d was made for %s, %s.", c.Link.Pack, c.Link.Name, c.Link.For)
 	case c.Answer != nil:
 		say("", PacksURL(job.ID), "Pack %d was answered: %s.", c.Answer.Pack, answerText(*c.Answer))
+	case c.Tick != nil:
+		say(c.Tick.Label, JobURL(job.ID, "materials"), "%s.", tickText(*c.Tick, sheet.Style))
+	case c.OnHand != nil:
+		say("", JobURL(job.ID, "materials"), "Stock on hand: %s of %s, %s%s.", counted(c.OnHand.Count, "board"), c.OnHand.Section, materials.BoardText(c.OnHand.Length, sheet.Style), between(", ", c.OnHand.Why, ""))
 	default:
 		say("", "", "%s.", upperFirst(strings.ReplaceAll(kind, ".", ", ")))
 	}
+}
+
+// tickText says what a tick says: "Ticked as cut, 44 5/8" long by layout v2".
+func tickText(t jobs.Tick, style length.Style) string {
+	switch {
+	case t.Done == 0:
+		return fmt.Sprintf("Its tick as %s was taken back", t.Step)
+	case t.Done < t.Count:
+		return fmt.Sprintf("%d of %d ticked as %s, %s by layout v%d", t.Done, t.Count, t.Step, t.Length.Format(style), t.Layout)
+	}
+	return fmt.Sprintf("Ticked as %s, %s by layout v%d", t.Step, t.Length.Format(style), t.Layout)
 }

@@ -20,9 +20,10 @@ type Marks struct {
 	Hook    string   // what the tape hooks on
 	Marks   []string // centres, in order from the datum end
 	State   *Status
-	Strip   *Drawing // nil where there is no mark along the rail
-	OnStrip bool     // Strip has every figure of Marks
-	Full    []Place  // rails that have a strip at full size, and where it is
+	Strip   *Drawing   // nil where there is no mark along the rail
+	OnStrip bool       // Strip has every figure of Marks
+	Full    []Place    // rails that have a strip at full size, and where it is
+	Ticks   SheetTicks // on a shop sheet
 }
 
 // Figure is one figure set large under its name. Note says where it comes from; Was is the planned figure beside it.

@@ -25,10 +25,12 @@ type RunSheetPage struct {
 	Run       string
 	Summary   string
 	Rules     string
-	Unit      string // of the columns of figures, where the figures do not carry it
-	Current   string // which version this is, and what overtakes it
-	Overtaken string // what this version did to earlier sheets, empty for a first one as planned
-	By        string // what made it, in a word or two
+	Unit      string   // of the columns of figures, where the figures do not carry it
+	Current   string   // which version this is, and what overtakes it
+	Overtaken string   // what this version did to earlier sheets, empty for a first one as planned
+	By        string   // what made it, in a word or two
+	Recut     []string // pieces that were cut before the layout changed, each a sentence
+	TickURL   string   // where pieces are ticked
 	Gone      string
 	Problems  []Row
 	Drawing   Drawing
@@ -53,17 +55,27 @@ type RunSheetPage struct {
 	Cautions  []layout.Caution
 }
 
+// SheetTicks says whether a piece, or all of several, is ticked as the sheet has it: what was cut otherwise is not.
+type SheetTicks struct{ Cut, Fitted bool }
+
 // SheetPost is one line of the posts.
-type SheetPost struct{ Label, Same, Centre, Face, Cut, Holds string }
+type SheetPost struct {
+	Label, Same, Centre, Face, Cut, Holds string
+	Ticks                                 SheetTicks
+}
 
 // SheetRail is one line of the rails.
 type SheetRail struct {
 	Label, Clear, Top, Bottom string
 	State                     *Status // nil for a bay as planned
+	TopTicks, BottomTicks     SheetTicks
 }
 
 // SheetCap is one line of the cap rail.
-type SheetCap struct{ Label, Length, Ends, Lies string }
+type SheetCap struct {
+	Label, Length, Ends, Lies string
+	Ticks                     SheetTicks
+}
 
 // NewRunSheet is that page.
 func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) {
@@ -89,6 +101,7 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 	if run.Retired {
 		p.Gone = "This run was taken out: cut nothing from this sheet."
 	}
+	ticks := r.ticks(&p)
 	for _, post := range r.l.Posts {
 		row := SheetPost{Label: post.Label, Same: post.SharedAs, Centre: r.figure(post.Centre), Face: r.figure(post.Face), Holds: strings.Join(r.holds(post), " ")}
 		if post.SharedAs == "" {
@@ -97,6 +110,7 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 		if p.EveryPost == nil {
 			row.Holds = join(row.Holds, strings.Join(r.fixing(post), " "))
 		}
+		row.Ticks = ticks[post.Label]
 		p.Posts = append(p.Posts, row)
 	}
 	p.Holes = r.holes()
@@ -110,6 +124,7 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 		} else {
 			row.State = NewStatus("not laid out", "fails the limit")
 		}
+		row.TopTicks, row.BottomTicks = ticks[b.Label+" top"], ticks[b.Label+" bottom"]
 		p.Rails = append(p.Rails, row)
 	}
 	strips := r.strips()
@@ -119,7 +134,10 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 			continue
 		}
 		m := r.marks(used)
+		m.Ticks = SheetTicks{true, true}
 		for _, b := range group {
+			at := ticks[b.Label+" "+used.Infill.Noun()+"s"]
+			m.Ticks = SheetTicks{m.Ticks.Cut && at.Cut, m.Ticks.Fitted && at.Fitted}
 			m.Places = append(m.Places, Place{Label: b.Label})
 		}
 		if group[0].Built != nil {
@@ -134,9 +152,25 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 	}
 	for _, c := range r.l.Cap {
 		p.CapStock = c.Section
-		p.CapCuts = append(p.CapCuts, SheetCap{Label: c.Label, Length: r.figure(c.Length), Ends: c.Cuts, Lies: c.Place})
+		p.CapCuts = append(p.CapCuts, SheetCap{Label: c.Label, Length: r.figure(c.Length), Ends: c.Cuts, Lies: c.Place, Ticks: ticks[c.Label]})
 	}
 	return p, nil
+}
+
+// ticks are what is ticked of the run's pieces, by label, and the sentences on those that were cut otherwise.
+func (r runLayout) ticks(p *RunSheetPage) map[string]SheetTicks {
+	p.TickURL = JobURL(r.rec.Job.ID, "materials") + "#pieces"
+	out := map[string]SheetTicks{}
+	for _, s := range r.rec.Pieces() {
+		switch {
+		case s.RunID != r.run.ID || s.Gone:
+		case s.Changed():
+			p.Recut = append(p.Recut, fmt.Sprintf("%s was cut to %s by layout v%d and is %s by this sheet.", s.Label, r.text(s.Cut.Length), s.Cut.Layout, r.text(s.Length)))
+		default:
+			out[s.Label] = SheetTicks{Cut: s.CutNow() >= s.Count, Fitted: s.FittedNow() >= s.Count}
+		}
+	}
+	return out
 }
 
 // working is the working of what is in use: that of a bay as planned is left out where the bay was measured since.

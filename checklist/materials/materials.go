@@ -24,6 +24,12 @@ import (
 // page can ask for it. Plans that are proved sooner end sooner, which those of most jobs do.
 const Budget = 2_000_000
 
+// Sections of more pieces than manyPieces get budgetMany: there a board more is one in hundreds, and the page is not to wait for it.
+const (
+	manyPieces = 1_000
+	budgetMany = 200_000
+)
+
 // Run is one run of the job: its layout in use, and the specification with the run's own fields laid over it.
 type Run struct {
 	Layout layout.Layout

@@ -75,6 +75,9 @@ func (s *Stock) plan(onHand []OnHand, style length.Style) {
 		byName[name] = p
 		in.Pieces = append(in.Pieces, cutting.Piece{Label: name, Length: p.Takes, Count: p.Piece.Count - p.Cut})
 	}
+	if len(in.Pieces) > manyPieces {
+		in.Budget = budgetMany
+	}
 	mine := func(o OnHand) bool { return o.Section == s.Section && o.Species == s.Species && o.Count > 0 }
 	for _, o := range onHand {
 		if mine(o) {

@@ -227,6 +227,9 @@ func (w *work) fill(p *Parts) (in Infill, warning, refused string) {
 	default:
 		in, warning, refused = t.lay()
 	}
+	if refused == "" && t.gap > 0 && t.kind != FillCables && t.clear < 2*t.gap+t.member {
+		in.Why = append(in.Why, "This bay is under two gaps wide: look at it beside its neighbours before it is cut, or move a post.")
+	}
 	in.Kind = w.spec.InfillKind
 	in.Shape = w.spec.InfillShape
 	in.Cut, in.CutNote = w.memberCut()

@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"slices"
 	"time"
 
 	"newelbook/checklist"
@@ -125,4 +126,9 @@ func exportCheck(c CheckState) ExportCheck {
 		x.Photos = append(x.Photos, p.ID)
 	}
 	return x
+}
+
+// Record is the record that the pack's chain gives. What was withheld from the pack is not in it.
+func (x Export) Record() (*Record, error) {
+	return Replay(slices.DeleteFunc(slices.Clone(x.Chain), func(e Event) bool { return e.Payload == "" }))
 }

@@ -20,29 +20,42 @@ type Difference struct {
 }
 
 // Compare lists, by key, the figures whose value, bound or clause differ between two rule sets as they stand for a job, and
-// those that only one has. Values are compared, not how they are written: 36 in and 914.4 mm are the same. Edition and
-// standing are not differences of the figure; both figures carry theirs.
+// those that only one has. Practice that the authority amended for one of them stands against the practice beside the other.
+// Values are compared, not how they are written: 36 in and 914.4 mm are the same. Edition and standing are not differences of
+// the figure; both figures carry theirs.
 func Compare(a, b Applied) []Difference {
 	var all []Difference
-	i, j := 0, 0
-	for i < len(a.figures) || j < len(b.figures) {
+	for _, key := range keysOf(a, b) {
+		x, inA := a.Figure(key)
+		y, inB := b.Figure(key)
 		switch {
-		case j == len(b.figures) || i < len(a.figures) && a.figures[i].Key < b.figures[j].Key:
-			only := a.figures[i]
-			all = append(all, Difference{Key: only.Key, Title: only.Title, A: &only})
-			i++
-		case i == len(a.figures) || b.figures[j].Key < a.figures[i].Key:
-			only := b.figures[j]
-			all = append(all, Difference{Key: only.Key, Title: only.Title, B: &only})
-			j++
+		case !inB && x.Amendment != nil:
+			y, inB = b.Practice(key)
+		case !inA && y.Amendment != nil:
+			x, inA = a.Practice(key)
+		}
+		switch {
+		case !inB:
+			all = append(all, Difference{Key: key, Title: x.Title, A: &x})
+		case !inA:
+			all = append(all, Difference{Key: key, Title: y.Title, B: &y})
 		default:
-			if d := difference(a.figures[i], b.figures[j]); d.Value || d.Bound || d.Clause {
+			if d := difference(x, y); d.Value || d.Bound || d.Clause {
 				all = append(all, d)
 			}
-			i, j = i+1, j+1
 		}
 	}
-	return slices.Clip(all)
+	return all
+}
+
+// keysOf lists the keys of both, sorted, each once.
+func keysOf(a, b Applied) []string {
+	var keys []string
+	for _, f := range slices.Concat(a.figures, b.figures) {
+		keys = append(keys, f.Key)
+	}
+	slices.Sort(keys)
+	return slices.Compact(keys)
 }
 
 // difference compares two figures of one key.

@@ -27,6 +27,11 @@ func TestPairs(t *testing.T) {
 		{"a clause alone", applied(t, "irc-2018"), applied(t, "irc-2024"), codes.GuardHeightStair, "at least 34 in", "at least 34 in", "clause"},
 		{"a load is told as it is written", applied(t, "irc-2018"), applied(t, "nbc-2020"), codes.LoadGuardPoint, "at least 200 lb", "at least 1.0 kN", "value, clause"},
 		{"the authority's own is what is applied", amended, applied(t, "irc-2018"), codes.GuardHeightLevel, "at least 42 in, the authority's own", "at least 36 in", "value"},
+		{"amended practice stands against practice", applied(t, "irc-2018", codes.Amendment{Key: codes.BoltEdgeMin, Value: "3 in", SaidBy: "R. Sample"}), applied(t, "irc-2021"), codes.BoltEdgeMin,
+			"at least 3 in, the authority's own", "at least 2 in", "value"},
+		{"and the other way round", applied(t, "irc-2021"), applied(t, "irc-2018", codes.Amendment{Key: codes.BoltEdgeMin, Value: "3 in", SaidBy: "R. Sample"}), codes.BoltEdgeMin,
+			"at least 2 in", "at least 3 in, the authority's own", "value"},
+		{"a code's own figure stands alone", applied(t, "wisconsin-sps-325"), applied(t, "irc-2018"), codes.BoltEdgeMin, "at least 2 in", "no figure", "only in one"},
 	} {
 		pairs := codes.Pairs(tt.a, tt.b)
 		i := slices.IndexFunc(pairs, func(p codes.Pair) bool { return p.Key == tt.key })

@@ -22,7 +22,9 @@ func movePosts(t *testing.T, browser context.Context) {
 	p := newPerson(t, browser, s.address, 390)
 	p.signIn()
 	p.open(f.url("runs", f.runs[0], "edit"))
-	p.until("the bar of posts is not shown", func() bool { return ask[bool](p, `const b = document.querySelector('[data-post-bar]'); return !!b && !b.hidden`) })
+	p.until("the bar of posts is not shown", func() bool {
+		return ask[bool](p, `const b = document.querySelector('[data-post-bar]'); return !!b && !b.hidden`)
+	})
 	if got := p.value("Post centres from the datum"); got != "" {
 		t.Fatalf("the field of the posts begins with %q, want nothing: the bays are equal", got)
 	}

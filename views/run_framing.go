@@ -39,10 +39,7 @@ func NewRunFraming(f Frame, rec *jobs.Record, run jobs.Run) (RunFramingPage, err
 	}
 	p := RunFramingPage{Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Summary: r.summary(), EveryPost: r.everyPost(), Holes: r.holes()}
 	p.Title, p.Heading = "Framing of "+run.Label, "Framing of "+run.Label
-	switch {
-	case r.l.Stair != nil:
-		p.None = "The posts of a flight stand on its stringers or treads: its own page says where. Nothing more is drawn here."
-	case run.PostsAre == layout.PostsExisting:
+	if run.PostsAre == layout.PostsExisting {
 		p.None = "These posts stand there already, and nothing is known of what holds them: open them up and look, and refer what cannot be seen."
 	}
 	if run.Retired {
@@ -54,7 +51,10 @@ func NewRunFraming(f Frame, rec *jobs.Record, run jobs.Run) (RunFramingPage, err
 			row.Says = append(row.Says, r.fixing(post)...)
 		}
 		if post.SharedAs == "" {
-			row.Drawing = Drawing{Sheet: draw.Detail(r.l, post, draw.DetailOptions{Width: detailWidth, Style: r.style, Run: r.run.Run, Spec: r.spec})}
+			o := draw.DetailOptions{Width: detailWidth, Style: r.style, Run: r.run.Run, Spec: r.spec}
+			if row.Drawing.Sheet = draw.Detail(r.l, post, o); r.l.Stair != nil {
+				row.Drawing.Sheet = draw.PostMarks(r.l, post, o)
+			}
 		}
 		p.Posts = append(p.Posts, row)
 	}

@@ -225,8 +225,11 @@ func issuePack(p *person) (owner, inspector string) {
 func acceptAsOwner(p *person, link string) {
 	p.open(link)
 	p.sees("You need no account")
-	p.follow("Read the pack")
+	p.follow("Read: Inspector's edition")
 	p.sees("fails the limit")
+	p.open(link)
+	p.follow("Read: Owner's edition")
+	p.sees("What is unusual about it", "is a removable length")
 	p.open(link)
 	p.choose("What do you want to record?", "I accept the work")
 	p.followTo("Record the answer", http.StatusUnprocessableEntity)

@@ -26,6 +26,9 @@ type Marks struct {
 	Ticks   SheetTicks // on a shop sheet
 }
 
+// Many says that the rails at full size are too many to stand in a line.
+func (m Marks) Many() bool { return len(m.Full) > 6 }
+
 // Figure is one figure set large under its name. Note says where it comes from; Was is the planned figure beside it.
 type Figure struct{ Label, Value, Note, Was string }
 

@@ -140,14 +140,12 @@ func (f fullStrip) sheet(n int) Sheet {
 // head says which rail and sheet this is, warns, and says how the strip is used.
 func (t *tile) head(of string) {
 	left, right := t.left(), t.right()
-	t.put(
-		Text{At: Point{left, 16}, Body: t.s.Rail.Label, Size: fullTitle, Bold: true},
-		Text{At: Point{right, 16}, Body: of, Size: fullTitle, Anchor: End, Bold: true},
+	number := Text{At: Point{right, 16}, Body: of, Size: fullTitle, Anchor: End, Bold: true}
+	t.put(number,
+		fitted(Text{At: Point{left, 16}, Body: t.s.Rail.Label, Size: fullTitle, Bold: true}, textBox(number).x1-left-4*textMargin),
+		fitted(Text{At: Point{left, 22}, Size: fullWords, Body: fmt.Sprintf("%s. %s. Full size, 1:1. Rail cut %s, %s. The datum end is at the left of sheet 1.",
+			t.o.Job, t.o.Layout, t.s.Rail.Cut.Format(t.o.Style), counted(len(t.s.Marks), "mark"))}, right-left),
 		Outline{Points: []Point{{left, 25}, {right, 25}, {right, 32.5}, {left, 32.5}}, Weight: Medium})
-	of = fmt.Sprintf("%s. %s. Full size, 1:1. Rail cut %s, %s. The datum end is at the left of sheet 1.", t.o.Job, t.o.Layout, t.s.Rail.Cut.Format(t.o.Style), counted(len(t.s.Marks), "mark"))
-	for _, line := range wrapped(of, right-left, fullWords, false)[:1] {
-		t.put(Text{At: Point{left, 22}, Body: line, Size: fullWords})
-	}
 	t.put(Text{At: Point{left + 2.5, 30.3}, Body: t.warning(), Size: fullWarning, Bold: true})
 	for i, line := range wrapped(t.use(), right-left, fullWords, false) {
 		t.put(Text{At: Point{left, 37.5 + float64(i)*fullLine}, Body: line, Size: fullWords})
@@ -188,10 +186,10 @@ func (t *tile) rail() {
 		t.stroke(Line{A: Point{x, fullTop}, B: Point{x - ends, bottom}, Weight: Heavy})
 	}
 	if x := t.at(0); x >= t.left() {
-		t.put(Text{At: Point{x - math.Max(ends, 0) - 2.5, bottom}, Body: "DATUM END", Size: fullFigure, Angle: 90, Bold: true})
+		t.put(t.beside(Text{At: Point{X: x - math.Max(ends, 0) - 2.5}, Body: "DATUM END", Size: fullFigure, Angle: 90, Bold: true}, ends >= 0))
 	}
 	if x := t.at(cut); x <= t.right() {
-		t.put(Text{At: Point{x + math.Max(-ends, 0) + 2.5 + capHeight*fullWords, bottom}, Body: "far end", Size: fullWords, Angle: 90})
+		t.put(t.beside(Text{At: Point{X: x + math.Max(-ends, 0) + 2.5 + capHeight*fullWords}, Body: "far end", Size: fullWords, Angle: 90}, ends <= 0))
 	}
 	half, drop := mm(t.s.Member)/2, t.s.Lean()*t.depth
 	for i, mark := range t.s.Marks {
@@ -206,6 +204,15 @@ func (t *tile) rail() {
 			t.letter(i, x)
 		}
 	}
+}
+
+// beside stands an upright text at the rail's bottom edge, or at its top edge: where the end that it names comes nearest to it.
+func (t *tile) beside(text Text, atBottom bool) Text {
+	text.At.Y = fullTop + t.depth
+	if !atBottom {
+		text.At.Y = fullTop + TextWidth(text.Body, text.Size, text.Bold)
+	}
+	return text
 }
 
 // letter sets a mark's number and figure over its line.
@@ -280,6 +287,14 @@ func (t *tile) proof() {
 	for i, line := range wrapped("Proof bar: "+ProofBar(t.o.Style).Format(t.o.Style)+" from end to end. Do not use a sheet on which it is not. Check the first and the last mark with a tape from the datum end.", t.right()-x, fullWords, false) {
 		t.put(Text{At: Point{x, y - 2 + float64(i)*fullLine}, Body: line, Size: fullWords})
 	}
+}
+
+// fitted is a text set smaller where it would be wider than room.
+func fitted(t Text, room float64) Text {
+	if wide := TextWidth(t.Body, t.Size, t.Bold); wide > room {
+		t.Size *= room / wide
+	}
+	return t
 }
 
 // counted counts a noun.

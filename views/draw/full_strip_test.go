@@ -160,6 +160,21 @@ func TestFullStripOfDeepRail(t *testing.T) {
 	}
 }
 
+// Long names are set smaller rather than cut off: what a sheet is for is on it in full.
+func TestFullStripOfLongNames(t *testing.T) {
+	label, ref, made := strings.Repeat("North edge by the water ", 6)+"B1 bottom", "Job "+strings.Repeat("H-114/", 20), strings.Repeat("layout v12 ", 12)
+	s := layout.Strip{Rail: layout.Rail{Label: label, Cut: 20 * length.Inch}, Depth: 2 * length.Inch, Member: length.Inch, Marks: []length.Length{4 * length.Inch}, Hook: "the datum-end cut"}
+	for _, sheet := range draw.FullStrip(s, draw.FullStripOptions{Paper: draw.FullLetter, Style: length.InchFraction, Job: ref, Layout: made}) {
+		textsApart(t, sheet)
+		said := strings.Join(texts(sheet), "|")
+		for _, words := range []string{label, ref + ". " + made, "The datum end is at the left of sheet 1."} {
+			if !strings.Contains(said, words) {
+				t.Errorf("the sheet does not say %q: %s", words, said)
+			}
+		}
+	}
+}
+
 func TestFullStripOfNothing(t *testing.T) {
 	if got := draw.FullStrip(layout.Strip{}, draw.FullStripOptions{Paper: draw.FullA4}); len(got) != 0 {
 		t.Errorf("a rail without length has %d sheets", len(got))

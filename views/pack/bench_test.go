@@ -30,7 +30,7 @@ func photographs(b *testing.B, n int) (pack.Document, int64) {
 }
 
 func BenchmarkWritePDF(b *testing.B) {
-	for _, n := range []int{20, 200} {
+	for _, n := range []int{20, 500} {
 		b.Run(fmt.Sprintf("%d photographs", n), func(b *testing.B) {
 			d, total := photographs(b, n)
 			b.SetBytes(total)

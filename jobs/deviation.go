@@ -14,7 +14,7 @@ const (
 	DevReading   DeviationKind = "reading"   // a check failed its limit or left the layout
 	DevMissing   DeviationKind = "missing"   // a stage was closed, or a run covered, over something not recorded
 	DevByHand    DeviationKind = "by hand"   //
-	DevRemovable DeviationKind = "removable" // a removable length where a guard is asked for
+	DevRemovable DeviationKind = "removable" // a removable length: it ends by the owner's and, under a permit, the authority's answer alone
 )
 
 // DeviationState is what became of it.

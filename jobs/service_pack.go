@@ -202,7 +202,8 @@ type AnswerInput struct {
 	Kind, Outcome, Stage, Place, Text, Name, Office, On string
 }
 
-// Answer records what a guest says of the pack that the link opens. It changes nothing else in the record.
+// Answer records what a guest says of the pack that the link opens. It changes nothing else in the record, but for a removable length,
+// whose deviation ends by what owner and authority say alone.
 func (s *Service) Answer(ctx context.Context, token string, form, body string, in AnswerInput) (string, error) {
 	var jobID string
 	err := s.store.View(ctx, func(tx Tx) (err error) {
@@ -229,7 +230,10 @@ func (s *Service) Answer(ctx context.Context, token string, form, body string, i
 			return "", err
 		}
 		w.by = Actor{ID: g.Link.ID, Name: a.Name, Role: g.Link.For}
-		return a.ID, w.emit(EvAnswerGiven, Change{Answer: &a})
+		if err := w.emit(EvAnswerGiven, Change{Answer: &a}); err != nil {
+			return "", err
+		}
+		return a.ID, w.answered()
 	})
 }
 

@@ -304,7 +304,8 @@ func (s *Service) OpenDeviation(ctx context.Context, by By, jobID string, in Dev
 	})
 }
 
-// EndDeviation accepts a deviation with a reason and a name, or refers it. Only the builder accepts.
+// EndDeviation accepts a deviation with a reason and a name, or refers it. Only the builder accepts, and nobody ends that of a removable
+// length by hand (see Record.Awaits).
 func (s *Service) EndDeviation(ctx context.Context, by By, jobID string, in DeviationInput) error {
 	_, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
 		if err := w.builder(); err != nil {
@@ -318,6 +319,10 @@ func (s *Service) EndDeviation(ctx context.Context, by By, jobID string, in Devi
 			return "", err
 		}
 		var bad InvalidError
+		if awaits := w.rec.Awaits(d); awaits != "" {
+			bad.Add("state", awaits)
+			return "", bad.Err()
+		}
 		state := DeviationState(in.State)
 		if state != DevAccepted && state != DevReferred {
 			bad.Add("state", "Choose whether it is accepted or referred.")

@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 
-	"newelbook/checklist"
 	"newelbook/checklist/codes"
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
@@ -218,22 +217,6 @@ func (r *Record) layOut(run Run, rules codes.Applied) layout.Layout {
 		return made
 	}
 	return layout.Compute(in)
-}
-
-// removable opens the deviation that a removable length brings with it.
-func (w *work) removable(run Run) error {
-	if run.Kind != layout.Removable {
-		return nil
-	}
-	for _, d := range w.rec.Deviations {
-		if d.Kind == DevRemovable && d.Place.RunID == run.ID {
-			return nil
-		}
-	}
-	return w.open(Deviation{
-		Kind: DevRemovable, Stage: checklist.Handover, Place: checklist.Place{ID: run.ID, Kind: checklist.PlaceRun, RunID: run.ID, Label: run.Label},
-		What: fmt.Sprintf("%s is a removable length (%s). Most places do not accept one as a required guard: it needs the owner's written acknowledgement and, under a permit, the authority's answer.", run.Label, strings.TrimSuffix(run.RemovableWhy, ".")),
-	})
 }
 
 // relayout lays out every live run again, or one, and keeps those that came out otherwise as new versions.

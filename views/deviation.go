@@ -90,7 +90,7 @@ func NewDeviationShow(f Frame, rec *jobs.Record, d jobs.Deviation, form Form, bu
 		}
 	}
 	if d.State == jobs.DevOpen || d.State == jobs.DevReferred || form.Stale {
-		p.ending(f, d, form, builder)
+		p.ending(f, d, rec.Awaits(d), form, builder)
 	}
 	p.Frame = f
 	return p, nil
@@ -115,8 +115,12 @@ func (p *DeviationShowPage) readings(rec *jobs.Record, sheet *jobs.Sheet, d jobs
 	}
 }
 
-// ending fills in the form that accepts or refers a deviation.
-func (p *DeviationShowPage) ending(f Frame, d jobs.Deviation, form Form, builder bool) {
+// ending fills in the form that accepts or refers a deviation, or says whose answers it waits for.
+func (p *DeviationShowPage) ending(f Frame, d jobs.Deviation, awaits string, form Form, builder bool) {
+	if awaits != "" {
+		p.Ways, p.Crew = awaits, "Until then handover closes only over a deviation that names it. It never leaves the record."
+		return
+	}
 	p.Ways = "It ends when it is accepted, or is referred, with a reason and a name."
 	if d.ReadingID != "" {
 		p.Ways = "Put it right and measure again: a good reading ends it. Otherwise it is accepted, or is referred, with a reason and a name."

@@ -3,6 +3,7 @@ package views
 import (
 	"fmt"
 	"net/url"
+	"strings"
 
 	"newelbook/checklist"
 	"newelbook/jobs"
@@ -125,13 +126,25 @@ func (p *GuestShowPage) ask(f Frame, g jobs.Guest, form Form) {
 		p.Outcome, p.Stage, p.On, p.Office = &outcome, &stage, &on, &office
 		p.Text.Hint = "A remark, or what is to be corrected."
 	} else {
-		p.Kind.Options = []Option{{Value: string(jobs.AnswerAccept), Label: "I accept the work as the pack shows it"}, {Value: string(jobs.AnswerDecline), Label: "I do not accept it yet"}, {Value: string(jobs.AnswerRemark), Label: "I have a question or a remark"}}
+		p.Kind.Options = []Option{{Value: string(jobs.AnswerAccept), Label: "I accept the work as the pack shows it", Hint: acknowledging(g)}, {Value: string(jobs.AnswerDecline), Label: "I do not accept it yet"}, {Value: string(jobs.AnswerRemark), Label: "I have a question or a remark"}}
 	}
 	p.Text.Rows = 4
 	p.At = box("place", "Where, if it is about one place", "As the pack names it, such as R1-B2.", "")
 	p.At.Size, p.At.Complete = "medium", "off"
 	p.Name = box("name", "Your name", "It is kept with your answer as you write it.", "")
 	p.Name.Complete = "name"
+}
+
+// acknowledging says what accepting the pack acknowledges besides: the lengths of guard that lift out.
+func acknowledging(g jobs.Guest) string {
+	var lengths []string
+	for _, d := range g.Record.Acknowledges(g.Pack) {
+		lengths = append(lengths, d.Place.Label)
+	}
+	if len(lengths) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("With this you acknowledge in writing that the guard can be lifted out at %s, and that the open edge is a fall hazard while it is.", strings.Join(lengths, ", "))
 }
 
 // exportSum is what the readings of a frozen record came to, the worst first.

@@ -106,3 +106,14 @@ func (j Job) Rules() (codes.Applied, error) {
 	}
 	return codes.Apply(base, j.Amendments)
 }
+
+// Own is the code's own figure of that key, or that of the practice beside it, whatever the authority says; false where the job's
+// rule set has none and practice neither.
+func (j Job) Own(key string) (codes.Figure, bool) {
+	rules, err := j.Rules()
+	if err != nil {
+		return codes.Figure{}, false
+	}
+	f, found := rules.Practice(key)
+	return f.Base, found
+}

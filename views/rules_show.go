@@ -105,8 +105,11 @@ func pastAmendment(job jobs.Job, p jobs.PastAmendment) Fact {
 	if p.Amendment.Office != "" {
 		said += ", " + p.Amendment.Office
 	}
-	return Fact{Label: codes.Title(p.Amendment.Key), Value: p.Amendment.Value,
-		Note: fmt.Sprintf("Said by %s; %s %s by %s: %s", said, ended, stamp(p.Ended, job.Location()), p.EndedBy.Name, sayFull(p.Why))}
+	note := fmt.Sprintf("Said by %s; %s %s by %s: %s", said, ended, stamp(p.Ended, job.Location()), p.EndedBy.Name, sayFull(p.Why))
+	if own, found := job.Own(p.Amendment.Key); found {
+		note += fmt.Sprintf(" The code itself: %s.", bounded(string(own.Bound), own.Text))
+	}
+	return Fact{Label: codes.Title(p.Amendment.Key), Value: p.Amendment.Value, Note: note}
 }
 
 // bounded is a figure behind its bound: under 4".

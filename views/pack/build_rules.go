@@ -35,7 +35,8 @@ func (b *builder) rules() Section {
 
 // past lists the authority's own figures that no longer hold, with how each ended: readings of their time were held to them.
 func (b *builder) past() Table {
-	t := Table{Caption: "Figures of the authority's that no longer hold", Columns: []Column{{Head: "Figure", Weight: 2.5}, {Head: "Value", Weight: 1, Align: Right, Measure: true}, {Head: "Said by", Weight: 2}, {Head: "How it ended", Weight: 3}}}
+	t := Table{Caption: "Figures of the authority's that no longer hold", Columns: []Column{
+		{Head: "Figure", Weight: 2.5}, {Head: "It was", Weight: 1.2, Align: Right, Measure: true}, {Head: "The code itself", Weight: 1.5, Align: Right, Measure: true}, {Head: "Said by", Weight: 2}, {Head: "How it ended", Weight: 3}}}
 	for _, p := range b.x.Job.Past {
 		said := p.Amendment.SaidBy
 		if p.Amendment.Office != "" {
@@ -45,7 +46,11 @@ func (b *builder) past() Table {
 		if p.Replaced {
 			ended = "Replaced"
 		}
-		t.Rows = append(t.Rows, []Cell{{Text: codes.Title(p.Amendment.Key)}, {Text: p.Amendment.Value}, {Text: said},
+		code := "no figure"
+		if own, found := b.x.Job.Own(p.Amendment.Key); found {
+			code = strings.TrimSpace(string(own.Bound) + " " + own.Show(b.style))
+		}
+		t.Rows = append(t.Rows, []Cell{{Text: codes.Title(p.Amendment.Key)}, {Text: p.Amendment.Value}, {Text: code}, {Text: said},
 			{Text: fmt.Sprintf("%s %s by %s: %s", ended, b.moment(p.Ended), p.EndedBy.Name, finished(p.Why)), Tone: Attention}})
 	}
 	return t

@@ -176,8 +176,8 @@ func (s *Service) WithdrawOnHand(ctx context.Context, by By, jobID string, in Wi
 		if !ok {
 			return "", ErrNotFound
 		}
-		if err := stale("this stock on hand", o.By.Name, o.Version, in.Version); err != nil {
-			return "", err
+		if o.Version != in.Version {
+			return "", &InvalidError{Fields: []FieldError{{Message: fmt.Sprintf("%s changed this stock on hand after the page was opened: look at what is left of it. Nothing was recorded.", o.By.Name)}}}
 		}
 		if o.Count == 0 {
 			return "", nil

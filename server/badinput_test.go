@@ -256,6 +256,21 @@ func badFields() []bad {
 			return w.typed(w.ada, w.job+"/runs/new?kind=level", w.job+"/runs", "kind", "spiral", "label", "R2", "length", "140")
 		}, 422, "Kind of run must be one of: level, rake, removable.", nil, nil, ""},
 		{"a run without its label and kind", func(w *ground) answer { return w.post(w.ada, w.job+"/runs", url.Values{"length": {"140"}}) }, 422, "Enter the kind of run.", nil, nil, ""},
+		{"stock on hand of no length", func(w *ground) answer {
+			return w.typed(w.ben, w.job+"/materials", w.job+"/materials/on-hand", "length", "as long as the truck", "from", "Behind the shed")
+		}, 422, "Enter the length of one board, such as 96 or 8′.", map[string]string{"length": "as long as the truck", "from": "Behind the shed"}, nil, ""},
+		{"half a board on hand", func(w *ground) answer {
+			return w.typed(w.ben, w.job+"/materials", w.job+"/materials/on-hand", "length", "96", "count", "1/2")
+		}, 422, "Enter how many boards there are, from 1 to 1000.", map[string]string{"length": "96", "count": "1/2"}, nil, ""},
+		{"stock on hand of a section that nothing is cut from", func(w *ground) answer {
+			return w.typed(w.ben, w.job+"/materials", w.job+"/materials/on-hand", "stock", "gold bar; ", "length", "96")
+		}, 422, "Choose the section that the boards are of.", map[string]string{"length": "96"}, nil, ""},
+		{"a board of the plan without a piece", func(w *ground) answer {
+			return w.post(w.ben, w.job+"/materials/boards", url.Values{"rest": {"40"}})
+		}, 422, "No piece of the board is named: tick the pieces by themselves.", nil, nil, ""},
+		{"a weight that is none", func(w *ground) answer {
+			return w.typed(w.ada, w.job+"/specification", w.job+"/specification", "carry_alone", "what I can lift")
+		}, 422, "Two people carry more than must be a weight such as 45 lb or 20 kg, no more than 1,000 kg.", map[string]string{"carry_alone": "what I can lift"}, nil, ""},
 		{"bytes that are no text", newJob("name", "Porch \xff\xfe"), 400, unreadable, nil, nil, ""},
 		{"a zero byte", newJob("name", "Porch\x00"), 400, unreadable, nil, nil, ""},
 		{"a deviation of nothing", func(w *ground) answer {

@@ -141,7 +141,7 @@ func TestStockOnHandForm(t *testing.T) {
 	}
 	version := entered.fields(stock)
 	ada.follow(ada.post(stock, with(version, "withdraw", "one"))).says("1, ")
-	ada.post(stock, with(version, "withdraw", "one")).want(http.StatusConflict).says("saved this stock on hand after this form was opened")
+	ada.post(stock, with(version, "withdraw", "one")).want(http.StatusUnprocessableEntity).says("Ada Sample changed this stock on hand after the page was opened")
 	version = ada.page(job + "/materials").fields(stock)
 	ada.follow(ada.post(stock, with(version, "withdraw", "all"))).says("None is entered.", "Withdrawn")
 	ada.post(job+"/materials/on-hand/nosuch", version).want(http.StatusNotFound)

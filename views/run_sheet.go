@@ -205,7 +205,7 @@ func (r runLayout) overtaken() (by, says string) {
 
 // current says which version the sheet is of, and what overtakes it once it is printed.
 func (r runLayout) current() string {
-	return fmt.Sprintf("This is the sheet of layout v%d. A bay that is measured, or a change to the run, makes a new version and overtakes it: before you cut, see on the page of %s that v%d is still in use.", r.l.Version, r.l.Label, r.l.Version)
+	return fmt.Sprintf("This is the sheet of layout v%d. A bay measured or a run changed overtakes it: before you cut, see on the page of %s that v%d is still in use.", r.l.Version, r.l.Label, r.l.Version)
 }
 
 // versionsBefore names the versions before this one.

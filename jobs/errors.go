@@ -17,6 +17,8 @@ var (
 type FieldError struct {
 	Field   string // form field name
 	Message string
+	Meant   string // what was perhaps meant, to be taken with one tap; empty where there is no question
+	Typed   bool   // what was typed can be kept as it is
 }
 
 // InvalidError is everything that is wrong with one submission.

@@ -28,6 +28,7 @@ type ReadingInput struct {
 	Device     string
 	DeviceSeq  int
 	Supersedes string // empty means whatever is current now
+	AskSlips   bool   // ask about a length that looks like a slip before it is taken
 }
 
 // Empty says whether nothing was answered, so that a form of many checks can leave some for later.
@@ -36,7 +37,7 @@ func (in ReadingInput) Empty() bool {
 }
 
 // TakeReadings records answers, judges each at once, opens and closes deviations, and lays a bay out again when its
-// opening was measured. All are saved or, where one is at fault, none. An answer whose id is held already is passed over.
+// opening was measured. All are saved or, where one is at fault or is asked about, none. An answer whose id is held already is passed over.
 // It returns the ids of the readings taken.
 func (s *Service) TakeReadings(ctx context.Context, by By, jobID string, inputs []ReadingInput) ([]string, error) {
 	result, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
@@ -60,6 +61,11 @@ func (s *Service) TakeReadings(ctx context.Context, by By, jobID string, inputs 
 				continue
 			}
 			r, fault := w.reading(in, c, sheet.Style)
+			if slip, ok := in.slip(c.Check, w.rec.Job.Units); ok {
+				bad.Fields = append(bad.Fields, FieldError{Field: in.Field, Meant: slip.Meant, Typed: fault == "",
+					Message: fmt.Sprintf("Did you mean %s? %s", slip.Meant, slip.Why)})
+				continue
+			}
 			if fault != "" {
 				bad.Add(in.Field, fault)
 				continue
@@ -75,6 +81,14 @@ func (s *Service) TakeReadings(ctx context.Context, by By, jobID string, inputs 
 		return nil, err
 	}
 	return strings.Split(result, " "), err
+}
+
+// slip is the slip that a length was perhaps typed with, where it is to be asked about.
+func (in ReadingInput) slip(c checklist.Check, unit length.Unit) (checklist.Slip, bool) {
+	if !in.AskSlips || in.Seen != "" || in.Gauge != "" {
+		return checklist.Slip{}, false
+	}
+	return checklist.Slipped(c, in.Text, unit, unit.Style())
 }
 
 // SameRest records that every place of the run which is not excepted and not answered yet is the same as one observation.

@@ -127,7 +127,7 @@ func (s *server) again(c *gin.Context, f form, err error, page func(views.Form, 
 	switch {
 	case errors.As(err, &invalid):
 		for _, x := range invalid.Fields {
-			faults = append(faults, views.FieldError{Field: x.Field, Message: x.Message})
+			faults = append(faults, views.FieldError{Field: x.Field, Message: x.Message, Meant: x.Meant, Typed: x.Typed})
 		}
 	case errors.As(err, &conflict):
 		back.ID, back.Stale = jobs.NewID(), true

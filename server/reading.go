@@ -25,12 +25,17 @@ func readings(f form, sheet *jobs.Sheet) ([]jobs.ReadingInput, []string) {
 		}
 	}
 	slices.Sort(ids)
+	settling := slices.ContainsFunc(ids, func(id string) bool { return f.values.Has(views.FieldTake+id) || f.values.Has(views.FieldKeep+id) })
 	var out []jobs.ReadingInput
 	for _, id := range ids {
+		if meant := f.text(views.FieldTake + id); meant != "" {
+			f.values.Set(views.FieldText+id, meant)
+		}
 		in := jobs.ReadingInput{
 			Field: views.FieldText + id, CheckID: id, Text: f.text(views.FieldText + id), Seen: f.text(views.FieldSeen + id), Gauge: f.text(views.FieldGauge + id),
 			Reason: f.text(views.FieldReason + id), Note: f.text(views.FieldNote + id), Tool: f.text(views.FieldTool + id),
 		}
+		in.AskSlips = !f.stands(id, settling)
 		if in.Tool == "" && in.Gauge == "" {
 			in.Tool = f.text("tool")
 		}
@@ -40,6 +45,14 @@ func readings(f form, sheet *jobs.Sheet) ([]jobs.ReadingInput, []string) {
 		out = append(out, in)
 	}
 	return out, ids
+}
+
+// stands says whether a text is to be taken as typed: it was said so now or before, or it was asked about and sent again as it is.
+// Settling one question answers no other.
+func (f form) stands(id string, settling bool) bool {
+	text := f.text(views.FieldText + id)
+	return f.values.Has(views.FieldKeep+id) || f.values.Has(views.FieldKept+id) && f.text(views.FieldKept+id) == text ||
+		!settling && f.values.Has(views.FieldDoubt+id) && f.text(views.FieldDoubt+id) == text
 }
 
 // takeReadings saves answers and leads back with them shown first, each with its verdict.

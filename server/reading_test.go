@@ -41,6 +41,73 @@ func (b *browser) ask(job, stage, key string, places ...string) url.Values {
 	return b.page(job + "/stages/" + stage + "/ask?" + url.Values{"key": {key}, "at": places}.Encode()).fields(job + "/readings")
 }
 
+// A reading that looks like a slip is asked about once and never refused: one button takes what was meant, one keeps what was typed,
+// and sent again as it is it stands. Settling one question leaves the others asked, and loses nothing.
+func TestSlipsAreAskedAboutOnce(t *testing.T) {
+	s := newSite(t).withPeople()
+	ada := s.as("ada")
+	job := ada.aJob()
+	ada.aRun(job)
+	const key = "framing.bolt_upper"
+	p1, at1 := s.checkID(job, key, "R1-P1")
+	p2, at2 := s.checkID(job, key, "R1-P2")
+	p3, at3 := s.checkID(job, key, "R1-P3")
+	sheet, err := s.record(job).Sheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c, _ := sheet.Check(p1); c.Check.Nominal.Format(sheet.Style) != `2 1/8"` {
+		t.Fatalf("the layout has %v, want 2 1/8 in", c.Check.Nominal)
+	}
+	saved := func() map[string]string {
+		out := map[string]string{}
+		for _, r := range s.record(job).Readings {
+			out[r.CheckID] = r.Typed
+		}
+		return out
+	}
+
+	form := with(ada.ask(job, "framing", key, at1, at2, at3), "text:"+p1, "51", "text:"+p2, "218", "text:"+p3, "2 1/16", "note:"+p2, "Knot.")
+	asked := ada.post(job+"/readings", form).want(http.StatusUnprocessableEntity)
+	asked.faults(map[string]string{"text:" + p1: "Did you mean 51 mm?", "text:" + p2: "Did you mean 2 1/8?"})
+	asked.says("Take 51 mm", "Keep 51", "Take 2 1/8", "Keep 218", "is far from the 2 1/8″ on the layout")
+	if got := saved(); len(got) != 0 {
+		t.Errorf("saved while asking: %v", got)
+	}
+
+	// One is kept: the other is still asked, and the third still typed.
+	kept := asked.fields(job + "/readings")
+	kept.Set("keep:"+p1, "yes")
+	still := ada.post(job+"/readings", kept).want(http.StatusUnprocessableEntity)
+	still.faults(map[string]string{"text:" + p2: "Did you mean 2 1/8?"})
+	still.silent("Keep 51")
+	again := still.fields(job + "/readings")
+	if again.Get("text:"+p1) != "51" || again.Get("text:"+p3) != "2 1/16" || again.Get("note:"+p2) != "Knot." {
+		t.Errorf("fields kept = %v", again)
+	}
+	again.Set("take:"+p2, "2 1/8")
+	ada.post(job+"/readings", again).want(http.StatusSeeOther)
+	if got := saved(); got[p1] != "51" || got[p2] != "2 1/8" || got[p3] != "2 1/16" {
+		t.Errorf("saved %v", got)
+	}
+
+	// Sent again as it is, it stands; changed to another slip, it is asked about anew.
+	form = with(ada.ask(job, "framing", key, at1), "text:"+p1, "218")
+	doubt := ada.post(job+"/readings", form).want(http.StatusUnprocessableEntity).fields(job + "/readings")
+	ada.post(job+"/readings", with(doubt, "text:"+p1, "214")).want(http.StatusUnprocessableEntity).faults(map[string]string{"text:" + p1: "Did you mean 2 1/4?"})
+	ada.post(job+"/readings", with(doubt, "text:"+p1, "218")).want(http.StatusSeeOther)
+	if got := saved(); got[p1] != "218" {
+		t.Errorf("saved %q, want it as typed", got[p1])
+	}
+
+	// What is no length at all can only be taken as meant.
+	form = with(ada.ask(job, "framing", key, at1), "text:"+p1, "21/8")
+	page := ada.post(job+"/readings", form).want(http.StatusUnprocessableEntity)
+	page.says("Did you mean 2 1/8?", "is no length")
+	page.silent("Keep 21/8")
+	ada.post(job+"/readings", page.fields(job+"/readings")).want(http.StatusUnprocessableEntity)
+}
+
 func TestAskAndJudge(t *testing.T) {
 	s := newSite(t).withPeople()
 	ada := s.as("ada")

@@ -1,6 +1,8 @@
 package views
 
 import (
+	"slices"
+
 	"newelbook/checklist"
 	"newelbook/checklist/length"
 	"newelbook/jobs"
@@ -25,6 +27,7 @@ type Asked struct {
 	PhotoURL                  string // where a photograph is filed to it
 	PhotoShows                string
 	PhotoCount                string
+	Hidden                    []Button // what was asked about the text once, and what was said to stand as typed
 }
 
 // Form field names of an answer; what follows the colon is the check's id.
@@ -35,6 +38,10 @@ const (
 	FieldReason = "reason:"
 	FieldNote   = "note:"
 	FieldTool   = "tool:"
+	FieldTake   = "take:"  // the button that takes what was perhaps meant, which is its value
+	FieldKeep   = "keep:"  // the button that keeps what was typed
+	FieldKept   = "kept:"  // the text that was kept before
+	FieldDoubt  = "doubt:" // the text that was asked about: sent again unchanged, it stands
 )
 
 // newAsked asks one check.
@@ -50,6 +57,7 @@ func newAsked(f Frame, jobID string, c *jobs.CheckState, units length.Unit, form
 	switch check.Ask {
 	case checklist.AskLength, checklist.AskSigned, checklist.AskGap:
 		a.Entry = text(FieldText, "Reading at "+label, "")
+		a.settle(f, check, form)
 		a.Entry.Unit, a.Entry.Signed = unitMark(units), check.Ask == checklist.AskSigned
 	case checklist.AskCount:
 		a.Count = text(FieldText, "Count at "+label, "A whole number.")
@@ -84,6 +92,27 @@ func newAsked(f Frame, jobID string, c *jobs.CheckState, units length.Unit, form
 		a.Last, a.LastAs = ReadingText(*c.Current, style), NewStatus(c.Verdict().Word())
 	}
 	return a
+}
+
+// settle offers what was perhaps meant beside what was typed, and remembers what was asked and what was said.
+func (a *Asked) settle(f Frame, c checklist.Check, form Form) {
+	typed := a.Entry.Value
+	if typed == "" {
+		return
+	}
+	if form.Text(FieldKeep+c.ID, "") != "" || form.Text(FieldKept+c.ID, "") == typed {
+		a.Hidden = append(a.Hidden, Button{Name: FieldKept + c.ID, Value: typed})
+	}
+	i := slices.IndexFunc(f.Errors, func(e FieldError) bool { return e.Field == FieldText+c.ID && e.Meant != "" })
+	if i < 0 {
+		return
+	}
+	e := f.Errors[i]
+	a.Entry.Settle = []Button{{Name: FieldTake + c.ID, Value: e.Meant, Label: "Take " + e.Meant}}
+	if e.Typed {
+		a.Entry.Settle = append(a.Entry.Settle, Button{Name: FieldKeep + c.ID, Value: "yes", Label: "Keep " + typed})
+		a.Hidden = append(a.Hidden, Button{Name: FieldDoubt + c.ID, Value: typed})
+	}
 }
 
 // gaugeAnswers says whether a gauge can answer: every limit bounds from above.

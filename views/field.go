@@ -21,11 +21,15 @@ type Field struct {
 	Rows                     int
 	Options                  []Option
 	Ticked                   bool
-	Many                     bool // a file input that takes several
-	Signed                   bool // the number pad has a key for the direction
-	Heading                  bool // the label is the h1 of a page that asks one question
-	Inline                   bool // short choices side by side
+	Many                     bool     // a file input that takes several
+	Signed                   bool     // the number pad has a key for the direction
+	Heading                  bool     // the label is the h1 of a page that asks one question
+	Inline                   bool     // short choices side by side
+	Settle                   []Button // answers to what the error asks, each with one tap
 }
+
+// Button is a button that sends its form with one field more.
+type Button struct{ Name, Value, Label string }
 
 // Option is one answer that can be picked.
 type Option struct{ Value, Label, Hint string }

@@ -51,7 +51,11 @@ func (t TitleBlock) Cells() []Fact {
 
 // FieldError is one thing to put right in a form. Field is the name of the form field, empty for the form as a whole;
 // Message is a finished sentence that says what to do.
-type FieldError struct{ Field, Message string }
+type FieldError struct {
+	Field, Message string
+	Meant          string // what was perhaps meant, offered to be taken; empty where there is no question
+	Typed          bool   // what was typed can be kept as it is
+}
 
 // linked keeps the link of an error only where its field is one of the page's.
 func linked(faults []FieldError, names []string) []FieldError {

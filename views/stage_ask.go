@@ -30,6 +30,7 @@ type StageAskPage struct {
 	Tool       *Field
 	Save       string
 	PhotosOnly bool
+	Settles    bool // a button within the form settles a question
 	PickURL    string
 }
 
@@ -122,6 +123,7 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 		if p.Tool == nil {
 			p.Tool = toolField(f, c.Check, form)
 		}
+		p.Settles = p.Settles || a.Entry != nil && len(a.Entry.Settle) > 0
 		p.Asked = append(p.Asked, a)
 	}
 	if p.PhotosOnly {

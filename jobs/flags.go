@@ -21,7 +21,10 @@ const (
 
 // Flags says what does not fit about a photograph's claims, each with the two facts that disagree. A flag accuses nobody:
 // it is something to look at.
-func (r *Record) Flags(p Photo) []Flag {
+func (r *Record) Flags(p Photo) []Flag { return r.flags(&p, r.index().first) }
+
+// flags says it where first is the number of the photograph that brought each original.
+func (r *Record) flags(p *Photo, first map[media.ID]int) []Flag {
 	var out []Flag
 	say := func(key, text string, args ...any) {
 		out = append(out, Flag{Key: key, Sentence: fmt.Sprintf(text, args...)})
@@ -62,11 +65,8 @@ func (r *Record) Flags(p Photo) []Flag {
 	if p.Supplied != nil {
 		say("supplied_view", "Its picture was supplied by the sender's browser and is not derived from the original, which can't be shown here.")
 	}
-	for i := range r.Photos { // by index: photographs are large, and a wall asks this of each
-		if other := &r.Photos[i]; other.Media == p.Media && other.Number < p.Number {
-			say("held", "The same original is already held as photograph %d.", other.Number)
-			break
-		}
+	if n, held := first[p.Media]; held && n < p.Number {
+		say("held", "The same original is already held as photograph %d.", n)
 	}
 	if saved, taken := p.Exif.ModifyDate.Local, p.Exif.Capture.Local; !saved.IsZero() && !taken.IsZero() && saved.In(time.UTC).After(taken.In(time.UTC).Add(clockSlack)) {
 		by := "something"

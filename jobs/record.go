@@ -31,6 +31,7 @@ type Record struct {
 
 	sheet *lazySheet
 	live  *lazyLive
+	wall  *lazyWall
 }
 
 // lazySheet is a record's sheet, computed when first asked for.
@@ -45,11 +46,12 @@ type lazyLive struct {
 	once   sync.Once
 	runs   []Run
 	places []checklist.Place
+	rank   map[string]int // by place id
 }
 
 // NewRecord is an empty record.
 func NewRecord() *Record {
-	return &Record{Layouts: map[string][]LayoutVersion{}, Stages: map[checklist.Stage]StageState{}, sheet: new(lazySheet), live: new(lazyLive)}
+	return &Record{Layouts: map[string][]LayoutVersion{}, Stages: map[checklist.Stage]StageState{}, sheet: new(lazySheet), live: new(lazyLive), wall: new(lazyWall)}
 }
 
 // Clone is a copy whose lists can grow and change without touching r.
@@ -60,7 +62,7 @@ func (r *Record) Clone() *Record {
 		Photos: slices.Clone(r.Photos), Deviations: slices.Clone(r.Deviations), Stages: maps.Clone(r.Stages),
 		Covered: slices.Clone(r.Covered), Diary: slices.Clone(r.Diary), Packs: slices.Clone(r.Packs),
 		Links: slices.Clone(r.Links), Answers: slices.Clone(r.Answers),
-		Ticks: slices.Clone(r.Ticks), OnHand: slices.Clone(r.OnHand), sheet: new(lazySheet), live: new(lazyLive),
+		Ticks: slices.Clone(r.Ticks), OnHand: slices.Clone(r.OnHand), sheet: new(lazySheet), live: new(lazyLive), wall: new(lazyWall),
 	}
 	for id, versions := range c.Layouts {
 		c.Layouts[id] = slices.Clone(versions)
@@ -71,7 +73,7 @@ func (r *Record) Clone() *Record {
 // next is a clone for events to be applied to. Until the first one it says what r says, so it shares what is derived from r.
 func (r *Record) next() *Record {
 	c := r.Clone()
-	c.sheet, c.live = r.sheet, r.live
+	c.sheet, c.live, c.wall = r.sheet, r.live, r.wall
 	return c
 }
 
@@ -104,23 +106,25 @@ func (r *Record) Take(c Change) {
 	case c.Job != nil:
 		r.Job = *c.Job
 		r.Job.zone = r.Job.Location()
+		r.wall = new(lazyWall)
 	case c.Run != nil:
 		r.Runs = put(r.Runs, *c.Run, func(a, b Run) bool { return a.ID == b.ID })
 		slices.SortStableFunc(r.Runs, func(a, b Run) int { return a.Order - b.Order })
-		r.live = new(lazyLive)
+		r.live, r.wall = new(lazyLive), new(lazyWall)
 	case c.Layout != nil:
 		r.Layouts[c.Layout.RunID] = append(r.Layouts[c.Layout.RunID], *c.Layout)
-		r.live = new(lazyLive)
+		r.live, r.wall = new(lazyLive), new(lazyWall)
 	case c.Reading != nil:
 		r.Readings = append(r.Readings, *c.Reading)
 	case c.Photo != nil:
-		r.Photos = put(r.Photos, *c.Photo, func(a, b Photo) bool { return a.ID == b.ID })
+		r.takePhoto(*c.Photo)
 	case c.Deviation != nil:
 		r.Deviations = put(r.Deviations, *c.Deviation, func(a, b Deviation) bool { return a.ID == b.ID })
 	case c.Stage != nil:
 		r.Stages[c.Stage.Stage] = *c.Stage
 	case c.Covered != nil:
 		r.Covered = put(r.Covered, *c.Covered, func(a, b Covered) bool { return a.RunID == b.RunID })
+		r.wall = new(lazyWall)
 	case c.Diary != nil:
 		r.Diary = put(r.Diary, *c.Diary, func(a, b DiaryPage) bool { return a.Day == b.Day })
 		slices.SortFunc(r.Diary, func(a, b DiaryPage) int { return strings.Compare(a.Day, b.Day) })
@@ -184,17 +188,24 @@ func (r *Record) list() {
 		v, _ := r.Layout(run.ID)
 		places = append(places, placesOf(run, v.Layout)...)
 	}
-	r.live.places = places
+	r.live.places, r.live.rank = places, make(map[string]int, len(places))
+	for i, p := range places {
+		r.live.rank[p.ID] = i
+	}
+}
+
+// PlaceRank is where a place stands in Places, from 0; one that is no more comes after all of them.
+func (r *Record) PlaceRank(id string) int {
+	r.live.once.Do(r.list)
+	if i, ok := r.live.rank[id]; ok {
+		return i
+	}
+	return len(r.live.places)
 }
 
 // Deviation is the deviation of that id.
 func (r *Record) Deviation(id string) (Deviation, bool) {
 	return find(r.Deviations, func(d Deviation) bool { return d.ID == id })
-}
-
-// Photo is the photograph of that id.
-func (r *Record) Photo(id string) (Photo, bool) {
-	return find(r.Photos, func(p Photo) bool { return p.ID == id })
 }
 
 // Pack is the issued pack of that number.

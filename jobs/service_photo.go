@@ -35,6 +35,10 @@ type PhotoAdded struct {
 func (s *Service) AddPhotos(ctx context.Context, by By, jobID string, inputs []PhotoInput) ([]PhotoAdded, error) {
 	result, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
 		var out []string
+		sheet, err := w.rec.Sheet() // once: where photographs may be filed does not follow from photographs
+		if err != nil {
+			return "", err
+		}
 		for _, in := range inputs {
 			if there, ok := w.rec.Holding(in); ok {
 				out = append(out, thereMark+there.ID)
@@ -47,7 +51,7 @@ func (s *Service) AddPhotos(ctx context.Context, by By, jobID string, inputs []P
 			if v := in.Supplied; v != nil {
 				p.Supplied = &SuppliedView{Media: v.ID, Bytes: v.Bytes, Width: v.Width, Height: v.Height}
 			}
-			if err := w.place(&p, in); err != nil {
+			if err := w.place(&p, sheet, in); err != nil {
 				return "", err
 			}
 			if err := w.emit(EvPhotoAdded, Change{Photo: &p}); err != nil {
@@ -87,15 +91,11 @@ func (r *Record) Holding(in PhotoInput) (Photo, bool) {
 }
 
 // place files a new photograph, or leaves it unfiled.
-func (w *work) place(p *Photo, in PhotoInput) error {
+func (w *work) place(p *Photo, sheet *Sheet, in PhotoInput) error {
 	if in.Unfiled {
 		p.Caption = strings.TrimSpace(in.Caption)
 		p.Place, _ = w.rec.Place("job")
 		return nil
-	}
-	sheet, err := w.rec.Sheet()
-	if err != nil {
-		return err
 	}
 	return w.file(p, sheet, in.PlaceID, in.Stage, in.CheckID, in.Caption)
 }

@@ -21,7 +21,7 @@ func (s *server) listPhotos(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	page, err := views.NewPhotoList(frame, rec, c.Query("stage"), c.Query("place"))
+	page, err := views.NewPhotoList(frame, rec, views.ReadPhotoQuery(c.Request.URL.Query()))
 	if err != nil {
 		return err
 	}
@@ -52,7 +52,24 @@ func (s *server) photoPage(c *gin.Context, form views.Form, faults []views.Field
 	if !ok {
 		return nil, jobs.ErrNotFound
 	}
-	return views.NewPhotoShow(frame, rec, p, form)
+	return views.NewPhotoShow(frame, rec, p, views.ReadPhotoQuery(c.Request.URL.Query()), form)
+}
+
+// showPhotoCover lays the photographs of a run from before it was decked over beside those from after.
+func (s *server) showPhotoCover(c *gin.Context) error {
+	rec, frame, err := s.jobForm(c, views.SheetPhotos, "Before and after", nil)
+	if err != nil {
+		return err
+	}
+	run, ok := rec.Run(c.Param("run"))
+	if !ok {
+		return jobs.ErrNotFound
+	}
+	page, err := views.NewPhotoCover(frame, rec, run)
+	if err != nil {
+		return err
+	}
+	return s.show(c, http.StatusOK, page)
 }
 
 // filePhoto files a photograph otherwise.

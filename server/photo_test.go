@@ -217,6 +217,20 @@ func TestPhotosRefused(t *testing.T) {
 	ada.page(job+"/photos/"+rec.Photos[2].ID).says("What does not fit", "The same original is already held as photograph 1.")
 	ada.page(job+"/photos").says("the same original as another photograph", "Handover, 1 photograph", "Whole job Photo 3")
 	ada.page(job + "/photos?stage=handover").silent("Framing, 2 photographs")
+	a = ada.page(job + "/photos?q=b.jpg")
+	a.says("Framing, 1 photograph", "Photo 2")
+	a.silent("Still needed before decking")
+	a = ada.page(job + "/photos?flag=held&page=7")
+	a.says("Handover, 1 photograph")
+	a.silent("Photo 2")
+	ada.page(job + "/photos?day=2031-01-01&page=x").says("No photograph is found by this.")
+	ada.page(job + "/photos?show=missing").silent("Framing, 2 photographs")
+
+	// A large view leads on within what was searched for; one that the search does not find stands on the whole wall.
+	a = ada.page(job + "/photos/" + rec.Photos[0].ID + "?stage=framing")
+	a.says("1 of 2", "Photo 2")
+	a.silent("Photo 3")
+	ada.page(job+"/photos/"+rec.Photos[2].ID+"?stage=framing").says("3 of 3", "Photo 2")
 
 	ada.upload(job+"/photos", ada.filing(job, "place=job&stage=framing")).want(422).faults(map[string]string{"photos": "Choose at least one photograph."})
 	bad := ada.upload(job+"/photos", ada.filing(job, ""), file{"c.jpg", picture(t, 3, exifwrite.Tags{})}).want(422)

@@ -79,6 +79,7 @@ func (s *server) routes() []route {
 		{method: get, path: "/jobs/:job/runs/:run/strips/:bay/:which", who: crew, do: s.showStrip},
 		{method: get, path: "/jobs/:job/runs/:run/cover", who: crew, do: s.showCover},
 		{method: post, path: "/jobs/:job/runs/:run/cover", who: crew, do: s.saveCover},
+		{method: get, path: "/jobs/:job/runs/:run/cover/photos", who: crew, do: s.showPhotoCover},
 
 		{method: get, path: "/jobs/:job/stages/:stage", who: crew, do: s.showStage},
 		{method: get, path: "/jobs/:job/stages/:stage/ask", who: crew, do: s.askStage},

@@ -60,14 +60,14 @@ func photoDeck(t *testing.T) *deck {
 
 func TestPhotoPages(t *testing.T) {
 	empty, full := newDeck(t), photoDeck(t)
-	goldenPage(t, "photo_list.empty", must[views.PhotoListPage](t)(views.NewPhotoList(empty.frame(views.SheetPhotos, "Photographs"), empty.rec, "", "")))
-	goldenPage(t, "photo_list.typical", must[views.PhotoListPage](t)(views.NewPhotoList(full.frame(views.SheetPhotos, "Photographs"), full.rec, "", "")))
-	goldenPage(t, "photo_list.place", must[views.PhotoListPage](t)(views.NewPhotoList(full.frame(views.SheetPhotos, "Photographs"), full.rec, "framing", "k7d2aa/P2")))
+	goldenPage(t, "photo_list.empty", must[views.PhotoListPage](t)(views.NewPhotoList(empty.frame(views.SheetPhotos, "Photographs"), empty.rec, views.PhotoQuery{})))
+	goldenPage(t, "photo_list.typical", must[views.PhotoListPage](t)(views.NewPhotoList(full.frame(views.SheetPhotos, "Photographs"), full.rec, views.PhotoQuery{})))
+	goldenPage(t, "photo_list.place", must[views.PhotoListPage](t)(views.NewPhotoList(full.frame(views.SheetPhotos, "Photographs"), full.rec, views.PhotoQuery{PhotoFilter: jobs.PhotoFilter{Stage: "framing", Place: "k7d2aa/P2"}})))
 
 	covered := photoDeck(t)
 	covered.rec.Take(jobs.Change{Covered: &jobs.Covered{RunID: "k7d2aa", On: "2026-05-02", At: covered.at, By: ada}})
 	covered.rec.Job.Photo = jobs.PermitInFrame
-	page := must[views.PhotoListPage](t)(views.NewPhotoList(covered.frame(views.SheetPhotos, "Photographs"), covered.rec, "", ""))
+	page := must[views.PhotoListPage](t)(views.NewPhotoList(covered.frame(views.SheetPhotos, "Photographs"), covered.rec, views.PhotoQuery{}))
 	goldenPage(t, "photo_list.worst", page)
 	for _, row := range page.Before {
 		if strings.HasPrefix(row.Place, "R1") {
@@ -78,8 +78,16 @@ func TestPhotoPages(t *testing.T) {
 		t.Errorf("%d places hidden and %s first, want 4 and the job", len(page.Hidden), page.Before[0].Place)
 	}
 
+	goldenPage(t, "photo_list.missing", must[views.PhotoListPage](t)(views.NewPhotoList(full.frame(views.SheetPhotos, "Photographs"), full.rec, views.PhotoQuery{Show: views.ShowMissing, PhotoFilter: jobs.PhotoFilter{Place: "k7d2aa/"}})))
+	goldenPage(t, "photo_list.none", must[views.PhotoListPage](t)(views.NewPhotoList(full.frame(views.SheetPhotos, "Photographs"), full.rec, views.PhotoQuery{PhotoFilter: jobs.PhotoFilter{Text: `<b>"nothing"`, Flag: "far", Day: "2026-05-04"}})))
+
+	run, _ := covered.rec.Run("k7d2aa")
+	goldenPage(t, "photo_cover.open", must[views.PhotoCoverPage](t)(views.NewPhotoCover(full.frame(views.SheetPhotos, ""), full.rec, run)))
+	covered.photograph("", "k7d2aa/P2", checklist.Handover, nil)
+	goldenPage(t, "photo_cover.typical", must[views.PhotoCoverPage](t)(views.NewPhotoCover(covered.frame(views.SheetPhotos, ""), covered.rec, run)))
+
 	show := func(n int, form views.Form, faults ...views.FieldError) views.PhotoShowPage {
-		return must[views.PhotoShowPage](t)(views.NewPhotoShow(full.frame(views.SheetPhotos, "", faults...), full.rec, full.rec.Photos[n], form))
+		return must[views.PhotoShowPage](t)(views.NewPhotoShow(full.frame(views.SheetPhotos, "", faults...), full.rec, full.rec.Photos[n], views.PhotoQuery{}, form))
 	}
 	goldenPage(t, "photo_show.typical", show(0, fresh))
 	goldenPage(t, "photo_show.worst", show(1, fresh))

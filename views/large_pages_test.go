@@ -86,5 +86,10 @@ func TestLargeWall(t *testing.T) {
 			}
 		})
 	}
-	largePage(t, "photo_list.large", must[views.PhotoListPage](t)(views.NewPhotoList(d.frame(views.SheetPhotos, "Photographs"), d.rec, "", "")))
+	d.photograph("", "k7d2aa", checklist.Handover, nil)
+	later := must[views.PhotoListPage](t)(views.NewPhotoList(d.frame(views.SheetPhotos, "Photographs"), d.rec, views.PhotoQuery{Page: 99}))
+	if len(later.Groups) != 1 || len(later.Groups[0].Photos) != 1 || later.Later != "" || later.Earlier == "" || len(later.Before) > 0 || later.Range != "61 to 61 of 61 photographs" {
+		t.Errorf("the last page of 61 photographs: %d groups, %q, earlier %q, later %q", len(later.Groups), later.Range, later.Earlier, later.Later)
+	}
+	largePage(t, "photo_list.large", must[views.PhotoListPage](t)(views.NewPhotoList(d.frame(views.SheetPhotos, "Photographs"), d.rec, views.PhotoQuery{})))
 }

@@ -212,13 +212,13 @@ func owesPhoto(c *jobs.CheckState) bool {
 type owedPhotos struct{ before, hidden, wanted []*jobs.CheckState }
 
 // photosOwed lists them, of one stage or place where they are given, in the order of places.
-func photosOwed(rec *jobs.Record, sheet *jobs.Sheet, stage checklist.Stage, placeID string) owedPhotos {
+func photosOwed(rec *jobs.Record, sheet *jobs.Sheet, f jobs.PhotoFilter) owedPhotos {
 	var out owedPhotos
 	for i := range sheet.Checks {
 		c := &sheet.Checks[i]
 		_, covered := rec.CoveredRun(c.Check.Place.RunID)
 		switch {
-		case !owesPhoto(c), stage != "" && c.Check.Stage != stage, placeID != "" && c.Check.Place.ID != placeID:
+		case !owesPhoto(c), f.Stage != "" && string(c.Check.Stage) != f.Stage, !f.At(c.Check.Place):
 		case c.Check.Photo == checklist.PhotoHold && covered:
 			out.hidden = append(out.hidden, c)
 		case c.Check.Photo == checklist.PhotoHold:
@@ -227,9 +227,10 @@ func photosOwed(rec *jobs.Record, sheet *jobs.Sheet, stage checklist.Stage, plac
 			out.wanted = append(out.wanted, c)
 		}
 	}
-	at := placeOrder(rec)
 	for _, owed := range [][]*jobs.CheckState{out.before, out.hidden, out.wanted} {
-		slices.SortStableFunc(owed, func(a, b *jobs.CheckState) int { return at(a.Check.Place.ID) - at(b.Check.Place.ID) })
+		slices.SortStableFunc(owed, func(a, b *jobs.CheckState) int {
+			return rec.PlaceRank(a.Check.Place.ID) - rec.PlaceRank(b.Check.Place.ID)
+		})
 	}
 	return out
 }
@@ -266,18 +267,4 @@ func owedPhotoRows(rec *jobs.Record, owed []*jobs.CheckState, stage checklist.St
 		owed = owed[n:]
 	}
 	return out
-}
-
-// placeOrder numbers places as the job lists them; those that are no more come last.
-func placeOrder(rec *jobs.Record) func(id string) int {
-	at := map[string]int{}
-	for i, p := range rec.Places() {
-		at[p.ID] = i
-	}
-	return func(id string) int {
-		if i, ok := at[id]; ok {
-			return i
-		}
-		return len(at)
-	}
 }

@@ -15,12 +15,14 @@ type PhotoShowPage struct {
 	Form        Form
 	Picture     Picture
 	OriginalURL string
+	CoverURL    string // before and after the cover of its run, empty while that is not covered
 	Facts       []Fact // filing and receipt
 	Claims      []Fact // what the file says of itself
 	NoClaims    string
 	Flags       []string
 	Before      Fact // Label and URL of the photograph before
 	After       Fact
+	Among       Fact // which of how many it is, and the page of the wall it stands on
 	Stands      []Fact
 	URL         string
 	Version     string
@@ -35,8 +37,8 @@ type Picture struct {
 	Width, Height int // pixels, for the room that is kept for it
 }
 
-// NewPhotoShow is the page of a photograph.
-func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, form Form) (PhotoShowPage, error) {
+// NewPhotoShow is the page of a photograph, between those before and after it of the wall that q finds.
+func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, q PhotoQuery, form Form) (PhotoShowPage, error) {
 	sheet, err := rec.Sheet()
 	if err != nil {
 		return PhotoShowPage{}, err
@@ -49,6 +51,9 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, form Form) (PhotoShow
 	p := PhotoShowPage{
 		Form: form, Picture: Picture{URL: PhotoURL(job.ID, x.ID, "view"), Alt: photoAlt(x), Width: w, Height: h},
 		OriginalURL: PhotoURL(job.ID, x.ID, "original"), URL: PhotoURL(job.ID, x.ID), Version: form.Version(x.Version),
+	}
+	if _, covered := rec.CoveredRun(x.Place.RunID); covered {
+		p.CoverURL = PhotoCoverURL(job.ID, x.Place.RunID)
 	}
 	p.Facts = []Fact{
 		{Label: "Received", Value: momentText(x.Received, job.Location()), Note: "from " + x.By.Name},
@@ -69,17 +74,7 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, form Form) (PhotoShow
 	for _, flag := range rec.Flags(x) {
 		p.Flags = append(p.Flags, flag.Sentence)
 	}
-	for i := range rec.Photos {
-		if rec.Photos[i].ID != x.ID {
-			continue
-		}
-		if i > 0 {
-			p.Before = Fact{Label: photoNumber(rec.Photos[i-1]), URL: PhotoURL(job.ID, rec.Photos[i-1].ID)}
-		}
-		if i+1 < len(rec.Photos) {
-			p.After = Fact{Label: photoNumber(rec.Photos[i+1]), URL: PhotoURL(job.ID, rec.Photos[i+1].ID)}
-		}
-	}
+	p.turn(rec, x, q)
 	p.Check = *filterField(f, "check", "What it answers", photoOptions(sheet, "No check: the place and stage below"), form.Text("check", x.CheckID))
 	p.Check.Hint, p.Check.Size = "Place and stage follow from the check.", ""
 	p.At, p.Stage = *filterField(f, "place", "Place", placeOptions(rec, "Choose the run, post or bay"), form.Text("place", x.Place.ID)), *filterField(f, "stage", "Stage", stageOptions("Choose the stage"), form.Text("stage", string(x.Stage)))
@@ -88,6 +83,31 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, form Form) (PhotoShow
 	p.Stands = labelled(form.Stands([]Stand{{"check", p.Check.Label, x.CheckID}, {"place", p.At.Label, x.Place.ID}, {"stage", p.Stage.Label, string(x.Stage)}, {"caption", p.Caption.Label, x.Caption}}), p.Check, p.At, p.Stage)
 	p.Frame = f
 	return p, nil
+}
+
+// turn finds the photographs beside x on the wall. One that q does not find, as after it was filed otherwise, stands on the whole
+// wall.
+func (p *PhotoShowPage) turn(rec *jobs.Record, x jobs.Photo, q PhotoQuery) {
+	found := rec.Find(q.PhotoFilter)
+	i, ok := found.Position(x.ID)
+	if !ok {
+		q = PhotoQuery{}
+		found = rec.Find(q.PhotoFilter)
+		i, _ = found.Position(x.ID)
+	}
+	beside := func(i int) Fact {
+		return Fact{Label: photoNumber(*found.At(i)), URL: PhotoURL(rec.Job.ID, found.At(i).ID) + q.query()}
+	}
+	if i > 0 {
+		p.Before = beside(i - 1)
+	}
+	if i+1 < found.Len() {
+		p.After = beside(i + 1)
+	}
+	p.Among = Fact{Label: itoa(i+1) + " of " + itoa(found.Len()), URL: JobURL(rec.Job.ID, "photos") + q.query()}
+	if page := i/wallPage + 1; page > 1 {
+		p.Among.URL = JobURL(rec.Job.ID, "photos") + q.query("page", itoa(page))
+	}
 }
 
 // suppliedFact says where the picture of an original comes from that can't be shown here.

@@ -12,6 +12,7 @@ type RunCoverPage struct {
 	Frame
 	Form             Form
 	URL, BackURL     string
+	PhotosURL        string // before and after the cover, side by side
 	On, Note, Reason string
 	Owed             []Row // hold-point evidence of the run that is missing
 	Builder          bool
@@ -28,7 +29,8 @@ func NewRunCover(f Frame, rec *jobs.Record, run jobs.Run, form Form, today strin
 	}
 	f.Title, f.Place = run.Label+" decked over", run.Label
 	p := RunCoverPage{
-		Frame: f, Form: form, URL: JobURL(rec.Job.ID, "runs", run.ID, "cover"), BackURL: StageURL(rec.Job.ID, checklist.Framing),
+		PhotosURL: PhotoCoverURL(rec.Job.ID, run.ID),
+		Frame:     f, Form: form, URL: JobURL(rec.Job.ID, "runs", run.ID, "cover"), BackURL: StageURL(rec.Job.ID, checklist.Framing),
 		On: form.Text("on", today), Note: form.Text("note", ""), Reason: form.Text("reason", ""), Builder: builder,
 	}
 	if c, ok := rec.CoveredRun(run.ID); ok {

@@ -33,6 +33,12 @@ func (b *builder) changes() []Section {
 	row("Covered", c.covered...)
 	row("Deviations", c.deviations...)
 	row("Site diary", c.days...)
+	if c.ticks > 0 {
+		row("Pieces", "ticked as cut or fitted, or a tick taken back: "+plural(c.ticks, "time"))
+	}
+	if c.stock > 0 {
+		row("Stock on hand", "entered, changed or withdrawn: "+plural(c.stock, "time"))
+	}
 	row("Answers", c.answers...)
 	if len(t.Rows) == 0 {
 		s.Blocks = append(s.Blocks, para("Nothing was changed in the record but that packs were issued and links made."))
@@ -50,6 +56,7 @@ type changed struct {
 	job, layouts, stages, covered, deviations, days, answers []string
 	photos                                                   []int
 	readings                                                 []jobs.Reading
+	ticks, stock                                             int
 }
 
 // changesOf reads the events after a head. A payload that is withheld says nothing.
@@ -70,6 +77,12 @@ func changesOf(chain []jobs.Event, after int) changed {
 			add(&out.job, "changed by "+e.Actor.Name)
 		case c.Run != nil && c.Run.Retired:
 			add(&out.layouts, c.Run.Label+" was taken out")
+		case c.Run != nil:
+			add(&out.layouts, c.Run.Label+" was described, or described anew")
+		case c.Tick != nil:
+			out.ticks++
+		case c.OnHand != nil:
+			out.stock++
 		case c.Layout != nil:
 			text := fmt.Sprintf("%s, now layout version %d, the last because: %s", c.Layout.Layout.Label, c.Layout.Version, finished(c.Layout.Basis))
 			out.layouts = slices.DeleteFunc(out.layouts, func(s string) bool { return strings.HasPrefix(s, c.Layout.Layout.Label+", now ") })

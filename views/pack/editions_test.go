@@ -254,3 +254,39 @@ func TestVerifyHoldsDocumentsAgainstRecord(t *testing.T) {
 		t.Errorf("a signature taken away: %v", r.Findings)
 	}
 }
+
+// A later pack says what came into the record since the one before, and that nothing did.
+func TestChangesSinceThePackBefore(t *testing.T) {
+	since := func(seq int) string {
+		f := facts(t)
+		f.Record.Pack = 2
+		f.Record.Packs = []jobs.IssuedPack{{Number: 1, HeadSeq: seq, Issued: f.Record.Frozen}}
+		d := pack.Build(f).Edition(pack.InspectorEdition)
+		d.Sections = slices.DeleteFunc(d.Sections, func(s pack.Section) bool { return s.ID != "changes" })
+		_, text, _ := strings.Cut(pack.Text(d), "# Since pack 1 {#changes}\n")
+		return text
+	}
+	chain := facts(t).Record.Chain
+	last := len(chain)
+	if chain[last-1].Type != jobs.EvPhotoAdded || chain[last-2].Type != jobs.EvLayoutMade {
+		t.Fatalf("the chain ends with %s, %s", chain[last-2].Type, chain[last-1].Type)
+	}
+	for seq, want := range map[int][]string{
+		last:     {"Nothing was changed in the record"},
+		last - 1: {"*Photographs* | Photo 1\n"},
+		last - 2: {"*Photographs* | Photo 1\n", "*Runs and layouts* | R1, now layout version 1, the last because: "},
+	} {
+		text := since(seq)
+		for _, w := range want {
+			if !strings.Contains(text, w) {
+				t.Errorf("since event %d: lacks %q:\n%s", seq, w, text)
+			}
+		}
+		if rows := strings.Count(text, "    *"); rows != len(want) && seq != last {
+			t.Errorf("since event %d: %d rows, want %d:\n%s", seq, rows, len(want), text)
+		}
+	}
+	if text := pack.Text(pack.Build(facts(t)).Edition(pack.OwnerEdition)); strings.Contains(text, "Since pack") {
+		t.Error("a first pack says what changed since one before it")
+	}
+}

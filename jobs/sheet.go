@@ -51,6 +51,9 @@ func (c CheckState) Answered() bool {
 	return c.Current != nil
 }
 
+// Observed says whether the check is answered by looking: yes, no, or not applicable.
+func (c CheckState) Observed() bool { return c.Check.Ask == checklist.AskSeen }
+
 // StageSheet is one stage at a glance.
 type StageSheet struct {
 	Stage       checklist.Stage

@@ -35,6 +35,9 @@ func readings(f form, sheet *jobs.Sheet) ([]jobs.ReadingInput, []string) {
 			Field: views.FieldText + id, CheckID: id, Text: f.text(views.FieldText + id), Seen: f.text(views.FieldSeen + id), Gauge: f.text(views.FieldGauge + id),
 			Reason: f.text(views.FieldReason + id), Note: f.text(views.FieldNote + id), Tool: f.text(views.FieldTool + id),
 		}
+		if c, ok := sheet.Check(id); ok && c.Observed() && in.Seen == "" {
+			in.Seen = f.text(views.FieldAll)
+		}
 		in.AskSlips = !f.stands(id, settling)
 		if in.Tool == "" && in.Gauge == "" {
 			in.Tool = f.text("tool")

@@ -108,6 +108,39 @@ func TestSlipsAreAskedAboutOnce(t *testing.T) {
 	ada.post(job+"/readings", page.fields(job+"/readings")).want(http.StatusUnprocessableEntity)
 }
 
+// Yes at all of the named places answers those that are not answered otherwise, and fills in no measurement.
+func TestYesAtAll(t *testing.T) {
+	s := newSite(t).withPeople()
+	ada := s.as("ada")
+	job := ada.aJob()
+	ada.aRun(job)
+	const key = "framing.blocking"
+	p1, at1 := s.checkID(job, key, "R1-P1")
+	p2, at2 := s.checkID(job, key, "R1-P2")
+	p3, at3 := s.checkID(job, key, "R1-P3")
+	form := ada.ask(job, "framing", key, at1, at2, at3)
+	if form.Has("all") {
+		t.Error("yes at all is ticked beforehand")
+	}
+	none := ada.post(job+"/readings", with(form, "seen:"+p2, "not applicable", "all", "yes")).want(http.StatusUnprocessableEntity)
+	none.says("Yes at all 3", "R1-P1, R1-P2, R1-P3", "why this does not apply")
+	back := none.fields(job + "/readings")
+	if back.Get("all") != "yes" || back.Get("seen:"+p2) != "not applicable" {
+		t.Errorf("fields kept = %v", back)
+	}
+	ada.post(job+"/readings", with(back, "seen:"+p2, "no")).want(http.StatusSeeOther)
+	got := map[string]string{}
+	for _, r := range s.record(job).Readings {
+		got[r.CheckID] = string(r.Answer.Seen)
+	}
+	if len(got) != 3 || got[p1] != "yes" || got[p2] != "no" || got[p3] != "yes" {
+		t.Errorf("recorded %v", got)
+	}
+	bolt, at := s.checkID(job, "framing.bolt_upper", "R1-P1")
+	length := ada.ask(job, "framing", "framing.bolt_upper", at, at2)
+	ada.post(job+"/readings", with(length, "all", "yes")).want(http.StatusUnprocessableEntity).faults(map[string]string{"text:" + bolt: "at one place at least"})
+}
+
 func TestAskAndJudge(t *testing.T) {
 	s := newSite(t).withPeople()
 	ada := s.as("ada")

@@ -24,6 +24,7 @@ type Asked struct {
 	Skip, Reason, Note        *Field // why there is no answer, and a note
 	More                      string // words over Skip, Reason and Note
 	Open                      bool   // they are shown opened
+	Row                       bool   // a line of the page's table of readings, its notes apart
 	PhotoURL                  string // where a photograph is filed to it
 	PhotoShows                string
 	PhotoCount                string
@@ -38,6 +39,7 @@ const (
 	FieldReason = "reason:"
 	FieldNote   = "note:"
 	FieldTool   = "tool:"
+	FieldAll    = "all"    // yes at every place asked that is not answered otherwise: observations alone
 	FieldTake   = "take:"  // the button that takes what was perhaps meant, which is its value
 	FieldKeep   = "keep:"  // the button that keeps what was typed
 	FieldKept   = "kept:"  // the text that was kept before

@@ -2,6 +2,7 @@ package views
 
 import (
 	"slices"
+	"strings"
 
 	"newelbook/checklist"
 	"newelbook/jobs"
@@ -31,6 +32,10 @@ type StageAskPage struct {
 	Save       string
 	PhotosOnly bool
 	Settles    bool // a button within the form settles a question
+	Several    bool
+	Rows       bool      // the readings are a table, one box under the other
+	Held       []Against // of all rows alike
+	All        *Field    // yes at all of the named places
 	PickURL    string
 }
 
@@ -105,7 +110,13 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 	if same {
 		p.How = first.How
 	}
-	p.Frame = f
+	p.Frame, p.Several, p.Rows = f, several, several && inRows(checks)
+	if several && first.Ask == checklist.AskSeen {
+		p.All = allField(f, checks, form)
+	}
+	if p.Rows && heldAlike(checks) {
+		p.Held = heldTo(first, rec.Job.Units.Style())
+	}
 	for _, c := range checks {
 		a := newAsked(f, rec.Job.ID, c, rec.Job.Units, form)
 		if !same {
@@ -116,6 +127,10 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 		}
 		if c.Check.Title != first.Title {
 			a.Title = c.Check.Title
+		}
+		a.Row = p.Rows
+		if len(p.Held) > 0 {
+			a.Held = nil
 		}
 		if c.Check.Ask != checklist.AskPhoto {
 			p.PhotosOnly = false
@@ -130,6 +145,36 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 		p.Save = "Save without a photograph"
 	}
 	return p
+}
+
+// inRows says whether the answers are one number each, so that they make a table which is filled in from box to box.
+func inRows(checks []*jobs.CheckState) bool {
+	return !slices.ContainsFunc(checks, func(c *jobs.CheckState) bool {
+		return c.Check.Ask == checklist.AskSeen || c.Check.Ask == checklist.AskPhoto || c.Check.Ask == checklist.AskGap && gaugeAnswers(c.Check)
+	})
+}
+
+// heldAlike says whether every check is held to the same figures.
+func heldAlike(checks []*jobs.CheckState) bool {
+	first := checks[0].Check
+	return !slices.ContainsFunc(checks, func(c *jobs.CheckState) bool {
+		k := c.Check
+		return k.Built || first.Built || !slices.Equal(k.Limits, first.Limits) || k.HasTol != first.HasTol || k.Plus != first.Plus || k.Minus != first.Minus ||
+			(k.Nominal == nil) != (first.Nominal == nil) || k.Nominal != nil && *k.Nominal != *first.Nominal ||
+			(k.Count == nil) != (first.Count == nil) || k.Count != nil && *k.Count != *first.Count
+	})
+}
+
+// allField answers yes at every place at once, each named beside it. A measurement has no such field: none is ever filled in.
+func allField(f Frame, checks []*jobs.CheckState, form Form) *Field {
+	var names []string
+	for _, c := range checks {
+		names = append(names, c.Check.Place.Label)
+	}
+	v := newField(f, FieldAll, "Yes at all "+itoa(len(checks)))
+	v.Hint = "I looked at each: " + strings.Join(names, ", ") + ". What is answered otherwise below stays so."
+	v.Ticked = form.Text(FieldAll, "") != ""
+	return &v
 }
 
 // answerFields are the names of the fields that answer the checks.

@@ -122,10 +122,10 @@ func numberEntry(t *testing.T, browser context.Context) {
 	p.sees("-1/16″")
 }
 
-// tapKey touches a key of the pad.
+// tapKey touches a key of the pad that is shown.
 func (p *person) tapKey(words string) {
 	p.Helper()
-	p.do(p.tapAt(p.spot(`return [...document.querySelectorAll('.pad button')].find(b => text(b) === arg)`, words)))
+	p.do(p.tapAt(p.spot(`return [...document.querySelectorAll('.pad button')].find(b => shown(b) && text(b) === arg)`, words)))
 }
 
 // echo is the length that the page shows large before it is saved.

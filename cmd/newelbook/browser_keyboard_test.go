@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/dom"
@@ -116,6 +117,7 @@ func (p *person) withoutScripts() {
 // keys presses keys.
 func (p *person) keys(keys string, options ...chromedp.KeyOption) {
 	p.Helper()
+	p.keyed += utf8.RuneCountInString(keys)
 	p.do(chromedp.KeyEvent(keys, options...))
 }
 
@@ -208,6 +210,7 @@ func pressEnter() chromedp.Action[chromedp.Void] {
 // enter presses Enter and waits for the page that comes.
 func (p *person) enter(want int) {
 	p.Helper()
+	p.keyed++
 	if got := p.arrive(pressEnter()); got != want {
 		p.Fatalf("Enter leads to %s with %d, want %d:\n%s", p.where(), got, want, ask[string](p, `return shownText()`))
 	}

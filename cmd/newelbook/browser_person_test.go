@@ -36,6 +36,8 @@ type person struct {
 	width int64
 	touch bool
 	pages int
+	taps  int // touches and clicks so far
+	keyed int // keys pressed so far
 }
 
 // newPerson opens a tab of so many CSS pixels for a site; up to 600 px it is a phone, with touch.
@@ -249,6 +251,7 @@ func (p *person) spot(script string, args ...any) spot {
 
 // tapAt touches a spot with a finger, or clicks it where there is a mouse.
 func (p *person) tapAt(s spot) chromedp.Action[chromedp.Void] {
+	p.taps++
 	if !p.touch {
 		return chromedp.MouseClickXY(s.X, s.Y)
 	}

@@ -37,6 +37,8 @@ func TestBrowser(t *testing.T) {
 		{"Uploads", sendMany},
 		{"HEIC", heicView},
 		{"Posts", movePosts},
+		{"ManyPosts", manyPosts},
+		{"ManyByKeyboard", manyByKeyboard},
 	} {
 		t.Run(journey.name, func(t *testing.T) {
 			t.Parallel()

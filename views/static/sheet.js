@@ -103,7 +103,15 @@ function showLength(out, nm, unit) {
 
 function entry(box) {
   var input = box.querySelector('input'), out = box.querySelector('[data-echo]'), pad = box.querySelector('[data-pad]');
-  var unit = box.dataset.entry || 'in';
+  var unit = box.dataset.entry || 'in', row = box.closest('.entry-row');
+  if (row) {
+    pad.addEventListener('mousedown', function (e) { e.preventDefault(); }); // the box keeps the focus
+    // The pad stays until another box is in hand: if it went with the focus, the button under the thumb would move away.
+    input.addEventListener('focus', function () {
+      document.querySelectorAll('.entry-row.in-hand').forEach(function (r) { r.classList.remove('in-hand'); });
+      row.classList.add('in-hand');
+    });
+  }
   function refresh() {
     var nm = read(input.value, unit);
     if (nm !== null) { showLength(out, nm, unit); return; }
@@ -123,6 +131,7 @@ function entry(box) {
   function key(group, label, className, name, press) {
     var b = el('button', className, label);
     b.type = 'button';
+    if (row) b.tabIndex = -1; // Tab goes from box to box
     if (name) b.setAttribute('aria-label', name);
     b.addEventListener('click', function () { press(parts()); });
     group.append(b);
@@ -138,6 +147,7 @@ function entry(box) {
   key(keys, 'Back', 'pad-word pad-2', 'take back the last key', function (p) { if (p.fraction) p.fraction = ''; else p.whole = p.whole.slice(0, -1); if (!p.whole && !p.fraction) p.minus = ''; join(p); });
   key(keys, 'Clear', 'pad-word pad-' + (3 - (unit === 'mm') - sign), '', function () { set(''); });
   pad.append(keys);
+  if (row && unit === 'mm') key(keys, 'Next', 'pad-word pad-5', 'to the next box', function () { next(input); });
   if (unit === 'in') {
     var six = el('div', 'pad-keys pad-sixteenths');
     for (var i = 0; i < 16; i++) {
@@ -148,7 +158,11 @@ function entry(box) {
     pad.append(six);
   }
   function sixteenth(group, fraction, under) {
-    var b = key(group, '', 'tick-' + under, '', function (p) { p.fraction = fraction; join(p); });
+    var b = key(group, '', 'tick-' + under, '', function (p) {
+      p.fraction = fraction;
+      join(p);
+      if (row && input.value) next(input); // a sixteenth is the last key of a number
+    });
     if (fraction) { b.append(el('span', 'fr', fraction)); b.dataset.fraction = fraction; } else { b.append(el('span', 'pad-word', 'even')); b.setAttribute('aria-label', 'even, no fraction'); }
   }
   pad.hidden = false;
@@ -163,10 +177,36 @@ function entry(box) {
   mark();
 }
 
+// boxes are those of a form that asks several readings.
+function boxes(form) { return Array.from(form.querySelectorAll('[data-entry] input, .entry-row > .field > .box > input')); }
+
+// next goes from a box to the one after it; after the last, to the button that saves.
+function next(input) {
+  var all = boxes(input.form), after = all[all.indexOf(input) + 1];
+  if (!after) { input.form.querySelector('.actions .do').focus(); return false; }
+  after.focus();
+  after.select();
+  return true;
+}
+
+document.querySelectorAll('[data-entry]').forEach(entry);
+
+// Enter goes to the next box of a form that asks several readings; in the last one it sends the form.
+document.querySelectorAll('form[data-several]').forEach(function (form) {
+  var all = boxes(form);
+  all.forEach(function (input, i) {
+    input.enterKeyHint = i + 1 < all.length ? 'next' : 'done';
+    input.addEventListener('keydown', function (e) {
+      if (e.key === 'Enter' && i + 1 < all.length) { e.preventDefault(); next(input); }
+    });
+  });
+  var empty = all.find(function (input) { return !input.value; });
+  if (form.querySelector('.entry-rows') && empty && !document.querySelector('[data-focus]')) empty.focus();
+});
+
 // read, for the scripts of single pages.
 window.newelbook = { read: read };
 
-document.querySelectorAll('[data-entry]').forEach(entry);
 // A drawing wider than the screen opens at the place in hand.
 document.querySelectorAll('.drawing-scroll').forEach(function (box) {
   var current = box.querySelector('.d-current');

@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -125,6 +126,58 @@ func (s *Service) FilePhoto(ctx context.Context, by By, jobID string, in FileInp
 		}
 		p.Version++
 		return "", w.emit(EvPhotoFiled, Change{Photo: &p})
+	})
+	return err
+}
+
+// FileBatchInput files photographs that nobody filed before, all at one place and stage. Faults name the fields that PlaceField,
+// StageField and PhotoField say.
+type FileBatchInput struct {
+	IDs                                []string
+	PlaceID, Stage                     string
+	PlaceField, StageField, PhotoField string
+}
+
+// FileBatch files them in one transaction: all, or none. One that somebody filed meanwhile is a ConflictError.
+func (s *Service) FileBatch(ctx context.Context, by By, jobID string, in FileBatchInput) error {
+	_, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
+		sheet, err := w.rec.Sheet()
+		if err != nil {
+			return "", err
+		}
+		var bad InvalidError
+		if len(in.IDs) == 0 {
+			bad.Add(in.PhotoField, "Tick at least one photograph.")
+		}
+		if err := w.file(&Photo{}, sheet, in.PlaceID, in.Stage, "", ""); err != nil {
+			var invalid *InvalidError
+			if !errors.As(err, &invalid) {
+				return "", err
+			}
+			for _, f := range invalid.Fields {
+				bad.Add(map[string]string{"place": in.PlaceField, "stage": in.StageField}[f.Field], f.Message)
+			}
+		}
+		if err := bad.Err(); err != nil {
+			return "", err
+		}
+		for _, id := range in.IDs {
+			p, ok := w.rec.Photo(id)
+			if !ok {
+				return "", ErrNotFound
+			}
+			if p.Filed() {
+				return "", &ConflictError{What: fmt.Sprintf("photograph %d", p.Number)}
+			}
+			if err := w.file(&p, sheet, in.PlaceID, in.Stage, "", p.Caption); err != nil {
+				return "", err
+			}
+			p.Version++
+			if err := w.emit(EvPhotoFiled, Change{Photo: &p}); err != nil {
+				return "", err
+			}
+		}
+		return "", nil
 	})
 	return err
 }

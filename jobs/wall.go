@@ -142,7 +142,7 @@ func (r *Record) facetsOf(p *Photo, first map[media.ID]int) []facet {
 // Picks lists what photographs can be found by: kind is day, person, check (keys and ids alike) or flag.
 func (r *Record) Picks(kind string) []Pick { return r.index().known[kind] }
 
-// Found is what a filter finds, in the order of the wall.
+// Found is what a filter finds, in the order of the wall. The zero value is nothing found.
 type Found struct {
 	rec   *Record
 	ranks []int // nil with all
@@ -202,6 +202,9 @@ func (f Found) At(i int) *Photo {
 
 // In is how many of them are of a stage, or NotFiled.
 func (f Found) In(stage string) int {
+	if f.Len() == 0 {
+		return 0
+	}
 	of := f.rec.index().ranks[facet{"stage", stage}]
 	if f.all || len(of) == 0 {
 		return len(of)

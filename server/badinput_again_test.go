@@ -113,6 +113,12 @@ func savedMeanwhile() []bad {
 			w.ada.post(path, with(first, "caption", "Theirs")).want(http.StatusSeeOther)
 			return w.post(w.ben, path, with(second, "caption", "Mine"))
 		}, 409, meanwhile("Somebody else", "photograph 1"), map[string]string{"caption": "Mine"}, []string{"What stands saved", "Theirs"}, ""},
+		{"photographs of a card filed meanwhile", func(w *ground) answer {
+			v := w.card()
+			w.ada.post(w.job+"/photos/filing", v).want(http.StatusSeeOther)
+			v.Set("form_id", "another-form-id")
+			return w.post(w.ben, w.job+"/photos/filing", v)
+		}, 409, meanwhile("Somebody else", "photograph 1"), nil, nil, ""},
 
 		{"a job without its version", unsaid(under("/particulars"), under("/particulars"), "permit", "S-2002"), 409, unsaidOf("the job"), map[string]string{"permit": "S-2002"}, nil, ""},
 		{"a specification without its version", unsaid(under("/specification"), under("/specification"), "post_width", "4"), 409, unsaidOf("the job"), map[string]string{"post_width": "4"}, nil, ""},

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"newelbook/media/exifwrite"
+	"newelbook/views"
 )
 
 // badFiles are files that are no photographs that can be taken.
@@ -38,6 +39,18 @@ func badFiles() []bad {
 			w.mark()
 			return w.ben.upload(w.job+"/photos", v, file{"a.jpg", picture(w.t, 7, exifwrite.Tags{})}, file{"notes.txt", []byte("tomorrow")})
 		}, 415, "notes.txt: This is a text file, not a photograph, whatever its name says. Choose the photograph itself. JPEG, PNG, WebP and HEIC photographs are taken here.", nil, []string{"a.jpg filed as photo 1"}, "events +1, forms +1, originals +1, photos +1"},
+		{"photographs of a card filed with none ticked and nowhere", func(w *ground) answer {
+			v := w.card()
+			names := views.BatchFields(v.Get("batch"))
+			return w.post(w.ben, w.job+"/photos/filing", with(without(v, names.Photos), names.Place, "", names.Stage, "framing"))
+		}, 422, "Tick at least one photograph.", nil, []string{"Choose the run, post or bay that the photograph shows."}, ""},
+		{"photographs of a card filed by nobody's batch", func(w *ground) answer {
+			return w.post(w.ben, w.job+"/photos/filing", with(w.card(), "batch", "nosuch"))
+		}, 422, "Tick at least one photograph.", nil, nil, ""},
+		{"a photograph of no card filed in a batch", func(w *ground) answer {
+			v := w.card()
+			return w.post(w.ben, w.job+"/photos/filing", with(v, views.BatchFields(v.Get("batch")).Photos, "nosuch"))
+		}, 404, nothingThere, nil, nil, ""},
 		{"photographs that are no multipart form", func(w *ground) answer { return w.post(w.ben, w.job+"/photos", url.Values{"place": {"job"}}) }, 400, unreadable, nil, nil, ""},
 	}
 }

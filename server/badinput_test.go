@@ -8,6 +8,10 @@ import (
 	"testing"
 
 	"golang.org/x/net/html"
+
+	"newelbook/jobs"
+	"newelbook/media"
+	"newelbook/views"
 )
 
 // bad is one thing that somebody sends that cannot be taken as it stands, and what must come of it.
@@ -75,6 +79,22 @@ func (w *ground) photo(name string, content []byte) answer {
 	v := with(w.ben.filing(w.job, "place=job&stage=framing"), "caption", "Both bolts")
 	w.mark()
 	return w.ben.upload(w.job+"/photos", v, file{name, content})
+}
+
+// card takes two photographs in unfiled and returns the form that files them, with the place and stage that nobody could suggest.
+func (w *ground) card() url.Values {
+	w.t.Helper()
+	var inputs []jobs.PhotoInput
+	for i := range 2 {
+		inputs = append(inputs, jobs.PhotoInput{Facts: media.Photo{ID: media.ID{byte(i + 1)}, Kind: media.JPEG, Bytes: 1000, Width: 4, Height: 3}, Name: "card.jpg", Unfiled: true})
+	}
+	id := strings.TrimPrefix(w.job, "/jobs/")
+	if _, err := w.service.AddPhotos(w.t.Context(), jobs.By{Actor: jobs.Actor{ID: "card", Name: "Card", Role: jobs.RoleBuilder}}, id, inputs); err != nil {
+		w.t.Fatal(err)
+	}
+	v := w.ben.page(w.job + "/photos/filing").fields(w.job + "/photos/filing")
+	names := views.BatchFields(v.Get("batch"))
+	return with(v, names.Place, "job", names.Stage, "framing")
 }
 
 // deviation is the path of a deviation that a reading opened.

@@ -87,6 +87,32 @@ func (s *server) filePhoto(c *gin.Context) error {
 	return s.done(c, views.PhotoURL(c.Param("job"), c.Param("photo")), "The photograph is filed there now.")
 }
 
+func (s *server) showFiling(c *gin.Context) error { return s.showForm(c, s.filingPage) }
+
+func (s *server) filingPage(c *gin.Context, form views.Form, faults []views.FieldError) (any, error) {
+	rec, frame, err := s.jobForm(c, views.SheetPhotos, "File what came in", faults)
+	if err != nil {
+		return nil, err
+	}
+	return views.NewPhotoFiling(frame, rec, form), nil
+}
+
+// fileBatch files the ticked photographs of one batch.
+func (s *server) fileBatch(c *gin.Context) error {
+	f, err := s.form(c)
+	if err != nil {
+		return err
+	}
+	names := views.BatchFields(f.text(views.FieldBatch))
+	in := jobs.FileBatchInput{
+		IDs: f.all(names.Photos), PlaceID: f.text(names.Place), Stage: f.text(names.Stage), PlaceField: names.Place, StageField: names.Stage, PhotoField: names.Photos,
+	}
+	if err := s.Service.FileBatch(c.Request.Context(), s.by(c, f), c.Param("job"), in); err != nil {
+		return s.again(c, f, err, s.with(c, s.filingPage))
+	}
+	return s.done(c, views.JobURL(c.Param("job"), "photos", "filing"), views.FiledBatch(len(in.IDs)))
+}
+
 // showView sends the picture that pages show large.
 func (s *server) showView(c *gin.Context) error {
 	_, p, err := s.photo(c)

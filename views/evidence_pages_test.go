@@ -86,6 +86,20 @@ func TestPhotoPages(t *testing.T) {
 	covered.photograph("", "k7d2aa/P2", checklist.Handover, nil)
 	goldenPage(t, "photo_cover.typical", must[views.PhotoCoverPage](t)(views.NewPhotoCover(covered.frame(views.SheetPhotos, ""), covered.rec, run)))
 
+	card := fullDeck(t)
+	goldenPage(t, "photo_filing.empty", views.NewPhotoFiling(card.frame(views.SheetPhotos, ""), card.rec, fresh))
+	for i := range 4 {
+		card.photograph("", "job", "", func(p *jobs.Photo) {
+			if i == 3 {
+				p.Exif = media.Exif{Orientation: 1}
+			}
+		})
+	}
+	goldenPage(t, "photo_filing.typical", views.NewPhotoFiling(card.frame(views.SheetPhotos, "File what came in"), card.rec, fresh))
+	names := views.BatchFields(card.rec.Photos[0].ID)
+	goldenPage(t, "photo_filing.errors", views.NewPhotoFiling(card.frame(views.SheetPhotos, "File what came in", fault(names.Photos, "Tick at least one photograph."), fault(names.Place, "Choose the run, post or bay that the photograph shows.")), card.rec,
+		typed(false, views.FieldBatch, card.rec.Photos[0].ID, names.Place, "", names.Stage, "framing")))
+
 	show := func(n int, form views.Form, faults ...views.FieldError) views.PhotoShowPage {
 		return must[views.PhotoShowPage](t)(views.NewPhotoShow(full.frame(views.SheetPhotos, "", faults...), full.rec, full.rec.Photos[n], views.PhotoQuery{}, form))
 	}

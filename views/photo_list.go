@@ -61,6 +61,8 @@ type PhotoListPage struct {
 	URL, NewURL    string
 	AllURL         string // the whole wall, where only a part is shown
 	MissingURL     string // only what is missing, from the whole wall
+	Filing         string // how many are not filed yet, empty for none
+	FilingURL      string
 	CoverURL       string // before and after the cover, where the place is a run that was covered
 	Earlier, Later string // the pages beside this one, empty where there is none
 	Range          string // which of how many stand on this page, where they are more than a page
@@ -105,6 +107,9 @@ func NewPhotoList(f Frame, rec *jobs.Record, q PhotoQuery) (PhotoListPage, error
 		owed, group := photosOwed(rec, sheet, q.PhotoFilter), q.Place == "" || strings.HasSuffix(q.Place, "/")
 		stage := checklist.Stage(q.Stage)
 		p.Before, p.Hidden, p.Wanted = owedPhotoRows(rec, owed.before, stage, group), owedPhotoRows(rec, owed.hidden, stage, group), owedPhotoRows(rec, owed.wanted, stage, group)
+	}
+	if n := found.In(jobs.NotFiled); n > 0 && q.Show != ShowMissing {
+		p.FilingURL, p.Filing = PhotoFilingURL(job.ID), "File the "+counted(n, "photograph")+" that came in without a place"
 	}
 	p.Fields = wallFields(f, rec, sheet, q)
 	for i := from; i < to; i++ {

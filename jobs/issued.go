@@ -80,4 +80,6 @@ type Answer struct {
 	Office   string          `json:"office"`
 	On       string          `json:"on"` // date as claimed
 	At       time.Time       `json:"at"`
+	// Signature is what was drawn beside the name, as ParseStrokes reads it; empty where none was. It weighs no more than the name.
+	Signature string `json:"signature,omitempty"`
 }

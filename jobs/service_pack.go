@@ -199,7 +199,7 @@ func (r *Record) guest(token string, at time.Time) (Guest, error) {
 
 // AnswerInput is what a guest says.
 type AnswerInput struct {
-	Kind, Outcome, Stage, Place, Text, Name, Office, On string
+	Kind, Outcome, Stage, Place, Text, Name, Office, On, Signature string
 }
 
 // Answer records what a guest says of the pack that the link opens. It changes nothing else in the record, but for a removable length,
@@ -221,7 +221,7 @@ func (s *Service) Answer(ctx context.Context, token string, form, body string, i
 		a := Answer{
 			ID: NewID(), LinkID: g.Link.ID, From: g.Link.For, Pack: g.Pack.Number, PackHash: g.Pack.Hash, Kind: AnswerKind(in.Kind), Outcome: in.Outcome,
 			Stage: checklist.Stage(in.Stage), Place: strings.TrimSpace(in.Place), Text: strings.TrimSpace(in.Text), Name: strings.TrimSpace(in.Name),
-			Office: strings.TrimSpace(in.Office), On: strings.TrimSpace(in.On), At: w.at,
+			Office: strings.TrimSpace(in.Office), On: strings.TrimSpace(in.On), Signature: strings.TrimSpace(in.Signature), At: w.at,
 		}
 		if a.Kind != AnswerOutcome {
 			a.Outcome, a.On = "", "" // left chosen under a remark, they say nothing
@@ -260,6 +260,9 @@ func (a Answer) check(today string) error {
 	}
 	if a.Kind == AnswerDecline && a.Text == "" {
 		bad.Add("text", "Enter what stands in the way, so that the builder can see to it.")
+	}
+	if _, err := ParseStrokes(a.Signature); err != nil {
+		bad.Add("signature", "The drawn signature could not be read: wipe it and draw it again, or leave it out. Your name serves as well.")
 	}
 	if a.Name == "" {
 		bad.Add("name", "Enter your name: it is kept with your answer.")

@@ -59,7 +59,7 @@ func (s *server) guestPage(c *gin.Context, g jobs.Guest, form views.Form, faults
 	if err != nil {
 		return nil, err
 	}
-	return views.NewGuestShow(g, c.Param("token"), x, form, faults), nil
+	return views.NewGuestShow(g, c.Param("token"), x, c.Query("place"), form, faults), nil
 }
 
 // readFrozen reads the pack's own record.json: a guest sees the job as it was when the pack was issued.
@@ -103,7 +103,7 @@ func (s *server) answerPack(c *gin.Context, g jobs.Guest) error {
 	}
 	token, by := c.Param("token"), s.by(c, f)
 	id, err := s.Service.Answer(c.Request.Context(), token, by.Form, by.Body, jobs.AnswerInput{
-		Kind: f.text("kind"), Outcome: f.text("outcome"), Stage: f.text("stage"), Place: f.text("place"), Text: f.text("text"), Name: f.text("name"), Office: f.text("office"), On: f.text("on"),
+		Kind: f.text("kind"), Outcome: f.text("outcome"), Stage: f.text("stage"), Place: f.text("place"), Text: f.text("text"), Name: f.text("name"), Office: f.text("office"), On: f.text("on"), Signature: f.text("signature"),
 	})
 	if err != nil {
 		return s.again(c, f, err, func(form views.Form, faults []views.FieldError) (any, error) { return s.guestPage(c, g, form, faults) })

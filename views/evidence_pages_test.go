@@ -198,7 +198,7 @@ func packDeck(t *testing.T) *deck {
 		{ID: "answera", LinkID: "linka", From: jobs.RoleInspector, Kind: jobs.AnswerOutcome, Outcome: jobs.OutcomeCorrect, Stage: checklist.Framing, Text: "Move the upper bolt down.", Place: "R1-P2", Name: "Iris Sample", Office: "Sampleton building office", On: "2026-05-05"},
 		{ID: "answerb", LinkID: "linka", From: jobs.RoleInspector, Kind: jobs.AnswerOutcome, Outcome: jobs.OutcomeAccepted, Stage: checklist.Framing, Name: "Iris Sample", On: "2026-05-06"},
 		{ID: "answerc", LinkID: "linkb", From: jobs.RoleOwner, Kind: jobs.AnswerDecline, Text: "The gate sticks.", Name: "Olive Sample"},
-		{ID: "answerd", LinkID: "linkb", From: jobs.RoleOwner, Kind: jobs.AnswerAccept, Name: "Olive Sample"},
+		{ID: "answerd", LinkID: "linkb", From: jobs.RoleOwner, Kind: jobs.AnswerAccept, Name: "Olive Sample", Signature: "100,200 180,90 260,210;300,150"},
 		{ID: "answere", LinkID: "linkb", From: jobs.RoleOwner, Kind: jobs.AnswerRemark, Text: "Thank you.", Name: "Olive Sample"},
 		{ID: "answerf", LinkID: "linka", From: jobs.RoleInspector, Kind: jobs.AnswerOutcome, Outcome: jobs.OutcomeNotInspected, Name: "Iris Sample", On: "2026-05-06"},
 	} {
@@ -238,10 +238,10 @@ func TestGuestPages(t *testing.T) {
 	owner := jobs.Guest{Record: d.rec, Link: d.rec.Links[1], Pack: d.rec.Packs[0]}
 	inspector := jobs.Guest{Record: d.rec, Link: d.rec.Links[0], Pack: d.rec.Packs[0]}
 	last := jobs.Guest{Record: d.rec, Link: d.rec.Links[2], Pack: d.rec.Packs[1]}
-	goldenPage(t, "guest_show.owner", views.NewGuestShow(owner, "token", views.NewFrozen(x), fresh, nil))
-	goldenPage(t, "guest_show.inspector", views.NewGuestShow(inspector, "token", views.NewFrozen(x), fresh, nil))
-	goldenPage(t, "guest_show.empty", views.NewGuestShow(last, "token", views.NewFrozen(must[jobs.Export](t)(newDeck(t).rec.Export(nil, ada, "", false, d.at))), fresh, nil))
-	goldenPage(t, "guest_show.errors", views.NewGuestShow(inspector, "token", views.NewFrozen(x), typed(false, "kind", "outcome", "outcome", "", "stage", "framing", "on", "yesterday", "text", "Kept", "name", "", "office", "Kept too", "place", ""),
+	goldenPage(t, "guest_show.owner", views.NewGuestShow(owner, "token", views.NewFrozen(x), "", fresh, nil))
+	goldenPage(t, "guest_show.inspector", views.NewGuestShow(inspector, "token", views.NewFrozen(x), "R1-B1", fresh, nil))
+	goldenPage(t, "guest_show.empty", views.NewGuestShow(last, "token", views.NewFrozen(must[jobs.Export](t)(newDeck(t).rec.Export(nil, ada, "", false, d.at))), "", fresh, nil))
+	goldenPage(t, "guest_show.errors", views.NewGuestShow(inspector, "token", views.NewFrozen(x), "", typed(false, "kind", "outcome", "outcome", "", "stage", "framing", "on", "yesterday", "text", "Kept", "name", "", "office", "Kept too", "place", ""),
 		[]views.FieldError{fault("outcome", "Choose the outcome."), fault("on", "Enter the date of the inspection as 2026-05-04, not later than today."), fault("name", "Enter your name: it is kept with your answer.")}))
 	goldenPage(t, "guest_receipt.inspector", views.NewGuestReceipt(inspector, "token", d.rec.Answers[0]))
 	goldenPage(t, "guest_receipt.owner", views.NewGuestReceipt(owner, "token", d.rec.Answers[3]))

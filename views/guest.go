@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"newelbook/checklist"
+	"newelbook/checklist/layout"
 	"newelbook/jobs"
+	"newelbook/views/draw"
 )
 
 // GuestURL is the path of a link, or of what lies under it.
@@ -35,6 +37,8 @@ type GuestShowPage struct {
 	Outcome, Stage *Field // an inspector's
 	On, Office     *Field
 	At, Text, Name Field
+	Signature      Field
+	Places         []Drawing // the runs as they were issued, each post and bay leading to the answer form
 }
 
 // guestFrame is the frame of a guest's pages.
@@ -52,22 +56,69 @@ type Frozen struct {
 	Name, Builder, Contact, Rules string
 	Sum                           []Row // what its readings came to
 	Open                          []string
+	Places                        []Drawing // plan and runs; a place leads to the answer form with its label filled in
 }
 
 // NewFrozen picks it out of the record.
 func NewFrozen(x jobs.Export) Frozen {
-	return Frozen{Name: x.Job.Name, Builder: x.Job.Builder, Contact: x.Job.Contact, Rules: x.Rules.Name, Sum: exportSum(x), Open: x.Open}
+	return Frozen{Name: x.Job.Name, Builder: x.Job.Builder, Contact: x.Job.Contact, Rules: x.Rules.Name, Sum: exportSum(x), Open: x.Open, Places: frozenPlaces(x)}
 }
 
-// NewGuestShow is that page.
-func NewGuestShow(g jobs.Guest, token string, x Frozen, form Form, faults []FieldError) GuestShowPage {
+// mostPointed bounds the runs that a guest's page draws one by one; beyond it the plan alone is there to point at, and the field.
+const mostPointed = 12
+
+// frozenPlaces draws the runs of a frozen record for pointing at: the plan, then each run.
+func frozenPlaces(x jobs.Export) []Drawing {
+	var live []jobs.Run
+	for _, run := range x.Runs {
+		if !run.Retired {
+			live = append(live, run)
+		}
+	}
+	if len(x.Layouts) == 0 {
+		return nil
+	}
+	to := func(label string) draw.Link {
+		return draw.Link{URL: "?place=" + url.QueryEscape(label) + "#answer", Label: "Say something of " + label}
+	}
+	links := map[string]draw.Link{}
+	for _, l := range x.Layouts {
+		links[l.RunID] = to(l.Label)
+		for _, p := range l.Posts {
+			links[fmt.Sprintf("%s/P%d", l.RunID, p.Number)] = to(p.Label)
+		}
+		for _, b := range l.Bays {
+			links[fmt.Sprintf("%s/B%d", l.RunID, b.Number)] = to(b.Label)
+		}
+	}
+	style := x.Job.Units.Style()
+	plan := layout.NewPlan(jobs.PlainRuns(live), x.Layouts, x.Job.Spec, x.Job.Units)
+	out := []Drawing{{Sheet: draw.Plan(plan, draw.PlanOptions{Width: showWidth, Height: showHeight, Style: style}), Links: links}}
+	if len(x.Layouts) > mostPointed {
+		return out
+	}
+	for _, l := range x.Layouts {
+		o := draw.ElevationOptions{Width: stayWidth, Height: stayHeight, Style: style, Brief: true}
+		for _, run := range live {
+			if run.ID == l.RunID {
+				o.Run = run.Run
+				o.Spec, _ = x.Job.Spec.With(run.Overrides, x.Job.Units) // faults were refused when the run was saved
+			}
+		}
+		out = append(out, Drawing{Sheet: draw.Elevation(l, o), Links: links})
+	}
+	return out
+}
+
+// NewGuestShow is that page; place is the label of a place that was pointed at, or empty.
+func NewGuestShow(g jobs.Guest, token string, x Frozen, place string, form Form, faults []FieldError) GuestShowPage {
 	rec := g.Record
 	f := guestFrame(g, token, packTitle(g.Pack))
 	f.Heading, f.Errors = x.Name, faults
 	f.Lead = fmt.Sprintf("%s, issued by %s. You need no account to read it and to answer.", packTitle(g.Pack), x.Builder)
 	p := GuestShowPage{
 		Form: form, URL: GuestURL(token, "answers"), Offers: packOffers(g.Pack, editionFor(g.Link.For), func(file string) string { return GuestURL(token) + "/" + file }),
-		Sum: x.Sum, Open: x.Open,
+		Sum: x.Sum, Open: x.Open, Places: x.Places,
 		Cautions: []string{
 			"A guard stops falls. The adopted code and its local amendments govern; this pack says what was measured against which figure, and approves nothing.",
 			"While a guard or a removable length of it is out, the edge is open: keep people away from it.",
@@ -91,7 +142,7 @@ func NewGuestShow(g jobs.Guest, token string, x Frozen, form Form, faults []Fiel
 			p.Answers = append(p.Answers, row)
 		}
 	}
-	p.ask(f, g, form)
+	p.ask(f, g, place, form)
 	p.Frame = f
 	return p
 }
@@ -105,7 +156,7 @@ func editionFor(r jobs.Role) string {
 }
 
 // ask fills in the form for an owner or an inspector.
-func (p *GuestShowPage) ask(f Frame, g jobs.Guest, form Form) {
+func (p *GuestShowPage) ask(f Frame, g jobs.Guest, place string, form Form) {
 	box := func(name, label, hint, saved string) Field {
 		v := newField(f, name, label)
 		v.Hint, v.Value = hint, form.Text(name, saved)
@@ -129,10 +180,11 @@ func (p *GuestShowPage) ask(f Frame, g jobs.Guest, form Form) {
 		p.Kind.Options = []Option{{Value: string(jobs.AnswerAccept), Label: "I accept the work as the pack shows it", Hint: acknowledging(g)}, {Value: string(jobs.AnswerDecline), Label: "I do not accept it yet"}, {Value: string(jobs.AnswerRemark), Label: "I have a question or a remark"}}
 	}
 	p.Text.Rows = 4
-	p.At = box("place", "Where, if it is about one place", "As the pack names it, such as R1-B2.", "")
+	p.At = box("place", "Where, if it is about one place", "As the pack names it, such as R1-B2; or pick it on a drawing above.", place)
 	p.At.Size, p.At.Complete = "medium", "off"
 	p.Name = box("name", "Your name", "It is kept with your answer as you write it.", "")
 	p.Name.Complete = "name"
+	p.Signature = box("signature", "Signature, if you want to draw one", "Your name serves as well.", "")
 }
 
 // acknowledging says what accepting the pack acknowledges besides: the lengths of guard that lift out.
@@ -186,6 +238,18 @@ type GuestReceiptPage struct {
 	Said  []Fact
 	About []Fact
 	Back  string
+	// Signature is what was drawn beside the name; nil where nothing was.
+	Signature *Drawing
+}
+
+// signature is the drawn signature of an answer; nil where there is none.
+func signature(a jobs.Answer) *Drawing {
+	strokes, err := jobs.ParseStrokes(a.Signature)
+	if err != nil || strokes == nil {
+		return nil // it was refused when it came in
+	}
+	says := "Signature of " + a.Name + ", as drawn"
+	return &Drawing{Sheet: draw.Signature(strokes, jobs.SignatureWide, jobs.SignatureHigh, 80, says), Caption: says + "."}
 }
 
 // NewGuestReceipt is the receipt of an answer.
@@ -204,6 +268,7 @@ func NewGuestReceipt(g jobs.Guest, token string, a jobs.Answer) GuestReceiptPage
 	if a.Office != "" {
 		p.Said = append(p.Said, Fact{Label: "Office", Value: a.Office})
 	}
+	p.Signature = signature(a)
 	p.About = []Fact{
 		{Label: "Recorded", Value: momentText(a.At, loc)}, {Label: "Pack", Value: packTitle(g.Pack), Note: "issued " + momentText(g.Pack.Issued, loc)},
 		{Label: "Hash of the pack", Value: groupsOf(a.PackHash, 8)}, {Label: "Number of the answer", Value: a.ID},

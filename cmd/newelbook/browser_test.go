@@ -37,6 +37,7 @@ func TestBrowser(t *testing.T) {
 		{"Uploads", sendMany},
 		{"HEIC", heicView},
 		{"Posts", movePosts},
+		{"Guest", pointAndSign},
 		{"ManyPosts", manyPosts},
 		{"ManyByKeyboard", manyByKeyboard},
 	} {

@@ -92,6 +92,7 @@ type answerRow struct {
 	Office     string
 	AnsweredOn string
 	At         time.Time
+	Signature  string
 }
 
 // TableName is the table.
@@ -100,13 +101,13 @@ func (answerRow) TableName() string { return "answers" }
 func answerRowOf(e jobs.Event, a jobs.Answer) (answerRow, error) {
 	return answerRow{
 		Stamp: stampOf(e), ID: a.ID, LinkID: a.LinkID, FromRole: string(a.From), Pack: a.Pack, PackHash: a.PackHash, Kind: string(a.Kind),
-		Outcome: a.Outcome, Stage: string(a.Stage), Place: a.Place, Text: a.Text, Name: a.Name, Office: a.Office, AnsweredOn: a.On, At: a.At.UTC(),
+		Outcome: a.Outcome, Stage: string(a.Stage), Place: a.Place, Text: a.Text, Name: a.Name, Office: a.Office, AnsweredOn: a.On, At: a.At.UTC(), Signature: a.Signature,
 	}, nil
 }
 
 func (r answerRow) answer() (jobs.Answer, error) {
 	return jobs.Answer{
 		ID: r.ID, LinkID: r.LinkID, From: jobs.Role(r.FromRole), Pack: r.Pack, PackHash: r.PackHash, Kind: jobs.AnswerKind(r.Kind),
-		Outcome: r.Outcome, Stage: checklist.Stage(r.Stage), Place: r.Place, Text: r.Text, Name: r.Name, Office: r.Office, On: r.AnsweredOn, At: r.At,
+		Outcome: r.Outcome, Stage: checklist.Stage(r.Stage), Place: r.Place, Text: r.Text, Name: r.Name, Office: r.Office, On: r.AnsweredOn, At: r.At, Signature: r.Signature,
 	}, nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"newelbook/checklist/layout"
 	"newelbook/jobs"
+	"newelbook/views/draw"
 )
 
 // careTask is one thing to do, on a day and then every so many months; months of zero is once. key names it in the calendar.
@@ -137,7 +138,14 @@ func (b *builder) signOffs() Section {
 		for _, a := range b.x.Answers {
 			t.Rows = append(t.Rows, []Cell{{Text: fmt.Sprint(a.Pack)}, {Text: strings.TrimSuffix(fmt.Sprintf("%s, %s\n%s", a.Name, a.From, a.Office), "\n")}, {Text: answerText(a)}, {Text: b.moment(a.At)}})
 		}
-		s.Blocks = append(s.Blocks, t, para("A name given through a link is a claimed identity: it proves nothing about who opened it."))
+		s.Blocks = append(s.Blocks, t)
+		for _, a := range b.x.Answers {
+			if strokes, err := jobs.ParseStrokes(a.Signature); err == nil && strokes != nil { // one that could not be read was refused
+				s.Blocks = append(s.Blocks, Drawing{Number: "Signature", Caption: fmt.Sprintf("%s, %s, as drawn under the answer to pack %d.", a.Name, a.From, a.Pack),
+					Sheet: draw.Signature(strokes, jobs.SignatureWide, jobs.SignatureHigh, 60, "Signature of "+a.Name+", as drawn")})
+			}
+		}
+		s.Blocks = append(s.Blocks, para("A name or signature given through a link is a claimed identity: it proves nothing about who opened it."))
 	}
 	s.Blocks = append(s.Blocks, SignOff{Lines: []SignLine{
 		{Says: "Handed over by the builder", Name: b.x.Job.Builder},

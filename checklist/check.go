@@ -102,19 +102,6 @@ type Check struct {
 	Was        *length.Length `json:"was,omitempty"` // the planned nominal, where Built
 }
 
-// Tool is what a reading was taken with, and its uncertainty at a length.
-type Tool string
-
-// Tools.
-const (
-	ToolTape  Tool = "tape"  // steel tape, OIML R 35 class II, with reading and hook
-	ToolRule  Tool = "rule"  // folding or steel rule
-	ToolLevel Tool = "level" // spirit level and rule
-	ToolGauge Tool = "gauge" // a ball or block of the limit's size
-	ToolEye   Tool = "eye"
-	ToolHand  Tool = "hand"
-)
-
 // Seen is the answer of an observation.
 type Seen string
 

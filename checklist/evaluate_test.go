@@ -284,7 +284,7 @@ func anyLimits() *rapid.Generator[[]checklist.Limit] {
 }
 
 func anyTool() *rapid.Generator[checklist.Tool] {
-	return rapid.SampledFrom(append(checklist.Tools(), ""))
+	return rapid.SampledFrom(append(checklist.Tools(), "", checklist.OwnTape(length.Millimetre/2), checklist.OwnTape(length.Inch/8)))
 }
 
 func anyCheck() *rapid.Generator[checklist.Check] {

@@ -7,6 +7,8 @@ import (
 	"newelbook/checklist/length"
 )
 
+const keyMoisture = "posts.moisture"
+
 // postsPost is what each post owes once it stands.
 func postsPost(c *collector, p layout.Post) {
 	size := c.either(length.Inch/8, 3*length.Millimetre)
@@ -21,9 +23,9 @@ func postsPost(c *collector, p layout.Post) {
 			Reason: "Sleeves, post caps and clear openings follow the post as it is, not as the yard calls it.",
 			Source: practice}.near(face.nominal, size, size))
 	}
-	c.add(Check{Key: "posts.moisture", Ask: AskSeen, Title: "The post reads 19 % moisture or less",
-		How:    "A moisture meter on two faces; with no meter answer not applicable and say so.",
-		Reason: "Wet posts loosen in bolts and sleeves as they dry.", Source: "PS 20, dry means 19 % or less, secondary text"})
+	c.add(Check{Key: keyMoisture, Ask: AskSeen, Title: "The post reads 19 % moisture or less",
+		How:    "A moisture meter on two faces, set to the species; a figure within 2 % of it is too close for most meters: note it. With no meter answer not applicable and say so.",
+		Reason: "Wet posts loosen in bolts and sleeves as they dry, and what is cut to fit them then no longer does.", Source: "PS 20, dry means 19 % or less, secondary text"})
 	plumb(c, "posts", "post")
 	c.add(Check{Key: "posts.top", Ask: AskLength, Title: "Height of the post's top",
 		How:    "From the one reference for all heights: " + sentence(c.reference()),

@@ -201,6 +201,15 @@ func (w *work) reading(in ReadingInput, c *CheckState, style length.Style) (Read
 	if tool == "" {
 		tool = checklist.UsualTool(c.Check, answer)
 	}
+	own := checklist.OwnTape(w.rec.Job.Spec.TapeDoubt)
+	switch {
+	case tool == checklist.ToolOwn && w.rec.Job.Spec.TapeDoubt <= 0:
+		return Reading{}, "Enter the doubt of the job's own tape in the specification first, or say what else it was read with."
+	case tool == checklist.ToolOwn:
+		tool = own
+	case tool != own && !slices.Contains(checklist.Tools(), tool):
+		return Reading{}, "Choose from the list what it was read with."
+	}
 	r := Reading{
 		ID: in.ID, CheckID: c.Check.ID, Check: c.Check, Answer: answer, Typed: strings.TrimSpace(in.Text), Tool: tool,
 		Note: strings.TrimSpace(in.Note), Result: checklist.Evaluate(c.Check, answer, tool, style), By: w.by,

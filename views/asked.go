@@ -132,24 +132,21 @@ func AnswerField(c checklist.Check) string {
 }
 
 // toolField asks what a question is read with. Leaving it takes the usual tool.
-func toolField(f Frame, c checklist.Check, form Form) *Field {
+func toolField(f Frame, c checklist.Check, job jobs.Job, form Form) *Field {
 	if c.Ask == checklist.AskPhoto || c.Ask == checklist.AskCount {
 		return nil
 	}
 	v := newField(f, "tool", "Read with")
 	v.Size, v.Value = "medium", form.Text("tool", "")
-	usual := checklist.ToolTape
-	switch c.Ask {
-	case checklist.AskSeen:
-		usual = checklist.ToolEye
-	case checklist.AskSigned:
-		usual = checklist.ToolLevel
-	}
-	v.Options = []Option{{Label: upperFirst(toolWord(usual)) + ", as usual"}}
+	usual := checklist.UsualTool(c, checklist.Answer{})
+	v.Options = []Option{{Label: upperFirst(usual.Words(job.Units.Style())) + ", as usual"}}
 	for _, t := range checklist.Tools() {
 		if t != usual {
-			v.Options = append(v.Options, Option{Value: string(t), Label: upperFirst(toolWord(t))})
+			v.Options = append(v.Options, Option{Value: string(t), Label: upperFirst(t.Words(job.Units.Style()))})
 		}
+	}
+	if job.Spec.TapeDoubt > 0 {
+		v.Options = append(v.Options, Option{Value: string(checklist.ToolOwn), Label: upperFirst(checklist.OwnTape(job.Spec.TapeDoubt).Words(job.Units.Style()))})
 	}
 	return &v
 }

@@ -96,7 +96,7 @@ func NewCheckShow(f Frame, rec *jobs.Record, sheet *jobs.Sheet, c *jobs.CheckSta
 		p.PhotoURL, p.PhotoShows = PhotoNewURL(job.ID, check.ID), check.PhotoShows
 		a := newAsked(f, job.ID, c, job.Units, form)
 		a.Held, a.Last, a.PhotoURL = nil, "", ""
-		p.Asked, p.Tool = &a, toolField(f, check, form)
+		p.Asked, p.Tool = &a, toolField(f, check, job, form)
 		if check.Ask == checklist.AskPhoto {
 			p.Ask, p.Save = "Without a photograph", "Save without a photograph"
 		}
@@ -115,7 +115,7 @@ func (p *CheckShowPage) history(c *jobs.CheckState, job jobs.Job, sheet *jobs.Sh
 		r := c.History[i]
 		t.Rows = append(t.Rows, []Cell{
 			{Text: stamp(r.Received, job.Location())}, {Text: ReadingText(r, sheet.Style)}, {Status: NewStatus(r.Result.Verdict.Word())},
-			{Text: orElse(r.Result.HeldTo, "no figure"), Note: r.Note}, {Text: r.By.Name, Note: toolWord(r.Tool)},
+			{Text: orElse(r.Result.HeldTo, "no figure"), Note: r.Note}, {Text: r.By.Name, Note: r.Tool.Words(sheet.Style)},
 		})
 	}
 	p.History = t

@@ -43,29 +43,10 @@ func readBy(r jobs.Reading, job jobs.Job) string {
 	text := r.By.Name + ", " + stamp(r.Received, job.Location())
 	if r.SameAs != "" {
 		text += ", said to be the same as the rest of the run"
-	} else if word := toolWord(r.Tool); word != "" {
+	} else if word := r.Tool.Words(job.Units.Style()); word != "" {
 		text += ", " + word
 	}
 	return sayFull(text)
-}
-
-// toolWord names a tool inside a sentence.
-func toolWord(t checklist.Tool) string {
-	switch t {
-	case checklist.ToolTape:
-		return "steel tape"
-	case checklist.ToolRule:
-		return "rule"
-	case checklist.ToolLevel:
-		return "level and rule"
-	case checklist.ToolGauge:
-		return "gauge"
-	case checklist.ToolEye:
-		return "by eye"
-	case checklist.ToolHand:
-		return "by hand"
-	}
-	return ""
 }
 
 // heldTo lists the figures that a check holds a reading to, limits first.

@@ -136,7 +136,7 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 			p.PhotosOnly = false
 		}
 		if p.Tool == nil {
-			p.Tool = toolField(f, c.Check, form)
+			p.Tool = toolField(f, c.Check, rec.Job, form)
 		}
 		p.Settles = p.Settles || a.Entry != nil && len(a.Entry.Settle) > 0
 		p.Asked = append(p.Asked, a)

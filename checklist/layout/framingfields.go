@@ -79,5 +79,7 @@ func toleranceFields() []Field {
 		tolerance("tol_mitre", "Mitre gap tolerance", "", "1/16", "1.5", func(s *Spec) *length.Length { return &s.TolMitre }),
 		tolerance("tol_opening", "Opening tolerance", "At the top against the bottom.", "1/4", "6", func(s *Spec) *length.Length { return &s.TolOpening }),
 		tolerance("tol_under_rail", "Under-rail tolerance", "", "1/4", "6", func(s *Spec) *length.Length { return &s.TolUnderRail }),
+		{Key: "tape_doubt", Group: GroupTolerances, Label: "Doubt of the job's own tape", Hint: "How far a reading with it may be out, reading and hook included; empty: none is named.", Kind: KindLength,
+			Optional: true, Job: true, Max: 1 * in, spec: lengthAt(func(s *Spec) *length.Length { return &s.TapeDoubt })},
 	}
 }

@@ -93,6 +93,7 @@ type Spec struct {
 	TolMitre             length.Length   `json:"tol_mitre"`
 	TolOpening           length.Length   `json:"tol_opening"` // opening at the top against the bottom
 	TolUnderRail         length.Length   `json:"tol_under_rail"`
+	TapeDoubt            length.Length   `json:"tape_doubt,omitempty"` // how far a reading with the job's own tape may be out; zero names none
 }
 
 // RailDepth is how deep a rail is as it stands, square to its length.

@@ -111,7 +111,7 @@ func toneUnlessGood(v checklist.Verdict) Tone {
 }
 
 func (b *builder) who(r *jobs.Reading) string {
-	text := fmt.Sprintf("%s, %s, %s", r.By.Name, r.Claimed.In(b.loc).Format("2 Jan 15:04"), r.Tool)
+	text := fmt.Sprintf("%s, %s, %s", r.By.Name, r.Claimed.In(b.loc).Format("2 Jan 15:04"), r.Tool.Words(b.style))
 	if r.SameAs != "" {
 		text += "\nsame as the rest of the run"
 	}

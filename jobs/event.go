@@ -21,6 +21,7 @@ const (
 	EvReadingTaken     = "reading.taken"
 	EvPhotoAdded       = "photo.added"
 	EvPhotoFiled       = "photo.filed"
+	EvPhotoMarked      = "photo.marked"
 	EvDeviationOpened  = "deviation.opened"
 	EvDeviationChanged = "deviation.changed"
 	EvStageClosed      = "stage.closed"

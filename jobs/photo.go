@@ -29,11 +29,16 @@ type Photo struct {
 	Stage   checklist.Stage `json:"stage"`
 	CheckID string          `json:"check_id"`
 	// LayoutVersion is the run's newest layout when it was filed: which spot the place's number stood for.
-	LayoutVersion int       `json:"layout_version"`
-	Caption       string    `json:"caption"`
-	By            Actor     `json:"by"`
-	Received      time.Time `json:"received"`
-	Version       int       `json:"version"`
+	LayoutVersion int    `json:"layout_version"`
+	Caption       string `json:"caption"`
+	// Shows names things of Showable. Marks are drawn over copies of it. ReadingID is the reading that was typed from what it
+	// shows, such as a tape; empty for none.
+	Shows     []string     `json:"shows,omitempty"`
+	Marks     []media.Mark `json:"marks,omitempty"`
+	ReadingID string       `json:"reading_id,omitempty"`
+	By        Actor        `json:"by"`
+	Received  time.Time    `json:"received"`
+	Version   int          `json:"version"`
 }
 
 // SuppliedView is a JPEG that came with an original, made by the browser that sent both. It shows what the sender's device

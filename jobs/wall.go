@@ -26,7 +26,7 @@ type PhotoFilter struct {
 	Person string // id of who sent it
 	Check  string // id of a check, or its key in the catalogue: that check at every place
 	Flag   string // key of a Flag
-	Text   string // part of the caption, of the name of the file, or of "photo 12"
+	Text   string // part of the caption, of the name of the file, of what it shows, or of "photo 12"
 }
 
 // At says whether a place is one that the filter asks for.
@@ -99,7 +99,7 @@ func (r *Record) makeIndex() wallIndex {
 	names := map[facet]string{}
 	for rank, i := range x.order {
 		p := &r.Photos[i]
-		x.text[rank] = strings.ToLower("photo " + strconv.Itoa(p.Number) + "\n" + p.Caption + "\n" + p.Name)
+		x.text[rank] = strings.ToLower("photo " + strconv.Itoa(p.Number) + "\n" + p.Caption + "\n" + p.Name + "\n" + strings.Join(p.Shows, "\n"))
 		for _, f := range r.facetsOf(p, x.first) {
 			x.ranks[f] = append(x.ranks[f], rank)
 		}

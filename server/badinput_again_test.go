@@ -113,6 +113,12 @@ func savedMeanwhile() []bad {
 			w.ada.post(path, with(first, "caption", "Theirs")).want(http.StatusSeeOther)
 			return w.post(w.ben, path, with(second, "caption", "Mine"))
 		}, 409, meanwhile("Somebody else", "photograph 1"), map[string]string{"caption": "Mine"}, []string{"What stands saved", "Theirs"}, ""},
+		{"marks over a photograph described meanwhile", func(w *ground) answer {
+			path, v := w.marks()
+			w.ada.post(path+"/marks", v).want(http.StatusSeeOther)
+			v.Set("form_id", "another-form-id")
+			return w.post(w.ben, path+"/marks", with(v, "mark-0-text", "mine"))
+		}, 409, meanwhile("Somebody else", "photograph 1"), map[string]string{"mark-0-text": "mine"}, nil, ""},
 		{"photographs of a card filed meanwhile", func(w *ground) answer {
 			v := w.card()
 			w.ada.post(w.job+"/photos/filing", v).want(http.StatusSeeOther)

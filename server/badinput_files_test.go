@@ -39,6 +39,14 @@ func badFiles() []bad {
 			w.mark()
 			return w.ben.upload(w.job+"/photos", v, file{"a.jpg", picture(w.t, 7, exifwrite.Tags{})}, file{"notes.txt", []byte("tomorrow")})
 		}, 415, "notes.txt: This is a text file, not a photograph, whatever its name says. Choose the photograph itself. JPEG, PNG, WebP and HEIC photographs are taken here.", nil, []string{"a.jpg filed as photo 1"}, "events +1, forms +1, originals +1, photos +1"},
+		{"a mark outside the picture", func(w *ground) answer {
+			path, v := w.marks()
+			return w.post(w.ben, path+"/marks", with(v, "mark-0-to_x", "100.5"))
+		}, 422, "Enter a number from 0 to 100, the percent of the picture from its upper left corner.", map[string]string{"mark-0-to_x": "100.5", "mark-0-text": "lower bolt"}, nil, ""},
+		{"a photograph read by nobody's reading", func(w *ground) answer {
+			path, v := w.marks()
+			return w.post(w.ben, path+"/marks", with(v, "reading", "nosuch"))
+		}, 422, "Choose a measured reading of this job.", map[string]string{"mark-0-text": "lower bolt"}, nil, ""},
 		{"photographs of a card filed with none ticked and nowhere", func(w *ground) answer {
 			v := w.card()
 			names := views.BatchFields(v.Get("batch"))

@@ -11,6 +11,7 @@ import (
 
 	"newelbook/jobs"
 	"newelbook/media"
+	"newelbook/media/exifwrite"
 	"newelbook/views"
 )
 
@@ -95,6 +96,14 @@ func (w *ground) card() url.Values {
 	v := w.ben.page(w.job + "/photos/filing").fields(w.job + "/photos/filing")
 	names := views.BatchFields(v.Get("batch"))
 	return with(v, names.Place, "job", names.Stage, "framing")
+}
+
+// marks is the path of a photograph, and a form that draws one arrow over it.
+func (w *ground) marks() (path string, v url.Values) {
+	w.t.Helper()
+	w.ben.upload(w.job+"/photos", w.ben.filing(w.job, "place=job&stage=framing"), file{"a.jpg", picture(w.t, 8, exifwrite.Tags{})}).want(http.StatusSeeOther)
+	path = w.job + "/photos/" + w.record(w.job).Photos[0].ID
+	return path, with(w.ben.page(path).fields(path+"/marks"), "mark-0", "arrow", "mark-0-from_x", "1", "mark-0-from_y", "1", "mark-0-to_x", "50", "mark-0-to_y", "50", "mark-0-text", "lower bolt")
 }
 
 // deviation is the path of a deviation that a reading opened.

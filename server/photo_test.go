@@ -273,6 +273,44 @@ func TestPhotoRefiled(t *testing.T) {
 	}
 }
 
+// TestPhotoMarked draws over a copy: the picture with marks is another one, and the original and the plain view are as they were.
+func TestPhotoMarked(t *testing.T) {
+	s := newSite(t).withPeople()
+	ada := s.as("ada")
+	job := ada.aJob()
+	ada.aRun(job)
+	check, at := s.checkID(job, "framing.bolt_upper", "R1-P1")
+	ada.post(job+"/readings", with(ada.ask(job, "framing", "framing.bolt_upper", at), "text:"+check, "2 1/8")).want(http.StatusSeeOther)
+	original := picture(t, 1, exifwrite.Tags{})
+	ada.upload(job+"/photos", ada.filing(job, url.Values{"place": {at}, "stage": {"framing"}}.Encode()), file{"a.jpg", original}).want(http.StatusSeeOther)
+	p, reading := s.record(job).Photos[0], s.record(job).Readings[0]
+	path := job + "/photos/" + p.ID
+	plain := ada.page(path + "/view").body
+	if unmarked := ada.page(path + "/marked").body; unmarked != plain {
+		t.Error("without marks the picture is another one than the plain view")
+	}
+	v := with(ada.page(path).fields(path+"/marks"), "shows", "bolts", "reading", reading.ID, "mark-0", "circle", "mark-0-from_x", "10", "mark-0-from_y", "10", "mark-0-to_x", "90,5", "mark-0-to_y", "90", "mark-0-text", "upper bolt")
+	ada.follow(ada.post(path+"/marks", v)).says("Saved. The original is as it was.", "Shows", "bolts", "Read from it", "Without marks")
+	p = s.record(job).Photos[0]
+	if len(p.Marks) != 1 || p.Marks[0].ToX != 905 || p.ReadingID != reading.ID || p.Version != 2 || len(p.Shows) != 1 {
+		t.Errorf("the photograph is %+v", p)
+	}
+	if marked := ada.page(path + "/marked").body; marked == plain || marked == "" {
+		t.Error("the picture with marks is the plain one")
+	}
+	if ada.page(path+"/view").body != plain || ada.page(path+"/original").body != string(original) {
+		t.Error("the original or the plain view has changed")
+	}
+	ada.page(job + "/photos?q=bolts").says("Framing, 1 photograph")
+	ada.page(job + "/record").says("Photo 1 was described: 1 mark drawn over copies of it.")
+
+	// What belongs to another stage falls away when it is filed there.
+	ada.post(path, with(ada.page(path).fields(path), "stage", "handover", "check", "")).want(http.StatusSeeOther)
+	if p := s.record(job).Photos[0]; len(p.Shows) != 0 || len(p.Marks) != 1 {
+		t.Errorf("filed under another stage it shows %v with %d marks", p.Shows, len(p.Marks))
+	}
+}
+
 // TestCannotTake says with its own form that a photograph cannot be taken. A reason is kept and fills no hold point.
 func TestCannotTake(t *testing.T) {
 	s := newSite(t).withPeople()

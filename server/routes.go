@@ -96,6 +96,8 @@ func (s *server) routes() []route {
 		{method: post, path: "/jobs/:job/photos", who: crew, do: s.addPhotos, body: uploadBytes},
 		{method: get, path: "/jobs/:job/photos/:photo", who: crew, do: s.showPhoto},
 		{method: post, path: "/jobs/:job/photos/:photo", who: crew, do: s.filePhoto},
+		{method: post, path: "/jobs/:job/photos/:photo/marks", who: crew, do: s.markPhoto},
+		{method: get, path: "/jobs/:job/photos/:photo/marked", who: crew, do: s.showMarked},
 		{method: get, path: "/jobs/:job/photos/:photo/original", who: crew, do: s.showOriginal},
 		{method: get, path: "/jobs/:job/photos/:photo/view", who: crew, do: s.showView},
 		{method: get, path: "/jobs/:job/photos/:photo/thumb", who: crew, do: s.showThumb},

@@ -105,6 +105,11 @@ func TestPhotoPages(t *testing.T) {
 	}
 	goldenPage(t, "photo_show.typical", show(0, fresh))
 	goldenPage(t, "photo_show.worst", show(1, fresh))
+	marked := full.rec.Photos[1]
+	marked.Shows, marked.ReadingID = []string{"bolts", "tape in the frame"}, full.rec.Readings[0].ID
+	marked.Marks = []media.Mark{{Kind: media.MarkMeasure, FromX: 125, FromY: 200, ToX: 125, ToY: 405, Text: `1 15/16"`}}
+	goldenPage(t, "photo_show.marked", must[views.PhotoShowPage](t)(views.NewPhotoShow(full.frame(views.SheetPhotos, "", fault("mark-1-to_x", "Enter a number from 0 to 100, the percent of the picture from its upper left corner.")), full.rec, marked, views.PhotoQuery{},
+		typed(false, "version", "1", "shows", "bolts", "mark-0", "measure", "mark-1", "arrow", "mark-1-to_x", "ten"))))
 	goldenPage(t, "photo_show.bare", show(2, fresh))
 	goldenPage(t, "photo_show.errors", show(1, typed(false, "check", "", "place", "", "stage", "", "caption", "Typed caption", "version", "1"),
 		fault("place", "Choose the run, post or bay that the photograph shows."), fault("stage", "Choose the stage that the photograph belongs to.")))

@@ -173,7 +173,7 @@ func (p *PhotoListPage) empty(rec *jobs.Record, q PhotoQuery, n int) string {
 func wallFields(f Frame, rec *jobs.Record, sheet *jobs.Sheet, q PhotoQuery) []*Field {
 	stages := append(stageOptions("Every stage"), Option{Value: jobs.NotFiled, Label: "Not filed yet"})
 	text := filterField(f, "q", "Words", nil, q.Text)
-	text.Hint, text.Complete = "In the caption or the file’s name, or “photo 12”.", "off"
+	text.Hint, text.Complete = "In the caption, what it shows or the file’s name, or “photo 12”.", "off"
 	return []*Field{
 		filterField(f, "show", "What", []Option{{Label: "Photographs, and what is missing"}, {Value: ShowMissing, Label: "Only what is missing"}, {Value: ShowTaken, Label: "Only photographs"}}, q.Show),
 		filterField(f, "stage", "Stage", stages, q.Stage),

@@ -29,6 +29,8 @@ type PhotoShowPage struct {
 	Check       Field
 	At, Stage   Field
 	Caption     Field
+	Marks       PhotoMarks
+	PlainURL    string // the picture without marks
 }
 
 // Picture is a picture shown large.
@@ -52,6 +54,11 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, q PhotoQuery, form Fo
 		Form: form, Picture: Picture{URL: PhotoURL(job.ID, x.ID, "view"), Alt: photoAlt(x), Width: w, Height: h},
 		OriginalURL: PhotoURL(job.ID, x.ID, "original"), URL: PhotoURL(job.ID, x.ID), Version: form.Version(x.Version),
 	}
+	p.PlainURL = p.Picture.URL
+	if len(x.Marks) > 0 {
+		p.Picture.URL = PhotoURL(job.ID, x.ID, "marked")
+	}
+	p.Marks = newPhotoMarks(f, rec, sheet, x, form)
 	if _, covered := rec.CoveredRun(x.Place.RunID); covered {
 		p.CoverURL = PhotoCoverURL(job.ID, x.Place.RunID)
 	}
@@ -64,6 +71,12 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, q PhotoQuery, form Fo
 	} else if x.CheckID != "" {
 		p.Facts = append(p.Facts, Fact{Label: "Answered", Value: x.CheckID, Note: "a check that the layout no longer has"})
 	}
+	if len(x.Shows) > 0 {
+		p.Facts = append(p.Facts, Fact{Label: "Shows", Value: strings.Join(x.Shows, ", ")})
+	}
+	if read := joinedReading(rec, sheet, x); read.Label != "" {
+		p.Facts = append(p.Facts, read)
+	}
 	p.Facts = append(p.Facts,
 		Fact{Label: "Original", Value: fmt.Sprintf("%s, %d by %d pixels, %s", media.Kind(x.Kind).MediaType(), x.Width, x.Height, bytesText(x.Bytes)), Note: "kept as it was received, never written over"},
 		suppliedFact(x.Supplied),
@@ -75,6 +88,9 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, q PhotoQuery, form Fo
 		p.Flags = append(p.Flags, flag.Sentence)
 	}
 	p.turn(rec, x, q)
+	if form.Typed[MarkKindField(0)] != nil { // the other form of the page came back
+		form = Form{ID: form.ID}
+	}
 	p.Check = *filterField(f, "check", "What it answers", photoOptions(sheet, "No check: the place and stage below"), form.Text("check", x.CheckID))
 	p.Check.Hint, p.Check.Size = "Place and stage follow from the check.", ""
 	p.At, p.Stage = *filterField(f, "place", "Place", placeOptions(rec, "Choose the run, post or bay"), form.Text("place", x.Place.ID)), *filterField(f, "stage", "Stage", stageOptions("Choose the stage"), form.Text("stage", string(x.Stage)))

@@ -113,6 +113,8 @@ func (r *RecordEvent) describe(rec *jobs.Record, sheet *jobs.Sheet, kind string,
 		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was taken in, not filed yet. SHA-256 %s.", c.Photo.Number, shortHash(c.Photo.Media))
 	case c.Photo != nil && kind == jobs.EvPhotoAdded:
 		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was taken in and filed under %s. SHA-256 %s.", c.Photo.Number, c.Photo.Stage, shortHash(c.Photo.Media))
+	case c.Photo != nil && kind == jobs.EvPhotoMarked:
+		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was described: %s drawn over copies of it.", c.Photo.Number, counted(len(c.Photo.Marks), "mark"))
 	case c.Photo != nil:
 		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was filed otherwise, under %s.", c.Photo.Number, c.Photo.Stage)
 	case c.Deviation != nil && kind == jobs.EvDeviationOpened:

@@ -130,6 +130,18 @@ func (m *machine) actions() map[string]func(*rapid.T) {
 			_, err := m.service.AddPhotos(ctx, m.who(t), m.job, []jobs.PhotoInput{in})
 			refused(t, "AddPhotos", err)
 		},
+		"mark a photo": func(t *rapid.T) {
+			p := pick(t, "photo", m.record(t).Photos)
+			in := jobs.MarkInput{ID: p.ID, Version: p.Version, Shows: []string{"bolts"}, Marks: []jobs.MarkText{{Kind: "circle", FromX: "1", FromY: "2", ToX: rapid.SampledFrom([]string{"50", "101"}).Draw(t, "to"), ToY: "60", Field: "m"}}}
+			if readings := m.record(t).Readings; len(readings) > 0 {
+				in.Reading = pick(t, "reading", readings).ID
+			}
+			refused(t, "MarkPhoto", m.service.MarkPhoto(ctx, m.who(t), m.job, in))
+		},
+		"file a batch": func(t *rapid.T) {
+			p := pick(t, "photo", m.record(t).Photos)
+			refused(t, "FileBatch", m.service.FileBatch(ctx, m.who(t), m.job, jobs.FileBatchInput{IDs: []string{p.ID}, PlaceID: pick(t, "place", m.record(t).Places()).ID, Stage: m.stage(t)}))
+		},
 		"file a photo": func(t *rapid.T) {
 			p := pick(t, "photo", m.record(t).Photos)
 			refused(t, "FilePhoto", m.service.FilePhoto(ctx, m.who(t), m.job, jobs.FileInput{

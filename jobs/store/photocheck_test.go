@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"errors"
+	"sync"
 	"testing"
 
 	"newelbook/jobs"
@@ -29,4 +30,33 @@ func TestNoPhotographNoYes(t *testing.T) {
 		t.Errorf("the rest of the photographs are the same = %v, want it refused", err)
 	}
 	x.agree(t)
+}
+
+// TestOnePhotographAtOnce files one original to one place from many sides at once: the record has it once, and all are told of the same.
+func TestOnePhotographAtOnce(t *testing.T) {
+	x := newSite(t, open(t))
+	const times = 8
+	added, errs := make([][]jobs.PhotoAdded, times), make([]error, times)
+	var start, all sync.WaitGroup
+	start.Add(1)
+	for i := range times {
+		all.Go(func() {
+			start.Wait()
+			added[i], errs[i] = x.service.AddPhotos(t.Context(), crew, x.job, []jobs.PhotoInput{{Facts: facts(1), Name: "IMG.jpg", PlaceID: "job", Stage: "framing"}})
+		})
+	}
+	start.Done()
+	all.Wait()
+	brought := 0
+	for i := range times {
+		if errs[i] != nil || len(added[i]) != 1 || added[i][0].ID != added[0][0].ID {
+			t.Fatalf("call %d: %+v, %v", i, added[i], errs[i])
+		}
+		if !added[i][0].There {
+			brought++
+		}
+	}
+	if n := len(x.record(t).Photos); n != 1 || brought != 1 {
+		t.Errorf("%d photographs on record, brought by %d, want 1 and 1", n, brought)
+	}
 }

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"newelbook/views/pack"
+)
+
+// TestStrangersQuestions asks the demonstration's handover pack, of its PDF alone, what an inspector, an owner or whoever comes ten years
+// later would ask. Each answer stands in the text that a person can read, search and copy; ids, hashes and times are left open.
+func TestStrangersQuestions(t *testing.T) {
+	dir, err := seeded()
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, err := filepath.Glob(filepath.Join(dir, packsFolder, "*", "*", "data"))
+	if err != nil || len(found) == 0 {
+		t.Fatalf("no pack in the demonstration: %v", err)
+	}
+	last := found[len(found)-1] // numbers are the beginnings of their names, and there are fewer than ten
+	reader := tool(t, "pdftotext")
+	text := map[pack.Edition]string{}
+	for _, e := range []pack.Edition{pack.OwnerEdition, pack.InspectorEdition} {
+		path := filepath.Join(last, string(e)+".pdf")
+		if _, err := os.Stat(path); err != nil {
+			t.Fatal(err)
+		}
+		out, err := exec.CommandContext(t.Context(), reader, "-raw", path, "-").Output()
+		if err != nil {
+			t.Fatalf("pdftotext of the %s's edition: %v", e, err)
+		}
+		text[e] = strings.Join(strings.Fields(string(out)), " ")
+	}
+	for _, q := range []struct {
+		in     pack.Edition
+		ask    string
+		answer string
+	}{
+		{pack.InspectorEdition, "Under which permit was it built, and whose is the site?", `Permit ML-2026-0418`},
+		{pack.InspectorEdition, "Held to which code, and which edition?", `International Residential Code, 2018`},
+		{pack.InspectorEdition, "Which reading cannot be told from its limit, and by how much?", `R2-B1 Widest gap in the bay 3 15/16″ too close to call: 3 15/16″ is under 4″ by 1/16″`},
+		{pack.InspectorEdition, "What fixes the first post, and who saw it?", `R1-P1 2 bolts of 1/2″ through the framing; upper 2 1/2″ below the top, lower 2 1/2″ above the underside stainless .{0,60}tension tie`},
+		{pack.InspectorEdition, "Was the framing inspected before it was covered, by whom and when?", `Inspected before it was covered, as claimed\. R\. Quill \(invented\), Town of Marl Landing.{0,120}accepted.{0,80}2026`},
+		{pack.InspectorEdition, "When was R1 decked over, and by whom?", `R1 6 May 2026, by Jo Lind \(invented\)`},
+		{pack.InspectorEdition, "What did this builder neither build nor check?", `ledger.{0,60}beams, columns and footings`},
+		{pack.InspectorEdition, "What was accepted off the layout, by whom and why?", `Ines Tarrow \(invented\): Seen on site by the owner: the cap follows a bow in the board`},
+		{pack.InspectorEdition, "Who answered for the removable length?", `Acknowledged by accepting pack [0-9]+\. Accepted by the authority over pack [0-9]+`},
+		{pack.InspectorEdition, "Which record was this made from?", `SHA-256 of record\.json [0-9a-f]{64} Head of the chain, event [0-9]+ [0-9a-f]{64}`},
+		{pack.OwnerEdition, "Whom do I call?", `Maren Holt, ring the yard between 7 and 8`},
+		{pack.OwnerEdition, "How does the removable length come out?", `Lift it straight up by [0-9 /]+″ until it clears its sleeves`},
+		{pack.OwnerEdition, "How heavy is it?", `weighs about [0-9]+ kg`},
+		{pack.OwnerEdition, "What must I do every year?", `every year`},
+		{pack.OwnerEdition, "What must I never do?", `Never climb|never climb`},
+	} {
+		if !regexp.MustCompile(q.answer).MatchString(text[q.in]) {
+			t.Errorf("the %s's edition does not answer %q: nothing in its text fits %q", q.in, q.ask, q.answer)
+		}
+	}
+}

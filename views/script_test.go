@@ -35,8 +35,14 @@ func browser(t *testing.T) string {
 // dump opens a page of the given body with the script and returns the document as the script left it.
 func dump(t *testing.T, body string) string {
 	t.Helper()
+	return dumpWith(t, "sheet.js", body)
+}
+
+// dumpWith does so with the script of that name.
+func dumpWith(t *testing.T, name, body string) string {
+	t.Helper()
 	program := browser(t)
-	script, err := fs.ReadFile(views.Assets(), "sheet.js")
+	script, err := fs.ReadFile(views.Assets(), name)
 	if err != nil {
 		t.Fatal(err)
 	}

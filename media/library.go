@@ -55,6 +55,8 @@ type Library struct {
 	deriving sync.Mutex
 	under    map[ID]*flight // derivations under way
 
+	likenesses sync.Map // of ID: knownLikeness
+
 	queue queue
 }
 

@@ -1,6 +1,8 @@
 package server
 
 import (
+	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -52,7 +54,45 @@ func (s *server) photoPage(c *gin.Context, form views.Form, faults []views.Field
 	if !ok {
 		return nil, jobs.ErrNotFound
 	}
-	return views.NewPhotoShow(frame, rec, p, views.ReadPhotoQuery(c.Request.URL.Query()), form)
+	page, err := views.NewPhotoShow(frame, rec, p, views.ReadPhotoQuery(c.Request.URL.Query()), form)
+	if err != nil {
+		return nil, err
+	}
+	alike, err := s.alike(c.Request.Context(), rec, p)
+	if err != nil {
+		return nil, err
+	}
+	page.Beside(rec, alike)
+	return page, nil
+}
+
+// mostAlike is how many photographs of a place are looked through for those that look nearly the same.
+const mostAlike = 60
+
+// alike are the other photographs of the same place and stage that look nearly the same, as far as their small pictures are made.
+func (s *server) alike(ctx context.Context, rec *jobs.Record, p jobs.Photo) ([]jobs.Photo, error) {
+	shown, _, _ := p.Shown()
+	own, ok, err := s.Media.Likeness(ctx, shown)
+	if err != nil || !ok {
+		return nil, err
+	}
+	var out []jobs.Photo
+	found := rec.Find(jobs.PhotoFilter{Place: p.Place.ID, Stage: cmp.Or(string(p.Stage), jobs.NotFiled)})
+	for i := range min(found.Len(), mostAlike) {
+		other := found.At(i)
+		if other.ID == p.ID {
+			continue
+		}
+		shown, _, _ := other.Shown()
+		theirs, ok, err := s.Media.Likeness(ctx, shown)
+		if err != nil {
+			return nil, err
+		}
+		if ok && own.Near(theirs) {
+			out = append(out, *other)
+		}
+	}
+	return out, nil
 }
 
 // showPhotoCover lays the photographs of a run from before it was decked over beside those from after.

@@ -311,6 +311,40 @@ func TestPhotoMarked(t *testing.T) {
 	}
 }
 
+// TestPhotosAlike shows a picture beside one that is nearly the same, and not beside another one or one of another place.
+func TestPhotosAlike(t *testing.T) {
+	s := newSite(t).withPeople()
+	ada := s.as("ada")
+	job := ada.aJob()
+	half := func(left, right uint8, quality int) []byte {
+		img := image.NewGray(image.Rect(0, 0, 400, 300))
+		for i := range img.Pix {
+			img.Pix[i] = left
+			if i%400 >= 200 {
+				img.Pix[i] = right
+			}
+			img.Pix[i] += uint8(i % 400 / 10)
+		}
+		var b bytes.Buffer
+		if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: quality}); err != nil {
+			t.Fatal(err)
+		}
+		return b.Bytes()
+	}
+	ada.upload(job+"/photos", ada.filing(job, "place=job&stage=framing"), file{"a.jpg", half(200, 20, 95)}, file{"b.jpg", half(195, 25, 60)}, file{"c.jpg", picture(t, 3, exifwrite.Tags{})}).want(http.StatusSeeOther)
+	ada.upload(job+"/photos", ada.filing(job, "place=job&stage=handover"), file{"d.jpg", half(198, 20, 80)}).want(http.StatusSeeOther)
+	photos := s.record(job).Photos
+	for _, p := range photos {
+		ada.page(job + "/photos/" + p.ID + "/view") // its pictures are made then
+	}
+	ada.page(job+"/photos/"+photos[0].ID).says("Nearly the same picture", photos[1].Media.String()[:4])
+	for i, want := range []bool{true, true, false, false} {
+		if got := strings.Contains(ada.page(job+"/photos/"+photos[i].ID).body, "Nearly the same picture"); got != want {
+			t.Errorf("photograph %d has one nearly the same beside it: %v, want %v", i+1, got, want)
+		}
+	}
+}
+
 // TestCannotTake says with its own form that a photograph cannot be taken. A reason is kept and fills no hold point.
 func TestCannotTake(t *testing.T) {
 	s := newSite(t).withPeople()

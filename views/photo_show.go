@@ -30,7 +30,8 @@ type PhotoShowPage struct {
 	At, Stage   Field
 	Caption     Field
 	Marks       PhotoMarks
-	PlainURL    string // the picture without marks
+	PlainURL    string  // the picture without marks
+	Alike       []Photo // others of its place that look nearly the same
 }
 
 // Picture is a picture shown large.
@@ -99,6 +100,13 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, q PhotoQuery, form Fo
 	p.Stands = labelled(form.Stands([]Stand{{"check", p.Check.Label, x.CheckID}, {"place", p.At.Label, x.Place.ID}, {"stage", p.Stage.Label, string(x.Stage)}, {"caption", p.Caption.Label, x.Caption}}), p.Check, p.At, p.Stage)
 	p.Frame = f
 	return p, nil
+}
+
+// Beside shows others beside it that look nearly the same.
+func (p *PhotoShowPage) Beside(rec *jobs.Record, alike []jobs.Photo) {
+	for _, x := range alike {
+		p.Alike = append(p.Alike, photo(rec, x))
+	}
 }
 
 // turn finds the photographs beside x on the wall. One that q does not find, as after it was filed otherwise, stands on the whole

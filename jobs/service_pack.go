@@ -38,6 +38,9 @@ func (r *Record) Unfinished() ([]string, error) {
 		if len(st.State.Deviations) > 0 {
 			out = append(out, fmt.Sprintf("The stage %s was closed over a deviation.", st.Stage))
 		}
+		if st.Again != "" {
+			out = append(out, st.Again)
+		}
 		if owed := r.unnamed(st); len(owed) > 0 {
 			out = append(out, fmt.Sprintf("The stage %s was closed, and %s came to be outstanding since, the first being: %s", st.Stage, things(len(owed)), owed[0]))
 		}

@@ -63,6 +63,7 @@ type StageSheet struct {
 	Answered    int
 	Counts      map[checklist.Verdict]int
 	Outstanding []Outstanding
+	Again       string // why a closed stage is to be looked at again, in a finished sentence; empty where it is not
 }
 
 // Check is the state of the check of that id.
@@ -279,6 +280,7 @@ func (r *Record) stageSheets(s *Sheet) []StageSheet {
 				break
 			}
 		}
+		sheet.Again = again(out, state)
 		for i := range s.Checks {
 			c := &s.Checks[i]
 			if c.Check.Stage != stage {
@@ -302,6 +304,21 @@ func (r *Record) stageSheets(s *Sheet) []StageSheet {
 		out = append(out, sheet)
 	}
 	return out
+}
+
+// again says that a stage before was opened again after this one was closed, whether or not it was closed since: what was built on it is
+// to be looked at again. Opening this stage again and closing it says that it was.
+func again(before []StageSheet, state StageState) string {
+	var names []string
+	for _, b := range before {
+		if state.Closed && b.State.Version > 1 && b.State.At.After(state.At) {
+			names = append(names, string(b.Stage))
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Opened again after the stage %s was closed: %s. Look at it again, then open and close it anew.", state.Stage, strings.Join(names, ", "))
 }
 
 // owed is what an open deviation owes its stage by itself: one of a live check is owed by the check, and one that names what

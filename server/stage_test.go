@@ -34,7 +34,11 @@ func TestCloseOverDeviation(t *testing.T) {
 	again := job + "/stages/framing/reopening"
 	w := done.fields(again)
 	ada.post(again, w).want(http.StatusUnprocessableEntity).faults(map[string]string{"reason": "why the stage is opened again"})
-	ada.follow(ada.post(again, with(w, "reason", "Post 2 was moved"))).says("open", "Opened again by Ada Sample", "Post 2 was moved.")
+	posts := job + "/stages/posts/closing"
+	ada.post(posts, with(ada.page(job+"/stages/posts").fields(posts), "reason", "Seen with the framing.")).want(http.StatusSeeOther)
+	ada.page(job+"/stages/posts").silent("look again", "The whole stage")
+	ada.follow(ada.post(again, with(w, "reason", "Post 2 was moved"))).says("open", "Opened again by Ada Sample", "Post 2 was moved.", "look again")
+	ada.page(job+"/stages/posts").says("Needs another look", "The whole stage", "Opened again after the stage posts was closed: framing.")
 }
 
 func TestCover(t *testing.T) {

@@ -82,6 +82,8 @@ func StageStatus(sheet *jobs.Sheet, stage checklist.Stage) *Status {
 		switch {
 		case st.Stage != stage:
 			continue
+		case st.Again != "":
+			return NewStatus("look again", "open")
 		case st.State.Closed && len(st.State.Deviations) > 0:
 			return NewStatus("closed with a deviation")
 		case st.State.Closed:

@@ -116,6 +116,9 @@ func (p *StageShowPage) closing(rec *jobs.Record, sheet *jobs.Sheet, st *jobs.St
 	job, state := rec.Job, st.State
 	if state.Closed {
 		p.Closed = fmt.Sprintf("Closed by %s, %s.", state.By.Name, stamp(state.At, job.Location()))
+		if st.Again != "" {
+			p.Look = append(p.Look, Row{Label: "The whole stage", Note: st.Again})
+		}
 		for _, id := range state.Deviations {
 			if d, ok := rec.Deviation(id); ok {
 				p.ClosedOver = append(p.ClosedOver, deviationRow(job.ID, d))

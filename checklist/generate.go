@@ -91,8 +91,8 @@ type part struct {
 func catalogue() []part {
 	return []part{
 		{stage: Framing, post: framingPost, run: framingRun},
-		{stage: Posts, post: postsPost, bay: postsBay},
-		{stage: Rails, bay: railsBay},
+		{stage: Posts, post: postsPost, bay: postsBay, run: postsRun},
+		{stage: Rails, bay: railsBay, run: railsRun},
 		{stage: InfillSt, bay: infillBay},
 		{stage: Caps, post: capsPost, run: capsRun},
 		{stage: PostTops, post: postTopsPost},

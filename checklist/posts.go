@@ -33,6 +33,13 @@ func postsPost(c *collector, p layout.Post) {
 	}.near(c.onGrid(p.Top), c.Spec.TolHeight, c.Spec.TolHeight))
 }
 
+// postsRun is what the posts of a run owe together.
+func postsRun(c *collector) {
+	c.add(Check{Key: "posts.one_reference", Ask: AskSeen, Title: "Every height of the run was taken from the same reference",
+		How:    "Compare how each post was read: " + sentence(c.reference()) + " Note any that was taken from elsewhere, such as the framing or a post's top.",
+		Reason: "A height from the framing on one post and from the decking on the next differs by the decking, and the figures do not show it.", Source: practice})
+}
+
 // reference is what the run's heights are measured from, in words.
 func (c *collector) reference() string {
 	switch {

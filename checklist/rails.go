@@ -38,6 +38,27 @@ func railsBay(c *collector, b layout.Bay) {
 	}
 }
 
+// railsRun is what the rails of a run owe once: what they are made of and put together with.
+func railsRun(c *collector) {
+	dry := "The layout takes the stock as dry."
+	if c.Spec.InfillMoisture == layout.StockWet {
+		dry = "The layout takes the balusters as wet and tests the gaps at their dry size too."
+	}
+	c.add(Check{Key: "rails.moisture", Ask: AskSeen, Title: "Rails and infill read 19 % moisture or less",
+		How:    "A moisture meter on three pieces of each kind; with no meter answer not applicable and say so. " + dry,
+		Reason: "Wet stock shrinks in its width: gaps open and rails loosen in their connectors.", Source: "PS 20, dry means 19 % or less, secondary text"})
+	c.add(Check{Key: "rails.connectors_way", Ask: AskSeen, Title: "Connectors are the right way round: top and bottom, left and right",
+		How:    "Read the stamp or the maker's sheet at one of each; compare the others with it.",
+		Reason: "A connector upside down carries the rail on its screws alone.", Source: "makers' instructions; " + practice})
+	c.add(Check{Key: "rails.ends_sealed", Ask: AskSeen, Title: "Cut ends of rails and infill are sealed",
+		How: "Look at the ends before they go into their connectors.", Reason: "End grain drinks, and the connector hides it.", Source: practice})
+	if c.Spec.ScrewLength > 0 {
+		c.add(Check{Key: "rails.screw_size", Ask: AskSeen, Title: "Screws are as specified: " + c.text(c.Spec.ScrewLength) + " long, " + c.Spec.FastenerMetal,
+			How:    "Read the box and measure one; a magnet hardly holds on most stainless.",
+			Reason: "A shorter screw owes its penetration, a longer one comes through, and plain metal rusts in treated wood.", Source: ownLayout})
+	}
+}
+
 // railLength is the cut length of one rail. It may be short by the tolerance and never long.
 func (c *collector) railLength(key, title string, rail, planned layout.Rail, built bool) {
 	if rail.Cut <= 0 {

@@ -21,6 +21,7 @@ type Record struct {
 	Photos     []Photo
 	Deviations []Deviation
 	Stages     map[checklist.Stage]StageState
+	stageOrder []checklist.Stage // by their newest change, the oldest first
 	Covered    []Covered
 	Diary      []DiaryPage // by day
 	Packs      []IssuedPack
@@ -59,7 +60,7 @@ func (r *Record) Clone() *Record {
 	c := &Record{
 		Head: r.Head, Job: r.Job,
 		Runs: slices.Clone(r.Runs), Layouts: maps.Clone(r.Layouts), Readings: slices.Clone(r.Readings),
-		Photos: slices.Clone(r.Photos), Deviations: slices.Clone(r.Deviations), Stages: maps.Clone(r.Stages),
+		Photos: slices.Clone(r.Photos), Deviations: slices.Clone(r.Deviations), Stages: maps.Clone(r.Stages), stageOrder: slices.Clone(r.stageOrder),
 		Covered: slices.Clone(r.Covered), Diary: slices.Clone(r.Diary), Packs: slices.Clone(r.Packs),
 		Links: slices.Clone(r.Links), Answers: slices.Clone(r.Answers),
 		Ticks: slices.Clone(r.Ticks), OnHand: slices.Clone(r.OnHand), sheet: new(lazySheet), live: new(lazyLive), wall: new(lazyWall),
@@ -122,6 +123,7 @@ func (r *Record) Take(c Change) {
 		r.Deviations = put(r.Deviations, *c.Deviation, func(a, b Deviation) bool { return a.ID == b.ID })
 	case c.Stage != nil:
 		r.Stages[c.Stage.Stage] = *c.Stage
+		r.stageOrder = append(slices.DeleteFunc(slices.Clone(r.stageOrder), func(s checklist.Stage) bool { return s == c.Stage.Stage }), c.Stage.Stage)
 	case c.Covered != nil:
 		r.Covered = put(r.Covered, *c.Covered, func(a, b Covered) bool { return a.RunID == b.RunID })
 		r.wall = new(lazyWall)

@@ -280,7 +280,7 @@ func (r *Record) stageSheets(s *Sheet) []StageSheet {
 				break
 			}
 		}
-		sheet.Again = again(out, state)
+		sheet.Again = r.again(out, state)
 		for i := range s.Checks {
 			c := &s.Checks[i]
 			if c.Check.Stage != stage {
@@ -308,10 +308,12 @@ func (r *Record) stageSheets(s *Sheet) []StageSheet {
 
 // again says that a stage before was opened again after this one was closed, whether or not it was closed since: what was built on it is
 // to be looked at again. Opening this stage again and closing it says that it was.
-func again(before []StageSheet, state StageState) string {
+func (r *Record) again(before []StageSheet, state StageState) string {
+	// The order of the changes decides, not their times: a clock may stand still or go back.
+	turn := func(s checklist.Stage) int { return slices.Index(r.stageOrder, s) }
 	var names []string
 	for _, b := range before {
-		if state.Closed && b.State.Version > 1 && b.State.At.After(state.At) {
+		if state.Closed && b.State.Version > 1 && turn(b.Stage) > turn(state.Stage) {
 			names = append(names, string(b.Stage))
 		}
 	}

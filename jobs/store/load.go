@@ -30,7 +30,7 @@ func (t *tx) Load(jobID string) (*jobs.Record, error) {
 	load(&l, "seq", "body", readingRow.reading, func(v *jobs.Reading) jobs.Change { return jobs.Change{Reading: v} })
 	load(&l, "first_seq", "body", photoRow.photo, func(v *jobs.Photo) jobs.Change { return jobs.Change{Photo: v} })
 	load(&l, "first_seq", "*", deviationRow.deviation, func(v *jobs.Deviation) jobs.Change { return jobs.Change{Deviation: v} })
-	load(&l, "first_seq", "*", stageRow.stage, func(v *jobs.StageState) jobs.Change { return jobs.Change{Stage: v} })
+	load(&l, "seq", "*", stageRow.stage, func(v *jobs.StageState) jobs.Change { return jobs.Change{Stage: v} })
 	load(&l, "first_seq", "*", coveredRow.covered, func(v *jobs.Covered) jobs.Change { return jobs.Change{Covered: v} })
 	load(&l, "first_seq", "*", diaryRow.page, func(v *jobs.DiaryPage) jobs.Change { return jobs.Change{Diary: v} })
 	load(&l, "seq", "*", packRow.pack, func(v *jobs.IssuedPack) jobs.Change { return jobs.Change{Pack: v} })

@@ -89,9 +89,17 @@ func (s *Store) compareApplied(ctx context.Context, files []migrationFile) error
 	return nil
 }
 
-// recordApplied keeps the SHA-256 of files that were applied just now.
+// recordApplied keeps the SHA-256 of files that were applied just now. Where all are kept already it writes nothing: an insert would
+// wait for whoever else writes, at every opening.
 func (s *Store) recordApplied(ctx context.Context, files []migrationFile) error {
 	for _, f := range files {
+		var kept int
+		if err := s.write.QueryRowContext(ctx, "SELECT count(*) FROM migration_files WHERE version = ?", f.version).Scan(&kept); err != nil {
+			return fmt.Errorf("read applied migrations: %w", err)
+		}
+		if kept > 0 {
+			continue
+		}
 		if _, err := s.write.ExecContext(ctx,
 			"INSERT INTO migration_files (version, name, sha256, applied_at) VALUES (?, ?, ?, ?) ON CONFLICT (version) DO NOTHING",
 			f.version, f.name, f.sum, s.opt.Now().UTC()); err != nil {

@@ -19,7 +19,8 @@ func (w *work) posts(all []support) {
 		if s.post == 1 && !all[0].wall() {
 			p.SharedAs = w.in.Joint.Shared
 		}
-		if w.run.PostsAre == PostsExisting {
+		existing := w.run.PostsAre == PostsExisting
+		if existing {
 			p.Joist = "Stands there already: nothing here says what holds it. Open it up and look, or refer it."
 		} else {
 			w.mount(&p)
@@ -27,8 +28,8 @@ func (w *work) posts(all []support) {
 		if w.run.Kind == Rake {
 			w.setPost(&p, s, all)
 		}
-		if w.run.PostsAre == PostsExisting {
-			p.Cut = 0
+		if existing {
+			p.Cut = 0 // also on a flight, whose posts are cut as they stand
 		}
 		w.out.Posts = append(w.out.Posts, p)
 	}

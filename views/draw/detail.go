@@ -311,8 +311,8 @@ func (d *detail) plan() {
 	switch d.o.Run.Joists {
 	case layout.JoistsAcross:
 		for _, j := range d.joists() {
-			d.rect(j.x-d.rim()/2, d.rim(), j.x+d.rim()/2, past, Outline{Weight: Medium, Fill: Paper})
-			d.word(j.x, past+1.5*d.den, Middle, fmt.Sprintf("joist %d", j.number), Ink)
+			d.rect(d.along(j.Near), d.rim(), d.along(j.Far), past, Outline{Weight: Medium, Fill: Paper})
+			d.word(d.along(j.Centre), past+1.5*d.den, Middle, fmt.Sprintf("joist %d", j.Number), Ink)
 		}
 		d.blockingAcross()
 	case layout.JoistsAlong:
@@ -349,30 +349,14 @@ func (d *detail) plan() {
 	d.word(right, -4.2*d.den, End, "outside", Faint)
 }
 
-// joistAt is one joist of the plan: its centre from the post's, and its number from the datum.
-type joistAt struct {
-	x      float64
-	number int
+// joists are those that the plan shows whole.
+func (d *detail) joists() []layout.Joist {
+	reach := length.Length((d.reach() - d.rim()/2) * float64(length.Millimetre))
+	return layout.Joists(d.o.Run, d.o.Spec, d.p.Centre-reach, d.p.Centre+reach)
 }
 
-// joists are those about the post.
-func (d *detail) joists() []joistAt {
-	var all []joistAt
-	spacing := d.o.Spec.JoistSpacing
-	if spacing <= d.o.Spec.JoistWidth {
-		return nil
-	}
-	for k := 0; k < 100000; k++ {
-		x := mm(d.o.Run.FirstJoist + length.Length(k)*spacing - d.p.Centre)
-		if x > d.reach()-d.rim()/2 {
-			break
-		}
-		if x >= -d.reach()+d.rim()/2 {
-			all = append(all, joistAt{x, k + 1})
-		}
-	}
-	return all
-}
+// along is a place of the run, from the datum, as the plan has it: from the post's centre.
+func (d *detail) along(l length.Length) float64 { return mm(l - d.p.Centre) }
 
 // blockingAcross draws the blocking between the joists, behind the post or one piece each side of the joist that it clashes with.
 func (d *detail) blockingAcross() {
@@ -383,9 +367,10 @@ func (d *detail) blockingAcross() {
 	near := d.joists()
 	var spans [][2]float64
 	for i := 1; i < len(near); i++ {
-		from, to := near[i-1].x+d.rim()/2, near[i].x-d.rim()/2
+		from, to := d.along(near[i-1].Far), d.along(near[i].Near)
+		beside := func(j layout.Joist) bool { return (j.Centre - d.p.Centre).Abs() < d.p.Width }
 		switch {
-		case d.p.JoistClsh && (math.Abs(near[i-1].x) < mm(d.p.Width) || math.Abs(near[i].x) < mm(d.p.Width)), from <= 0 && to >= 0:
+		case d.p.JoistClsh && (beside(near[i-1]) || beside(near[i])), from <= 0 && to >= 0:
 			spans = append(spans, [2]float64{from, to})
 		}
 	}
@@ -404,28 +389,25 @@ func (d *detail) blockingAcross() {
 
 // planDimensions gives the clear distance from the post to the joist on each side, and the post's place from the datum.
 func (d *detail) planDimensions() {
-	half := mm(d.p.Width) / 2
-	points, texts := []float64{-half, half}, []string{d.text(d.p.Width)}
-	if d.o.Run.Joists == layout.JoistsAcross {
-		for _, j := range d.joists() {
-			near, far := j.x-d.rim()/2, j.x+d.rim()/2
-			if far <= -half {
-				for len(points) > 2 {
-					points, texts = points[1:], texts[1:]
-				}
-				gap := d.p.Face - (d.o.Run.FirstJoist + length.Length(j.number-1)*d.o.Spec.JoistSpacing + d.o.Spec.JoistWidth/2)
-				points, texts = append([]float64{far}, points...), append([]string{d.text(gap)}, texts...)
-			}
-			if near >= half {
-				gap := d.o.Run.FirstJoist + length.Length(j.number-1)*d.o.Spec.JoistSpacing - d.o.Spec.JoistWidth/2 - d.p.Face - d.p.Width
-				points, texts = append(points, near), append(texts, d.text(gap))
-				break
-			}
+	face, back := d.p.Face, d.p.Face+d.p.Width
+	points, texts := []length.Length{face, back}, []string{d.text(d.p.Width)}
+	joists := d.joists()
+	// The last joist before the post, and the first past it.
+	for _, j := range slices.Backward(joists) {
+		if j.Far <= face {
+			points, texts = append([]length.Length{j.Far}, points...), append([]string{d.text(face - j.Far)}, texts...)
+			break
+		}
+	}
+	for _, j := range joists {
+		if j.Near >= back {
+			points, texts = append(points, j.Near), append(texts, d.text(j.Near-back))
+			break
 		}
 	}
 	chain := make([]Point, len(points))
-	for i, x := range points {
-		chain[i] = d.at(x, 0)
+	for i, l := range points {
+		chain[i] = d.at(d.along(l), 0)
 	}
 	d.put(Chain{Points: chain, Texts: texts, Offset: -9}.Items()...)
 	at := d.at(0, 0)

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 
 	"newelbook/jobs"
@@ -34,18 +32,8 @@ func pointAndSign(t *testing.T, browser context.Context) {
 	p.fill("Your name", ownerName)
 
 	field := p.spot(`return document.querySelector('.sign svg')`)
-	touch := func(kind input.DispatchTouchEventType, points ...*input.TouchPoint) chromedp.Action[chromedp.Void] {
-		return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-			if points == nil {
-				points = []*input.TouchPoint{}
-			}
-			_, err := cdp.Call(ctx, target, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
-			return err
-		})
-	}
 	for _, line := range [][4]float64{{-80, 10, 60, -20}, {20, -25, 90, 25}} {
-		p.do(touch(input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: field.X + line[0], Y: field.Y + line[1]}),
-			touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: field.X + line[2], Y: field.Y + line[3]}), touch(input.DispatchTouchEventTypeTouchEnd))
+		p.stroke(spot{X: field.X + line[0], Y: field.Y + line[1]}, spot{X: field.X + line[2], Y: field.Y + line[3]})
 	}
 	p.until("two strokes are not drawn", func() bool { return ask[float64](p, `return document.querySelectorAll('.sign polyline').length`) == 2 })
 	p.keep("signed")

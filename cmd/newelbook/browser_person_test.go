@@ -264,6 +264,23 @@ func (p *person) tapAt(s spot) chromedp.Action[chromedp.Void] {
 	})
 }
 
+// stroke draws a finger from the first of the points to the last, without lifting it.
+func (p *person) stroke(points ...spot) {
+	p.Helper()
+	touch := func(kind input.DispatchTouchEventType, at ...*input.TouchPoint) chromedp.Action[chromedp.Void] {
+		return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: append([]*input.TouchPoint{}, at...)})
+			return err
+		})
+	}
+	kind := input.DispatchTouchEventTypeTouchStart
+	for _, at := range points {
+		p.do(touch(kind, &input.TouchPoint{X: at.X, Y: at.Y}))
+		kind = input.DispatchTouchEventTypeTouchMove
+	}
+	p.do(touch(input.DispatchTouchEventTypeTouchEnd))
+}
+
 // follow touches the link or button of these words, or that begins with them, and waits for the page that it leads to.
 func (p *person) follow(words string) {
 	p.Helper()

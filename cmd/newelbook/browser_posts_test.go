@@ -5,8 +5,6 @@ import (
 	"net/http"
 	"testing"
 
-	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
@@ -31,18 +29,7 @@ func movePosts(t *testing.T, browser context.Context) {
 
 	const post = `return document.querySelector('.post-bar-post')`
 	from := p.spot(post)
-	touch := func(kind input.DispatchTouchEventType, x float64) chromedp.Action[chromedp.Void] {
-		return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-			points := []*input.TouchPoint{}
-			if kind != input.DispatchTouchEventTypeTouchEnd {
-				points = append(points, &input.TouchPoint{X: x, Y: from.Y})
-			}
-			_, err := cdp.Call(ctx, target, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
-			return err
-		})
-	}
-	p.do(touch(input.DispatchTouchEventTypeTouchStart, from.X), touch(input.DispatchTouchEventTypeTouchMove, from.X-20),
-		touch(input.DispatchTouchEventTypeTouchMove, from.X-60), touch(input.DispatchTouchEventTypeTouchEnd, 0))
+	p.stroke(from, spot{X: from.X - 20, Y: from.Y}, spot{X: from.X - 60, Y: from.Y})
 	p.until("dragging a post writes nothing", func() bool { return p.value("Post centres from the datum") != "" })
 	dragged, err := length.Parse(p.value("Post centres from the datum"), length.Inches)
 	if err != nil {

@@ -217,9 +217,11 @@ func (w *work) fill(p *Parts) (in Infill, warning, refused string) {
 	case FillPanels:
 		in, warning, refused = t.layPanels(w.spec.PanelMost)
 	case FillCables:
-		var c *Cables
-		if c, refused = w.cables(); refused != "" {
-			return Infill{}, "", refused
+		c := w.laidCables()
+		if c == nil { // the first bay that has them decides for all: their heights do not depend on its opening
+			if c, refused = w.cables(); refused != "" {
+				return Infill{}, "", refused
+			}
 		}
 		if in, warning, refused = t.lay(); refused == "" {
 			in.Cables = c

@@ -39,7 +39,8 @@ func (s *server) signIn(c *gin.Context) error {
 	if len(faults) > 0 {
 		return refuse(http.StatusUnprocessableEntity, faults...)
 	}
-	if now := s.Now(); !s.callers.allow(c.ClientIP(), now) || !s.logins.allow(login, now) {
+	from, now := network(c.ClientIP()), s.Now()
+	if !s.callers.allow(from, now) || !s.tries.allow(login+" "+from, now) || !s.logins.allow(login, now) {
 		s.Log.Warn("sign-in limited", "from", c.ClientIP())
 		c.Header("Retry-After", "60")
 		return refuse(http.StatusTooManyRequests, views.FieldError{Message: "Too many attempts: wait a minute and try again."})
@@ -66,7 +67,7 @@ func (s *server) signOut(c *gin.Context) error {
 
 // setupOpen refuses a set-up address that no longer opens. Guessing at it is limited by address.
 func (s *server) setupOpen(c *gin.Context) error {
-	if !s.callers.allow(c.ClientIP(), s.Now()) {
+	if !s.callers.allow(network(c.ClientIP()), s.Now()) {
 		return errTooOften
 	}
 	open, err := s.Service.SetupOpen(c.Request.Context(), c.Param("token"))

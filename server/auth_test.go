@@ -1,6 +1,7 @@
 package server_test
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"strings"
@@ -102,6 +103,41 @@ func TestSignInLimit(t *testing.T) {
 	}
 	if !limited {
 		t.Error("forty accounts tried from one address were not limited")
+	}
+}
+
+// TestSignInHeldUp guesses at an account from elsewhere: its owner still gets in, until guesses come from so many networks that they are
+// too many for any account.
+func TestSignInHeldUp(t *testing.T) {
+	s := newSite(t).withPeople()
+	guess := func(from string) int {
+		form := url.Values{"login": {"ada"}, "password": {"not this one"}}
+		r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, s.URL+"/sign-in", strings.NewReader(form.Encode()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		r.Header.Set("X-Forwarded-For", from)
+		return s.visitor().do(r).status
+	}
+	for i := range 40 { // one line of the network, an address of its own each time
+		want := http.StatusUnprocessableEntity
+		if i >= 5 {
+			want = http.StatusTooManyRequests
+		}
+		if got := guess(fmt.Sprintf("2001:db8:7:1::%x", i)); got != want {
+			t.Fatalf("guess %d from one network: %d, want %d", i+1, got, want)
+		}
+	}
+	s.as("ada")
+	limited := 0
+	for i := range 110 {
+		if guess(fmt.Sprintf("198.51.100.%d", i)) == http.StatusTooManyRequests {
+			limited++
+		}
+	}
+	if limited == 0 || limited > 20 {
+		t.Errorf("%d of 110 guesses from as many networks were limited, want some ten of them", limited)
 	}
 }
 

@@ -25,7 +25,7 @@ func (s *server) guests(do func(c *gin.Context, g jobs.Guest) error) handler {
 		case errors.Is(err, jobs.ErrGone):
 			return s.show(c, http.StatusGone, views.NewGuestClosed(g, token))
 		case errors.Is(err, jobs.ErrNotFound):
-			if !s.callers.allow(c.ClientIP(), s.Now()) {
+			if !s.callers.allow(network(c.ClientIP()), s.Now()) {
 				return errTooOften
 			}
 			return s.noSuchLink(c)

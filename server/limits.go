@@ -1,6 +1,7 @@
 package server
 
 import (
+	"net/netip"
 	"sync"
 	"time"
 
@@ -49,4 +50,18 @@ func (l *limits) forget(at time.Time) {
 	if len(l.keys) >= mostKeys {
 		clear(l.keys)
 	}
+}
+
+// network is what one caller is taken to be: an IPv4 address, or the 64 bits of an IPv6 one that a single line is given (RFC 6177), within
+// which anybody has more addresses than could be counted.
+func network(address string) string {
+	a, err := netip.ParseAddr(address)
+	if err != nil || a.Unmap().Is4() {
+		return address
+	}
+	p, err := a.WithZone("").Prefix(64)
+	if err != nil {
+		return address
+	}
+	return p.String()
 }

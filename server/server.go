@@ -11,6 +11,7 @@ import (
 
 	"github.com/alexedwards/scs/v2"
 	"github.com/gin-gonic/gin"
+	"github.com/klauspost/compress/gzhttp"
 
 	"newelbook/jobs"
 	"newelbook/media"
@@ -47,8 +48,9 @@ type Deps struct {
 type server struct {
 	Deps
 	sessions *scs.SessionManager
-	logins   *limits // attempts to sign in, by account
-	callers  *limits // the same by address, and guesses at tokens
+	callers  *limits // attempts to sign in and guesses at tokens, by network
+	tries    *limits // attempts to sign in, by account and network
+	logins   *limits // the same by account from everywhere: so loose that one caller alone cannot use them up for whose account it is
 	frozen   frozen  // what guests' pages show of packs
 	hashing  chan struct{}
 	pages    sync.Pool // buffers that pages are rendered into
@@ -69,7 +71,23 @@ func New(d Deps) (http.Handler, error) {
 	}
 	protection := http.NewCrossOriginProtection()
 	protection.SetDenyHandler(s.identify(s.headers(http.HandlerFunc(s.crossSite))))
-	return protection.Handler(s.identify(s.headers(s.sessions.LoadAndSave(engine)))), nil
+	small, err := compressed()
+	if err != nil {
+		return nil, err
+	}
+	return small(protection.Handler(s.identify(s.headers(s.sessions.LoadAndSave(engine))))), nil
+}
+
+// compressed makes pages, drawings and tables smaller on their way to whoever reads gzip: a stage of a large job is half a megabyte of
+// much the same words, and a site has a slow link. Photographs, archives, typefaces and PDFs are small already.
+func compressed() (func(http.Handler) http.HandlerFunc, error) {
+	w, err := gzhttp.NewWrapper(gzhttp.ContentTypes([]string{
+		"text/html", "text/css", "text/javascript", "text/csv", "text/plain", "text/calendar", "application/json", "image/svg+xml",
+	}))
+	if err != nil {
+		return nil, fmt.Errorf("compress pages: %w", err)
+	}
+	return w, nil
 }
 
 func build(d Deps) (*server, *gin.Engine, error) {
@@ -82,8 +100,9 @@ func build(d Deps) (*server, *gin.Engine, error) {
 	}
 	s := &server{
 		Deps: d, nobody: nobodysHash(), hashing: make(chan struct{}, 2),
-		logins:  newLimits(5, 30*time.Second),
 		callers: newLimits(30, 5*time.Second),
+		tries:   newLimits(5, 30*time.Second),
+		logins:  newLimits(100, time.Second),
 	}
 	s.sessions = scs.New()
 	s.sessions.Store = d.Sessions

@@ -1,10 +1,13 @@
 package server_test
 
 import (
+	"compress/gzip"
 	"errors"
 	"fmt"
+	"io"
 	"net/http"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -197,5 +200,60 @@ func TestLog(t *testing.T) {
 	}
 	if !strings.Contains(log, "/setup/(token)") {
 		t.Errorf("the log has no line of the request:\n%s", log)
+	}
+}
+
+// formID is what each showing of a form has of its own.
+var formID = regexp.MustCompile(`name="form_id" value="[^"]*"`)
+
+// TestCompressed reads a page, the style sheet and a typeface as a browser asks for them: what is text comes smaller and is the same once
+// it is unpacked, and whoever does not read gzip gets it plain.
+func TestCompressed(t *testing.T) {
+	s := newSite(t).withPeople()
+	b := s.as("ada")
+	page := b.page("/jobs/new")
+	sheet := page.body[strings.Index(page.body, "/assets/sheet."):]
+	sheet = sheet[:strings.IndexByte(sheet, '"')]
+	styles := b.page(sheet).body
+	font := styles[strings.Index(styles, "/assets/"):]
+	font = font[:strings.IndexAny(font, `")`)]
+	for _, c := range []struct {
+		path string
+		want string
+	}{{"/jobs/new", "gzip"}, {sheet, "gzip"}, {font, ""}} {
+		ask := func(encoding string) answer {
+			r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, s.URL+c.path, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r.Header.Set("Accept-Encoding", encoding)
+			return b.do(r).want(http.StatusOK)
+		}
+		packed, plain := ask("gzip"), ask("identity")
+		if got := packed.header.Get("Content-Encoding"); got != c.want {
+			t.Errorf("%s: Content-Encoding %q, want %q", c.path, got, c.want)
+		}
+		if got := plain.header.Get("Content-Encoding"); got != "" {
+			t.Errorf("%s: Content-Encoding %q for a reader of plain text", c.path, got)
+		}
+		body := packed.body
+		if c.want != "" {
+			if len(body) > len(plain.body)/2 {
+				t.Errorf("%s: %d bytes of %d", c.path, len(body), len(plain.body))
+			}
+			z, err := gzip.NewReader(strings.NewReader(body))
+			if err != nil {
+				t.Fatal(err)
+			}
+			whole, err := io.ReadAll(z)
+			if err != nil {
+				t.Fatalf("%s: %v", c.path, err)
+			}
+			body = string(whole)
+		}
+		same := func(s string) string { return formID.ReplaceAllString(s, "") }
+		if same(body) != same(plain.body) {
+			t.Errorf("%s: unpacked it differs from the plain one", c.path)
+		}
 	}
 }

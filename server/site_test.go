@@ -96,8 +96,8 @@ func newSiteAt(t *testing.T, publicURL string) *site {
 	s.service = jobs.NewService(st, s.clock.now)
 	h, err := server.New(server.Deps{
 		Service: s.service, Media: library, Packs: &pack.Issuer{Service: s.service, Media: library, Dir: filepath.Join(dir, "packs"), KeyFile: filepath.Join(dir, "signing.key")}, Sessions: st.Sessions(), Now: s.clock.now,
-		PublicURL: publicURL,
-		Log:       slog.New(slog.NewTextHandler(&syncWriter{w: s.log}, nil)),
+		PublicURL: publicURL, TrustedProxies: []string{"127.0.0.1"}, // the tests' own requests may say where they come from
+		Log: slog.New(slog.NewTextHandler(&syncWriter{w: s.log}, nil)),
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -40,7 +40,7 @@ var arrows = map[string]struct{ ours, outside []string }{
 	},
 	"server": {
 		ours:    []string{"jobs", "media", "views", "views/pack", "checklist/length"},
-		outside: []string{"github.com/gin-gonic/gin", "github.com/alexedwards/scs", "github.com/alexedwards/argon2id", "golang.org/x/time"},
+		outside: []string{"github.com/gin-gonic/gin", "github.com/alexedwards/scs", "github.com/alexedwards/argon2id", "github.com/klauspost/compress/gzhttp", "golang.org/x/time"},
 	},
 }
 

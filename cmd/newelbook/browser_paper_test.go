@@ -69,6 +69,30 @@ func onPaper(t *testing.T, browser context.Context) {
 	}
 }
 
+// unfolded prints pages on which something is folded away on the screen: paper cannot be opened, so it stands there.
+func unfolded(t *testing.T, browser context.Context) {
+	reader := tool(t, "pdftotext")
+	f := newFixture(t).withEvidence()
+	s := f.serve()
+	p := newPerson(t, browser, s.address, 390)
+	p.signIn()
+	for _, path := range []string{f.url(), f.url("runs")} {
+		p.open(path)
+		folded := ask[[]string](p, `return [...document.querySelectorAll('details:not([open]) > :not(summary) li, details:not([open]) > .caution, details:not([open]) > table td')].filter(e => !e.querySelector('li')).map(e => e.textContent)`)
+		if len(folded) == 0 {
+			p.Errorf("%s folds nothing away: the test shows nothing", path)
+		}
+		text, _ := p.print(reader)
+		printed := strings.Join(strings.Fields(text), " ")
+		for _, words := range folded {
+			first := strings.Fields(words)
+			if first = first[:min(3, len(first))]; !strings.Contains(printed, strings.Join(first, " ")) {
+				p.Errorf("%s on paper lacks %q", path, words)
+			}
+		}
+	}
+}
+
 // medium shows the page as on paper ("print") or on the screen (""), which is dark.
 func (p *person) medium(name string) {
 	p.Helper()

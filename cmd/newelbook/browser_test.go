@@ -34,6 +34,7 @@ func TestBrowser(t *testing.T) {
 		{"Errors", errorFocus},
 		{"Entry", numberEntry},
 		{"Paper", onPaper},
+		{"Unfolded", unfolded},
 		{"Uploads", sendMany},
 		{"HEIC", heicView},
 		{"Posts", movePosts},

@@ -1,6 +1,9 @@
 package main
 
 import (
+	"bytes"
+	"crypto/sha256"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -14,15 +17,7 @@ import (
 // TestStrangersQuestions asks the demonstration's handover pack, of its PDF alone, what an inspector, an owner or whoever comes ten years
 // later would ask. Each answer stands in the text that a person can read, search and copy; ids, hashes and times are left open.
 func TestStrangersQuestions(t *testing.T) {
-	dir, err := seeded()
-	if err != nil {
-		t.Fatal(err)
-	}
-	found, err := filepath.Glob(filepath.Join(dir, packsFolder, "*", "*", "data"))
-	if err != nil || len(found) == 0 {
-		t.Fatalf("no pack in the demonstration: %v", err)
-	}
-	last := found[len(found)-1] // numbers are the beginnings of their names, and there are fewer than ten
+	last := handedOver(t)
 	reader := tool(t, "pdftotext")
 	text := map[pack.Edition]string{}
 	for _, e := range []pack.Edition{pack.OwnerEdition, pack.InspectorEdition} {
@@ -60,5 +55,47 @@ func TestStrangersQuestions(t *testing.T) {
 		if !regexp.MustCompile(q.answer).MatchString(text[q.in]) {
 			t.Errorf("the %s's edition does not answer %q: nothing in its text fits %q", q.in, q.ask, q.answer)
 		}
+	}
+}
+
+// handedOver is the payload of the demonstration's last pack.
+func handedOver(t *testing.T) string {
+	t.Helper()
+	dir, err := seeded()
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, err := filepath.Glob(filepath.Join(dir, packsFolder, "*", "*", "data"))
+	if err != nil || len(found) == 0 {
+		t.Fatalf("no pack in the demonstration: %v", err)
+	}
+	return found[len(found)-1] // numbers are the beginnings of their names, and there are fewer than ten
+}
+
+// TestInspectorCarriesRecord takes the record out of the inspector's PDF with poppler: it is the one beside it, and its hash stands on
+// the page.
+func TestInspectorCarriesRecord(t *testing.T) {
+	last, out := handedOver(t), filepath.Join(t.TempDir(), "record.json")
+	path := filepath.Join(last, pack.InspectorEdition.PDF())
+	if text, err := exec.CommandContext(t.Context(), tool(t, "pdfdetach"), "-save", "1", "-o", out, path).CombinedOutput(); err != nil {
+		t.Fatalf("pdfdetach: %v\n%s", err, text)
+	}
+	within, err := os.ReadFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	beside, err := os.ReadFile(filepath.Join(last, "record.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(within, beside) {
+		t.Error("the record within the PDF is not the one beside it")
+	}
+	text, err := exec.CommandContext(t.Context(), tool(t, "pdftotext"), "-raw", path, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if hash := fmt.Sprintf("%x", sha256.Sum256(within)); !bytes.Contains(text, []byte(hash)) {
+		t.Errorf("the hash of the record within, %s, does not stand on the page", hash)
 	}
 }

@@ -15,6 +15,7 @@ func (b *builder) integrity() Section {
 		s.Blocks = append(s.Blocks, para("The archive is signed (Ed25519, RFC 8032) with the key of the builder's installation. Compare the fingerprint below with the one that the builder gives you: newelbook verify --key and the fingerprint does the rest. A signature by another key means that the key was changed or that somebody else made the pack; it does not mean that a file was changed."))
 		facts = append(facts, Fact{Key: "Fingerprint of the signing key", Value: Cell{Text: b.x.SignedBy}})
 	}
+	s.Blocks = append(s.Blocks, para("The PDF of this edition is made to the rules of ISO 19005-3 (PDF/A-3, level A) for archives. It was not validated: no validator was at hand. The clauses that it is made to are held by this program's own tests against the file as qpdf and poppler read it. The inspector's PDF carries record.json within it, as an attachment, so that the hash below can be checked with that file alone."))
 	facts = append(facts, Fact{Key: "Frozen", Value: Cell{Text: fmt.Sprintf("%s by %s", b.moment(b.x.Frozen), b.x.FrozenBy.Name)}})
 	s.Blocks = append(s.Blocks, Integrity{Facts: facts})
 	return s

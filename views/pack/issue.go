@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"newelbook/checklist/length"
 	"newelbook/jobs"
@@ -196,7 +197,7 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp 
 	files = append(files, Bytes("data/record.json", record), Bytes("data/record.schema.json", recordSchema))
 	tree := Build(facts)
 	for _, e := range tree.Editions() {
-		made, err := i.edition(e, tree.Edition(e), x.Job.Units, temp)
+		made, err := i.edition(e, tree.Edition(e), x.Job.Units, temp, enclosed(e, record, x.Frozen))
 		if err != nil {
 			return Bag{}, Hash{}, err
 		}
@@ -216,10 +217,19 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp 
 	}, facts.RecordHash, nil
 }
 
+// enclosed is what an edition's PDF carries whole: the inspector's carries the record, so that the one file is enough to check every
+// figure in it against the hash on its last page. The others are for people who look after a guard, and stay small.
+func enclosed(e Edition, record []byte, frozen time.Time) []Attached {
+	if e != InspectorEdition {
+		return nil
+	}
+	return []Attached{{Name: "record.json", Type: "application/json", Says: "The record that this document was made from", Changed: frozen, Body: record}}
+}
+
 // edition is one document of the pack as PDF, which is written into temp, and as a page of HTML.
-func (i Issuer) edition(e Edition, doc Document, units length.Unit, temp string) ([]Payload, error) {
+func (i Issuer) edition(e Edition, doc Document, units length.Unit, temp string, files []Attached) ([]Payload, error) {
 	pdf, err := written("data/"+e.PDF(), filepath.Join(temp, e.PDF()), func(w io.Writer) error {
-		return WritePDF(w, doc, Options{Paper: PaperFor(units), Fonts: Fonts()})
+		return WritePDF(w, doc, Options{Paper: PaperFor(units), Fonts: Fonts(), Files: files})
 	})
 	if err != nil {
 		return nil, err

@@ -42,10 +42,11 @@ func (p Paper) points() (w, h float64) {
 type Options struct {
 	Paper Paper
 	Fonts []Family
+	Files []Attached // carried whole within the PDF, in the order of their names
 }
 
-// WritePDF writes the document as a tagged PDF 1.7: fonts embedded as subsets, JPEG bytes as they are, drawings as vectors,
-// contents, bookmarks and links. The same document and options give the same bytes. An error says which font or
+// WritePDF writes the document as a tagged PDF 1.7 made to the rules of PDF/A-3: fonts embedded as subsets, JPEG bytes as they are,
+// drawings as vectors, contents, bookmarks and links. The same document and options give the same bytes. An error says which font or
 // photograph was at fault; what was written until then is no PDF.
 //
 // The pages are placed here and written through the library's object layer rather than through its page type, because
@@ -60,6 +61,7 @@ func WritePDF(w io.Writer, d Document, o Options) error {
 	}
 	c := compose(&d, o.Paper, fonts)
 	pdf := newFile(&d, c, []byte(Text(d)))
+	pdf.files = o.Files
 	if err := pdf.build(); err != nil {
 		return fmt.Errorf("write PDF of %s: %w", d.Number, err)
 	}
@@ -92,6 +94,7 @@ type file struct {
 	doc      *Document
 	c        *composer
 	writer   *document.Writer
+	files    []Attached
 	unscaled bool // asks whoever prints it not to scale it
 }
 
@@ -167,6 +170,8 @@ func (f *file) build() error {
 	xmp.Dict.Set("Type", core.NewPdfName("Metadata"))
 	xmp.Dict.Set("Subtype", core.NewPdfName("XML"))
 	catalog.Set("Metadata", add(xmp))
+	catalog.Set("OutputIntents", f.outputIntent())
+	f.attach(catalog, f.files)
 	f.writer.SetRoot(catalogRef)
 	f.writer.SetInfo(add(f.info()))
 	return nil

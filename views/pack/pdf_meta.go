@@ -81,7 +81,7 @@ func (f *file) info() *core.PdfDictionary {
 		d.Set("Subject", core.NewPdfTextString(s))
 	}
 	if !f.doc.Created.IsZero() {
-		at := core.NewPdfLiteralString(f.doc.Created.UTC().Format("D:20060102150405Z"))
+		at := pdfDate(f.doc.Created)
 		d.Set("CreationDate", at)
 		d.Set("ModDate", at)
 	}
@@ -101,7 +101,8 @@ func (f *file) xmp() string {
 	b.WriteString("<?xpacket begin=\"\ufeff\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n")
 	b.WriteString(`<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">` + "\n")
 	b.WriteString(`<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/"` +
-		` xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/">` + "\n")
+		` xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/" xmlns:pdfaid="http://www.aiim.org/pdfa/ns/id/">` + "\n")
+	b.WriteString(archival)
 	put("<dc:format>", "application/pdf", "</dc:format>")
 	put(`<dc:title><rdf:Alt><rdf:li xml:lang="x-default">`, d.Title, "</rdf:li></rdf:Alt></dc:title>")
 	put(`<dc:description><rdf:Alt><rdf:li xml:lang="x-default">`, d.subject(), "</rdf:li></rdf:Alt></dc:description>")

@@ -190,17 +190,38 @@ func (t *setter) marked(words []word, tone Tone, st style) []word {
 // blank is an empty word, which an empty line is made of.
 func (t *setter) blank(st style) word { return word{space: t.blankSeg(st)} }
 
-// plain sets text without blanks to break at, changing the face only where a character is missing.
+// unknown stands in print for characters that no face has. An archive's PDF may not show a font's empty box (ISO 19005-3, 6.2.11.8).
+const unknown = "[?]"
+
+// shown is the text in characters that the faces have: a stretch that none of them has is unknown, once.
+func (t *setter) shown(text string, bold bool) string {
+	var b strings.Builder
+	lost := false
+	for _, r := range text {
+		if has := t.fonts.face(bold, r).has(r); has {
+			b.WriteRune(r)
+			lost = false
+		} else if !lost {
+			b.WriteString(unknown)
+			lost = true
+		}
+	}
+	return b.String()
+}
+
+// plain sets text without blanks to break at, changing the face only where a character is missing. What no face has is copied, spoken
+// and searched as it was written.
 func (t *setter) plain(text string, st style) piece {
 	var p piece
-	for _, r := range text {
+	shown := t.shown(text, st.bold)
+	if shown != text {
+		p.says = text
+	}
+	for _, r := range shown {
 		f := t.fonts.face(st.bold, r)
 		g := f.glyph(r)
 		if st.figures {
 			g, _ = f.alternate(r, "tnum")
-		}
-		if !f.has(r) {
-			p.says = text
 		}
 		if n := len(p.segs); n == 0 || p.segs[n-1].face != f {
 			p.segs = append(p.segs, seg{face: f, size: st.size, ink: st.ink})

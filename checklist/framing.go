@@ -90,7 +90,7 @@ func blockingWords(c *collector, p layout.Post) string {
 
 // plumb is the lean of a post or sleeve, both ways.
 func plumb(c *collector, stage, what string) {
-	over := c.either(4*length.Foot, 1200*length.Millimetre)
+	over := layout.LeanOver(c.Style)
 	for _, way := range []struct{ key, words, plus string }{
 		{"along", "along the run", "away from the datum"},
 		{"across", "across the run", "outwards"},

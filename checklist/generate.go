@@ -15,6 +15,8 @@ const (
 	// from them.
 	KeyOpeningBottom = "posts.opening_bottom"
 	KeyOpeningTop    = "posts.opening_top"
+	// KeyPostLean is a post's lean along the run: the marks of a top rail follow it.
+	KeyPostLean = "posts.plumb_along"
 	// KeyPostWidth and KeyPostDepth are a post's section as measured: sleeves and post caps follow it.
 	KeyPostWidth = "posts.width"
 	KeyPostDepth = "posts.depth"

@@ -150,10 +150,11 @@ func among(readings []Reading, id string) bool {
 	return id != "" && slices.ContainsFunc(readings, func(x Reading) bool { return x.ID == id })
 }
 
-// measures are the checks that a layout is made again from, and where they are measured: openings, which rails and infill follow, and
-// the widths of posts, which sleeves follow.
+// measures are the checks that a layout is made again from, and where they are measured: openings, which rails and infill follow, the
+// lean of posts, which the marks of top rails follow, and the widths of posts, which sleeves follow.
 var measures = map[string]string{
 	checklist.KeyOpeningBottom: " at the bottom", checklist.KeyOpeningTop: " at the top", checklist.KeyPostWidth: " wide",
+	checklist.KeyPostLean: " out of plumb along the run",
 }
 
 // take stores readings and what follows from them: deviations, and layouts made again from what was measured.

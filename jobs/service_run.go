@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"newelbook/checklist"
 	"newelbook/checklist/codes"
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
@@ -210,12 +211,13 @@ func (r *Record) triable(run Run) error {
 func (r *Record) layOut(run Run, rules codes.Applied) layout.Layout {
 	live := PlainRuns(r.Live())
 	in := layout.Input{Run: run.Run, Spec: r.Job.Spec, Rules: rules, Unit: r.Job.Units, Joint: r.joint(run, live), Meets: layout.Meetings(run.Run, live)}
-	made := layout.Compute(in)
-	in.Built = r.openings(run.ID, len(made.Bays))
-	in.Posts = r.postWidths(run.ID, len(made.Posts))
-	if len(in.Built) == 0 && len(in.Posts) == 0 {
-		return made
+	bays := layout.Places(in)
+	posts := 0
+	for _, b := range bays {
+		posts = max(posts, b.FromPost, b.ToPost)
 	}
+	in.Built = r.openings(run.ID, bays)
+	in.Posts = measuredPosts(run.ID, posts, r.read(run.ID, checklist.KeyPostWidth))
 	return layout.Compute(in)
 }
 

@@ -214,58 +214,6 @@ func moved(then, now checklist.Check) bool {
 	return by > now.Plus || -by > now.Minus
 }
 
-// measuredPosts are the widths of a run's posts as measured, from readings by check.
-func measuredPosts(runID string, posts int, history map[string][]Reading) map[int]length.Length {
-	out := map[int]length.Length{}
-	for n := 1; n <= posts; n++ {
-		id := fmt.Sprintf("%s/P%d.%s", runID, n, checklist.KeyPostWidth)
-		if x := currentOf(history[id]); x != nil && x.Answer.Length != nil {
-			out[n] = *x.Answer.Length
-		}
-	}
-	return out
-}
-
-// postWidths are measuredPosts of the record as it is.
-func (r *Record) postWidths(runID string, posts int) map[int]length.Length {
-	history := map[string][]Reading{}
-	for _, x := range r.Readings {
-		if x.Check.Place.RunID == runID && x.Check.Key == checklist.KeyPostWidth {
-			history[x.CheckID] = append(history[x.CheckID], x)
-		}
-	}
-	return measuredPosts(runID, posts, history)
-}
-
-// openings are the clear openings of a run's bays as measured: what rails and infill are computed from again. What was measured
-// while the run had another number of bays is left out: the bay of that number was another length of it.
-func (r *Record) openings(runID string, bays int) map[int]layout.Opening {
-	byCheck := map[string][]Reading{}
-	for _, x := range r.Readings {
-		if x.Check.Place.RunID == runID && (x.Check.Key == checklist.KeyOpeningBottom || x.Check.Key == checklist.KeyOpeningTop) {
-			byCheck[x.CheckID] = append(byCheck[x.CheckID], x)
-		}
-	}
-	out := map[int]layout.Opening{}
-	for _, readings := range byCheck {
-		x := currentOf(readings)
-		if x == nil || x.Answer.Length == nil {
-			continue
-		}
-		if v, ok := find(r.Layouts[runID], func(v LayoutVersion) bool { return v.Version == x.LayoutVersion }); ok && len(v.Layout.Bays) != bays {
-			continue
-		}
-		o := out[x.Check.Place.Number]
-		if x.Check.Key == checklist.KeyOpeningBottom {
-			o.Bottom = *x.Answer.Length
-		} else {
-			o.Top = *x.Answer.Length
-		}
-		out[x.Check.Place.Number] = o
-	}
-	return out
-}
-
 func (r *Record) stageSheets(s *Sheet) []StageSheet {
 	var out []StageSheet
 	for _, stage := range checklist.Stages() {

@@ -20,8 +20,10 @@ type Marks struct {
 	Hook    string   // what the tape hooks on
 	Marks   []string // centres, in order from the datum end
 	State   *Status
-	Strip   *Drawing   // nil where there is no mark along the rail
-	OnStrip bool       // Strip has every figure of Marks
+	Top     []string   // the same on the top rail, where they differ
+	TopNote string     // why they differ, or why the top rail has none
+	Strips  []Drawing  // none where there is no mark along the rail
+	OnStrip bool       // Strips have every figure of Marks and Top
 	Full    []Place    // rails that have a strip at full size, and where it is
 	Ticks   SheetTicks // on a shop sheet
 }
@@ -249,10 +251,26 @@ func (r runLayout) marks(p *layout.Parts) Marks {
 	if in.DryGap > in.Largest {
 		m.Gaps += " Dry, the widest gap is " + in.DryGap.FormatFine(r.style) + "."
 	}
-	for _, at := range in.Marks {
-		m.Marks = append(m.Marks, at.FormatBare(r.style))
-	}
+	m.Marks, m.Top, m.TopNote = r.bare(in.Marks), r.bare(in.TopMarks), in.TopNote
 	return m
+}
+
+// texts lists lengths in one line.
+func (r runLayout) texts(all []length.Length) string {
+	out := make([]string, len(all))
+	for i, l := range all {
+		out[i] = r.text(l)
+	}
+	return strings.Join(out, ", ")
+}
+
+// bare lists lengths without their unit.
+func (r runLayout) bare(all []length.Length) []string {
+	var out []string
+	for _, l := range all {
+		out = append(out, l.FormatBare(r.style))
+	}
+	return out
 }
 
 // cableMarks puts cables into words, and the uprights that keep them apart.
@@ -262,15 +280,12 @@ func (r runLayout) cableMarks(in layout.Infill) Marks {
 		Say: fmt.Sprintf("%s of %s.", counted(c.Count, "cable"), r.text(c.Diameter))}
 	m.Gaps = fmt.Sprintf("Gaps %s to %s, square to the cables, those to the rails included.", r.text(c.Smallest), r.text(c.Largest))
 	if in.Count > 0 {
-		at := make([]string, len(in.Marks))
-		for i, mark := range in.Marks {
-			at[i] = r.text(mark)
+		m.Gaps += fmt.Sprintf(" %s, %s %s, cut %s, hooked from %s: %s.", counted(in.Count, in.Noun()), r.text(in.Member), in.Shape, r.text(in.Cut), in.Hook, r.texts(in.Marks))
+		if len(in.TopMarks) > 0 {
+			m.Gaps += " On the top rail: " + r.texts(in.TopMarks) + "."
 		}
-		m.Gaps += fmt.Sprintf(" %s, %s %s, cut %s, hooked from %s: %s.", counted(in.Count, in.Noun()), r.text(in.Member), in.Shape, r.text(in.Cut), in.Hook, strings.Join(at, ", "))
 	}
-	for _, at := range c.Marks {
-		m.Marks = append(m.Marks, at.FormatBare(r.style))
-	}
+	m.Marks, m.TopNote = r.bare(c.Marks), in.TopNote
 	return m
 }
 

@@ -168,15 +168,15 @@ func TestRunOvertaken(t *testing.T) {
 }
 
 // TestRunStrips: bays laid out alike share one mark strip, which has their names and every mark; each rail with marks is offered at full
-// size, the top one only where it is marked alike; a run that was taken out is offered none.
+// size, the top one only where its marks are known, alike or its own; a run that was taken out is offered none.
 func TestRunStrips(t *testing.T) {
 	rec := laid(t, laidInches)
 	s := printed(t, rec, "R1")
-	if len(s.Marks) != 2 || s.Marks[0].Strip == nil || s.Marks[1].Strip == nil {
+	if len(s.Marks) != 2 || len(s.Marks[0].Strips) != 1 || len(s.Marks[1].Strips) != 1 {
 		t.Fatalf("%d groups of marks, want two with a strip each", len(s.Marks))
 	}
 	for i, want := range []string{"Marks, R1-B1, R1-B3 bottom and top", "Marks, R1-B2 bottom"} {
-		if sheet := s.Marks[i].Strip.Sheet; sheet.Title != want || sheet.Scale != s.Marks[0].Strip.Sheet.Scale {
+		if sheet := s.Marks[i].Strips[0].Sheet; sheet.Title != want || sheet.Scale != s.Marks[0].Strips[0].Sheet.Scale {
 			t.Errorf("strip %d is %q at %s, want %q at one scale", i, sheet.Title, sheet.Scale, want)
 		}
 	}
@@ -189,6 +189,10 @@ func TestRunStrips(t *testing.T) {
 	const run = " /jobs/deck00000000/runs/k7d2aa/strips/"
 	if want := []string{"R1-B1 bottom" + run + "B1/bottom", "R1-B1 top" + run + "B1/top", "R1-B3 bottom" + run + "B3/bottom", "R1-B3 top" + run + "B3/top", "R1-B2 bottom" + run + "B2/bottom"}; !slices.Equal(full, want) {
 		t.Errorf("at full size %q, want %q", full, want)
+	}
+	leaning := printed(t, laid(t, strings.Replace(laidInches, `"top": "52 7/8"`, `"top": "52 7/8", "lean_from": "-1/2"`, 1)), "R1")
+	if m := leaning.Marks[1]; len(m.Strips) != 2 || m.Strips[1].Sheet.Title != "Marks, R1-B2 top" || slices.Equal(m.Top, m.Marks) || len(m.Top) != len(m.Marks) || len(m.Full) != 2 || !strings.Contains(m.TopNote, "R1-P1 leans") {
+		t.Errorf("the bay beside a post that leans has the strips %v, marks %v and %v: %q", m.Strips, m.Marks, m.Top, m.TopNote)
 	}
 	for _, m := range printed(t, taken(rec, runOf(t, rec, "R1")), "R1").Marks {
 		if len(m.Full) > 0 {

@@ -144,8 +144,8 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 			m.State = NewStatus("as built")
 		}
 		m.Full = r.full(group)
-		if len(strips[i].Items) > 0 {
-			m.Strip, m.OnStrip = &Drawing{Sheet: strips[i]}, used.Infill.Cables == nil
+		for _, sheet := range strips[i] {
+			m.Strips, m.OnStrip = append(m.Strips, Drawing{Sheet: sheet}), used.Infill.Cables == nil
 		}
 		p.Hook = m.Hook
 		p.Marks = append(p.Marks, m)

@@ -25,8 +25,8 @@ func (r runLayout) full(group []layout.Bay) []Place {
 	return all
 }
 
-// strips draws the mark strips of a shop sheet, one for each group of bays that are alike. Bays of cables are marked up their posts, so
+// strips draws the mark strips of a shop sheet, for each group of bays that are alike. Bays of cables are marked up their posts, so
 // their strips say themselves what the tape hooks on.
-func (r runLayout) strips() []draw.Sheet {
+func (r runLayout) strips() [][]draw.Sheet {
 	return draw.Strips(r.l, r.run.Run, r.spec, draw.StripOptions{Width: sheetWidth, Style: r.style, Brief: r.spec.InfillKind != layout.FillCables})
 }

@@ -202,7 +202,7 @@ func (w *work) bays(all []support) {
 		from, to := all[i-1], all[i]
 		b := Bay{Number: i, Label: fmt.Sprintf("%s-B%d", w.run.Label, i), FromPost: from.post, ToPost: to.post, Centres: to.centre() - from.centre()}
 		clear := to.near - from.far()
-		b.Planned = w.parts(b.Label, from, to, clear, clear, true)
+		b.Planned = w.parts(b.Label, from, to, clear, clear, nil)
 		if measured, ok := w.in.Built[i]; ok && (measured.Bottom > 0 || measured.Top > 0) {
 			b.Measured = &measured
 			b.Built = w.built(b.Label, from, to, measured)
@@ -241,5 +241,5 @@ func (w *work) built(label string, from, to support, m Opening) *Parts {
 			w.problem(label, "tol_opening", "The opening differs by %s from bottom to top, over %s: look at the plumb of both posts.", w.text(d), w.text(w.spec.TolOpening))
 		}
 	}
-	return w.parts(label, from, to, top, bottom, false)
+	return w.parts(label, from, to, top, bottom, &m)
 }

@@ -41,16 +41,7 @@ type work struct {
 // Compute lays out one run. It always returns a layout: what could not be laid out is named in Problems, and the rest
 // stands. It reads nothing but its input, and the same input gives the same layout.
 func Compute(in Input) Layout {
-	w := &work{in: in, run: in.Run, style: in.Unit.Style()}
-	spec, faults := in.Spec.With(in.Run.Overrides, in.Unit)
-	w.spec = spec
-	w.out = Layout{
-		RunID: in.Run.ID, Label: in.Run.Label, Kind: in.Run.Kind, Grid: spec.Grid,
-		Posts: []Post{}, Bays: []Bay{}, Cap: []Piece{}, Pieces: []Piece{}, Working: []string{}, Screens: []Screen{}, Problems: []Problem{}, Cautions: []Caution{},
-	}
-	for _, f := range faults {
-		w.problem(w.run.Label, f.Field, "%s", f.Message)
-	}
+	w := newWork(in)
 	key := codes.OpeningLevel
 	if w.run.Kind == Rake {
 		key = codes.OpeningStair
@@ -84,6 +75,38 @@ func Compute(in Input) Layout {
 	w.screens()
 	w.cautions()
 	return w.out
+}
+
+// newWork begins a layout: what is wrong with the run's own fields stands in it.
+func newWork(in Input) *work {
+	w := &work{in: in, run: in.Run, style: in.Unit.Style()}
+	spec, faults := in.Spec.With(in.Run.Overrides, in.Unit)
+	w.spec = spec
+	w.out = Layout{
+		RunID: in.Run.ID, Label: in.Run.Label, Kind: in.Run.Kind, Grid: spec.Grid,
+		Posts: []Post{}, Bays: []Bay{}, Cap: []Piece{}, Pieces: []Piece{}, Working: []string{}, Screens: []Screen{}, Problems: []Problem{}, Cautions: []Caution{},
+	}
+	for _, f := range faults {
+		w.problem(w.run.Label, f.Field, "%s", f.Message)
+	}
+	return w
+}
+
+// Places lists the bays that Compute would lay out, each with the numbers of the posts at its ends and nothing else. Neither follows from
+// what was measured, so that Built can be gathered by it.
+func Places(in Input) []Bay {
+	w := newWork(in)
+	if w.run.Kind == Rake {
+		if w.stair(); w.slope.level() {
+			return nil
+		}
+	}
+	all := w.supports()
+	var bays []Bay
+	for i := 1; i < len(all); i++ {
+		bays = append(bays, Bay{Number: i, FromPost: all[i-1].post, ToPost: all[i].post})
+	}
+	return bays
 }
 
 // ComputeJob lays out every run of a job under its rule set, in order. Posts shared between runs keep the label of the

@@ -30,6 +30,7 @@ type infillTask struct {
 	limit     limit         // of openings
 	grid      length.Length
 	style     length.Style
+	top       *topRail // nil where the top rail is marked as the bottom rail is
 }
 
 // setting is one way of setting out the balusters: how many, where, and what the rounded marks leave.
@@ -39,12 +40,19 @@ type setting struct {
 	fromPost []length.Length // in plan from the post face, rounded
 	onRail   []length.Length // gaps that the rail marks leave, in plan
 	onPlan   []length.Length // gaps that the post-face marks leave
+	topMarks []length.Length // along the top rail, where its marks are its own
+	onTop    []length.Length // gaps that those leave at the top rail, in plan
 }
 
 // offset is where the datum end of the rail's top edge stands from the post face, in plan: its allowance and half of what rounding
 // took off. The top corner of a square end that faces uphill stands back from the lower one, which meets the post.
 func (t infillTask) offset() length.Length {
-	off := t.allowance + t.slope.plan(t.ideal-t.cut)/2
+	return t.offsetOf(Rail{Allowance: t.allowance, Ideal: t.ideal, Cut: t.cut})
+}
+
+// offsetOf is that of either rail of the bay, from the post face at its height.
+func (t infillTask) offsetOf(r Rail) length.Length {
+	off := r.Allowance + t.slope.plan(r.Ideal-r.Cut)/2
 	if t.high {
 		off += t.slope.plan(t.square)
 	}
@@ -101,13 +109,16 @@ func (t infillTask) measure(s setting) setting {
 	for _, c := range s.centres {
 		s.fromPost = append(s.fromPost, c.round(t.grid))
 	}
-	s.onRail, s.onPlan = t.gaps(onRail), t.gaps(s.fromPost)
+	s.onRail, s.onPlan = t.gaps(t.clear, onRail), t.gaps(t.clear, s.fromPost)
+	if t.top != nil {
+		s.topMarks, s.onTop = t.top.set(t, s.centres)
+	}
 	return s
 }
 
-// gaps lists the clear distances that members at these centres leave, the first from the datum-side face. With the
-// members they add up to the opening exactly.
-func (t infillTask) gaps(centres []length.Length) []length.Length {
+// gaps lists the clear distances that members at these centres leave in an opening, the first from the datum-side face. With
+// the members they add up to the opening exactly.
+func (t infillTask) gaps(clear length.Length, centres []length.Length) []length.Length {
 	var all []length.Length
 	face := length.Length(0)
 	for _, c := range centres {
@@ -115,12 +126,33 @@ func (t infillTask) gaps(centres []length.Length) []length.Length {
 		all = append(all, near-face)
 		face = near + t.member
 	}
-	return append(all, t.clear-face)
+	return append(all, clear-face)
 }
 
-// worst is the largest gap on either set of marks; smallest the least.
-func (s setting) worst() length.Length    { return max(slices.Max(s.onRail), slices.Max(s.onPlan)) }
-func (s setting) smallest() length.Length { return min(slices.Min(s.onRail), slices.Min(s.onPlan)) }
+// sets are the gaps by each set of marks: hooked on the bottom rail, on the post's face, and on a top rail with marks of its own.
+func (s setting) sets() [][]length.Length {
+	if s.onTop == nil {
+		return [][]length.Length{s.onRail, s.onPlan}
+	}
+	return [][]length.Length{s.onRail, s.onPlan, s.onTop}
+}
+
+// worst is the largest gap on any set of marks; smallest the least.
+func (s setting) worst() length.Length {
+	worst := slices.Max(s.onRail)
+	for _, gaps := range s.sets() {
+		worst = max(worst, slices.Max(gaps))
+	}
+	return worst
+}
+
+func (s setting) smallest() length.Length {
+	least := slices.Min(s.onRail)
+	for _, gaps := range s.sets() {
+		least = min(least, slices.Min(gaps))
+	}
+	return least
+}
 
 // dryWorst is the largest gap once the members have shrunk about their centres: a gap between two grows by the whole
 // shrinkage, an end gap by half of it.
@@ -130,7 +162,7 @@ func (t infillTask) dryWorst(s setting) length.Length {
 		return 0
 	}
 	var worst length.Length
-	for _, gaps := range [][]length.Length{s.onRail, s.onPlan} {
+	for _, gaps := range s.sets() {
 		for i, g := range gaps {
 			if i == 0 || i == len(gaps)-1 {
 				worst = max(worst, g+(shrink+1)/2)
@@ -206,7 +238,10 @@ func (t infillTask) layFixed() (Infill, string, string) {
 		if !t.centredOK(len(s.marks)) {
 			return false
 		}
-		ends := []length.Length{s.onRail[0], s.onRail[len(s.onRail)-1], s.onPlan[0], s.onPlan[len(s.onPlan)-1]}
+		var ends []length.Length
+		for _, gaps := range s.sets() {
+			ends = append(ends, gaps[0], gaps[len(gaps)-1])
+		}
 		return slices.Min(ends) >= 0 && t.limit.passes(slices.Max(ends))
 	}
 	for n := max(0, most-4); n <= most; n++ {
@@ -254,6 +289,10 @@ func (t infillTask) report(s setting, least, n int) Infill {
 	}
 	if n%2 == 1 {
 		in.CentredOn = "member"
+	}
+	if t.top != nil && n > 0 {
+		in.TopMarks = s.topMarks
+		in.TopNote = fmt.Sprintf("%s At the top rail the end spaces are %s and %s.", t.top.why, t.text(s.onTop[0]), t.text(s.onTop[n]))
 	}
 	if t.mode == FixedCentres {
 		gap := t.slope.plan(t.centres) - t.member

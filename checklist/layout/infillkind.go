@@ -211,8 +211,8 @@ func (w *work) cableFootholds() {
 }
 
 // fill lays out the infill of a bay, of whichever kind, with its members' cut length. refused is a finished sentence.
-func (w *work) fill(p *Parts) (in Infill, warning, refused string) {
-	t := w.infillTask(p)
+func (w *work) fill(p *Parts, top *topRail) (in Infill, warning, refused string) {
+	t := w.infillTask(p, top)
 	switch w.spec.InfillKind {
 	case FillPanels:
 		in, warning, refused = t.layPanels(w.spec.PanelMost)

@@ -112,7 +112,7 @@ func (r *jobReader) overrides(path string, body []byte, unit length.Unit) []Over
 }
 
 // builtKeys are the keys of one measured opening.
-var builtKeys = [...]string{"run", "bay", "bottom", "top"}
+var builtKeys = [...]string{"run", "bay", "bottom", "top", "lean_from", "lean_to"}
 
 // built reads the clear openings as measured.
 func (r *jobReader) built(body []byte, job Job) map[string]map[int]Opening {
@@ -135,6 +135,10 @@ func (r *jobReader) built(body []byte, job Job) map[string]map[int]Opening {
 				opening.Bottom = r.opening(at, "Opening at the bottom rail", m.value, job.Units)
 			case "top":
 				opening.Top = r.opening(at, "Opening at the top rail", m.value, job.Units)
+			case "lean_from":
+				opening.LeanFrom = r.lean(at, "Lean of the post at the datum-side end", m.value, job.Units)
+			case "lean_to":
+				opening.LeanTo = r.lean(at, "Lean of the post at the other end", m.value, job.Units)
 			default:
 				r.fault(at, "%s", unknownKey("key of a measured opening", m.key, builtKeys[:]))
 			}
@@ -146,7 +150,7 @@ func (r *jobReader) built(body []byte, job Job) map[string]map[int]Opening {
 		case bay < 1:
 			r.fault(path+".bay", "Bay must be counted from 1.")
 			continue
-		case opening == Opening{}:
+		case opening.Bottom == 0 && opening.Top == 0:
 			r.fault(path, "Enter the opening at the bottom rail, at the top rail or at both.")
 			continue
 		}
@@ -171,4 +175,16 @@ func (r *jobReader) opening(path, label string, body json.RawMessage, unit lengt
 	var l length.Length
 	r.keep(path, f.setIn(slot{length: &l}, text, unit))
 	return l
+}
+
+// lean reads one lean of a post over LeanOver, with its sign; nil where it cannot be read.
+func (r *jobReader) lean(path, label string, body json.RawMessage, unit length.Unit) *length.Length {
+	f := Field{Label: label, Kind: KindLength, Min: -12 * in, Max: 12 * in}
+	text, ok := r.typed(path, f, body)
+	if !ok || text == "" {
+		return nil
+	}
+	var l length.Length
+	r.keep(path, f.setIn(slot{length: &l}, text, unit))
+	return &l
 }

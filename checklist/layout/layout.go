@@ -177,11 +177,13 @@ type Infill struct {
 	LastGap   length.Length   `json:"last_gap"`
 	Largest   length.Length   `json:"largest"` // largest horizontal clear distance on the rounded marks
 	Smallest  length.Length   `json:"smallest"`
-	DryGap    length.Length   `json:"dry_gap"`   // largest at the dry size of wet stock; zero where dry
-	Marks     []length.Length `json:"marks"`     // member centres, hooked from the datum-end cut of the bottom rail, along the rail, rounded
-	FromPost  []length.Length `json:"from_post"` // the same centres in plan from the datum-side post face, rounded
-	Hook      string          `json:"hook"`      // what the tape hooks on, in words
-	Cut       length.Length   `json:"cut"`       // member length
+	DryGap    length.Length   `json:"dry_gap"`             // largest at the dry size of wet stock; zero where dry
+	Marks     []length.Length `json:"marks"`               // member centres, hooked from the datum-end cut of the bottom rail, along the rail, rounded
+	FromPost  []length.Length `json:"from_post"`           // the same centres in plan from the datum-side post face, rounded
+	TopMarks  []length.Length `json:"top_marks,omitempty"` // the same on the top rail, from its own datum-end cut, where they differ from Marks
+	TopNote   string          `json:"top_note,omitempty"`  // why they differ, or why a top rail cut from another opening has none
+	Hook      string          `json:"hook"`                // what the tape hooks on, in words
+	Cut       length.Length   `json:"cut"`                 // member length
 	CutNote   string          `json:"cut_note"`
 	Why       []string        `json:"why"` // why that count, what one more or fewer would give
 }

@@ -17,102 +17,163 @@ import (
 
 // oracleBay is what the oracle finds.
 type oracleBay struct {
-	count, least    int
-	marks, fromPost []length.Length
-	largest         *big.Rat
+	count, least         int
+	marks, fromPost, top []length.Length // top is nil where the top rail is marked as the bottom one is
+	largest              *big.Rat
 }
 
-// roundRat rounds a rational that is not negative to a grid, halves up.
+// oracleRail is a rail between two faces that are clear apart at its height, the datum-side one shift further from the datum than it
+// is at the bottom rail.
+type oracleRail struct {
+	clear, allowance int64
+	shift            *big.Rat
+}
+
+// oracleTask is what decides a bay.
+type oracleTask struct {
+	bottom, top              oracleRail
+	member, gap, limit, grid int64
+	strict                   bool // a gap of exactly the limit fails
+}
+
+// whole is a whole number of nanometres as a rational.
+func whole(n int64) *big.Rat { return big.NewRat(n, 1) }
+
+// roundRat rounds a rational to a grid, halves away from zero.
 func roundRat(r *big.Rat, grid int64) *big.Rat {
-	q := new(big.Rat).Quo(r, big.NewRat(grid, 1))
+	q := new(big.Rat).Quo(new(big.Rat).Abs(r), whole(grid))
 	q.Add(q, big.NewRat(1, 2))
-	whole := new(big.Int).Div(q.Num(), q.Denom())
-	return new(big.Rat).SetInt(whole.Mul(whole, big.NewInt(grid)))
+	n := new(big.Int).Div(q.Num(), q.Denom())
+	n.Mul(n, big.NewInt(grid))
+	if r.Sign() < 0 {
+		n.Neg(n)
+	}
+	return new(big.Rat).SetInt(n)
 }
 
-// oracle lays out a bay: rail less allowances rounded down, half of the loss at each end, least count within the design gap,
-// then more while a rounded gap, on either set of marks, is not under (or at most) the limit.
-func oracle(clear, allowance, member, gap, limit, grid int64, strict bool) (oracleBay, bool) {
-	rat := func(n int64) *big.Rat { return big.NewRat(n, 1) }
-	ideal := clear - 2*allowance
-	cut := ideal / grid * grid
-	off := rat(allowance + (ideal-cut)/2)
-	out := oracleBay{least: -1}
-	for n := int64(0); n*member <= clear; n++ {
-		g := big.NewRat(clear-n*member, n+1)
-		if g.Cmp(rat(gap)) > 0 {
-			continue
-		}
-		if out.least < 0 {
-			out.least = int(n)
-		}
-		out.marks, out.fromPost, out.largest = nil, nil, new(big.Rat)
-		onRail, onPlan := []*big.Rat{}, []*big.Rat{}
-		for i := int64(1); i <= n; i++ {
-			centre := new(big.Rat).Mul(g, rat(i))
-			centre.Add(centre, big.NewRat((2*i-1)*member, 2))
-			mark := roundRat(new(big.Rat).Sub(centre, off), grid)
-			plan := roundRat(centre, grid)
-			onRail, onPlan = append(onRail, new(big.Rat).Add(mark, off)), append(onPlan, plan)
-			out.marks = append(out.marks, length.Length(mark.Num().Int64()))
-			out.fromPost = append(out.fromPost, length.Length(plan.Num().Int64()))
-		}
-		legal := true
-		for _, centres := range [][]*big.Rat{onRail, onPlan} {
-			face := new(big.Rat)
-			for i := 0; i <= len(centres); i++ {
-				next := rat(clear)
-				if i < len(centres) {
-					next = new(big.Rat).Sub(centres[i], rat(member/2))
-				}
-				space := new(big.Rat).Sub(next, face)
-				face = new(big.Rat).Add(next, rat(member))
-				if space.Cmp(out.largest) > 0 {
-					out.largest = space
-				}
-				if c := space.Cmp(rat(limit)); c > 0 || c == 0 && strict || space.Sign() < 0 {
-					legal = false
-				}
-			}
-		}
-		if legal {
-			out.count = int(n)
-			return out, true
+// start is where the rail's datum end stands from the datum-side face at its height: its allowance, and half of what rounding took off.
+func (r oracleRail) start(grid int64) *big.Rat {
+	ideal := r.clear - 2*r.allowance
+	return whole(r.allowance + (ideal-ideal/grid*grid)/2)
+}
+
+// gaps are the spaces that members with these centres, from the datum-side face, leave in an opening.
+func (o oracleTask) gaps(clear int64, centres []*big.Rat) []*big.Rat {
+	var all []*big.Rat
+	face := new(big.Rat)
+	for _, c := range centres {
+		next := new(big.Rat).Sub(c, whole(o.member/2))
+		all = append(all, new(big.Rat).Sub(next, face))
+		face = new(big.Rat).Add(next, whole(o.member))
+	}
+	return append(all, new(big.Rat).Sub(whole(clear), face))
+}
+
+// ownTop says whether the top rail is marked otherwise than the bottom one: another opening or connector, or a lean that can be marked.
+func (o oracleTask) ownTop() bool {
+	return o.top.clear != o.bottom.clear || o.top.allowance != o.bottom.allowance || new(big.Rat).Abs(o.top.shift).Cmp(big.NewRat(o.grid, 2)) > 0
+}
+
+// try sets out n members with equal gaps at the bottom rail, each plumb, and says whether every gap by every set of marks is inside the limit.
+func (o oracleTask) try(n int64) (bay oracleBay, legal bool) {
+	bay = oracleBay{count: int(n), largest: new(big.Rat)}
+	g := big.NewRat(o.bottom.clear-n*o.member, n+1)
+	onRail, onPlan, onTop := []*big.Rat{}, []*big.Rat{}, []*big.Rat{}
+	for i := int64(1); i <= n; i++ {
+		centre := new(big.Rat).Mul(g, whole(i))
+		centre.Add(centre, big.NewRat((2*i-1)*o.member, 2))
+		mark := roundRat(new(big.Rat).Sub(centre, o.bottom.start(o.grid)), o.grid)
+		plan := roundRat(centre, o.grid)
+		top := new(big.Rat).Sub(centre, o.top.shift)
+		top = roundRat(top.Sub(top, o.top.start(o.grid)), o.grid)
+		onRail, onPlan, onTop = append(onRail, new(big.Rat).Add(mark, o.bottom.start(o.grid))), append(onPlan, plan), append(onTop, new(big.Rat).Add(top, o.top.start(o.grid)))
+		bay.marks = append(bay.marks, length.Length(mark.Num().Int64()))
+		bay.fromPost = append(bay.fromPost, length.Length(plan.Num().Int64()))
+		if o.ownTop() {
+			bay.top = append(bay.top, length.Length(top.Num().Int64()))
 		}
 	}
-	return out, false
+	spaces := append(o.gaps(o.bottom.clear, onRail), o.gaps(o.bottom.clear, onPlan)...)
+	if o.ownTop() {
+		spaces = append(spaces, o.gaps(o.top.clear, onTop)...)
+	}
+	legal = true
+	for _, space := range spaces {
+		if space.Cmp(bay.largest) > 0 {
+			bay.largest = space
+		}
+		if c := space.Cmp(whole(o.limit)); c > 0 || c == 0 && o.strict || space.Sign() < 0 {
+			legal = false
+		}
+	}
+	return bay, legal
+}
+
+// oracle takes the least count within the design gap, then more while a rounded gap is not under (or at most) the limit.
+func (o oracleTask) oracle() (oracleBay, bool) {
+	least := -1
+	for n := int64(0); n*o.member <= o.bottom.clear; n++ {
+		if big.NewRat(o.bottom.clear-n*o.member, n+1).Cmp(whole(o.gap)) > 0 {
+			continue
+		}
+		if least < 0 {
+			least = int(n)
+		}
+		if bay, legal := o.try(n); legal {
+			bay.least = least
+			return bay, true
+		}
+	}
+	return oracleBay{}, false
 }
 
 // TestInfillAgainstOracle compares count, marks and largest gap with the oracle, in inches under a strict limit and in
-// millimetres under an inclusive one.
+// millimetres under an inclusive one: of bays as planned, and as measured between posts that lean as they like.
 func TestInfillAgainstOracle(t *testing.T) {
 	irc, ontario := rules(t, "irc-2018"), rules(t, "ontario-9.8")
 	rapid.Check(t, func(t *rapid.T) {
-		unit, applied := length.Inches, irc
+		unit, applied, over := length.Inches, irc, 48*length.Inch
 		if rapid.Bool().Draw(t, "metric") {
-			unit, applied = length.Millimetres, ontario
+			unit, applied, over = length.Millimetres, ontario, 1200*length.Millimetre
 		}
 		limit, _ := applied.Figure(codes.OpeningLevel)
 		spec := layout.DefaultSpec(unit)
 		spec.InfillWidth = rapid.SampledFrom([]length.Length{38 * length.Millimetre, 19 * length.Millimetre, length.Inch * 3 / 2, length.Inch * 3 / 4}).Draw(t, "member")
 		spec.InfillGap = rapid.SampledFrom([]length.Length{limit.Value, 95 * length.Millimetre, length.Inch * 15 / 4, 60 * length.Millimetre}).Draw(t, "gap")
-		spec.ConnectorBottom = sixteenths(t, "allowance", 0, 1)
+		spec.ConnectorBottom, spec.ConnectorTop = sixteenths(t, "allowance", 0, 1), sixteenths(t, "at the top", 0, 1)
 		clear := sixteenths(t, "clear", 3, 100) + length.Length(rapid.IntRange(0, 1).Draw(t, "odd"))*length.Millimetre/2
-		run := layout.Run{Label: "R1", Kind: layout.Level, Start: layout.EndWall, End: layout.EndWall, ClearOpening: clear}
-		l := layout.Compute(layout.Input{Run: run, Spec: spec, Rules: applied, Unit: unit})
-		want, ok := oracle(int64(clear), int64(spec.ConnectorBottom), int64(spec.InfillWidth), int64(spec.InfillGap), int64(limit.Value), int64(spec.Grid), limit.Bound == codes.Under)
-		if (l.Bays[0].Planned != nil) != ok {
-			t.Fatalf("laid out = %v, the oracle says %v: %v", l.Bays[0].Planned != nil, ok, l.Problems)
+		run := layout.Run{Label: "R1", Kind: layout.Level, Start: layout.EndFree, End: layout.EndFree, ClearOpening: clear}
+		in := layout.Input{Run: run, Spec: spec, Rules: applied, Unit: unit}
+		top, shift := clear, new(big.Rat)
+		built := rapid.Bool().Draw(t, "built")
+		if built {
+			lean := sixteenths(t, "lean", -1, 1)
+			top += sixteenths(t, "wider at the top", -1, 1)
+			between := layout.Compute(in).Heights
+			shift = new(big.Rat).Mul(whole(int64(lean)), big.NewRat(int64(between.TopRailTop-between.BottomRailTop), int64(over)))
+			in.Built = map[int]layout.Opening{1: {Bottom: clear, Top: top, LeanFrom: &lean}}
+		}
+		l := layout.Compute(in)
+		got := l.Bays[0].Planned
+		if built {
+			got = l.Bays[0].Built
+		}
+		want, ok := oracleTask{
+			bottom: oracleRail{int64(clear), int64(spec.ConnectorBottom), new(big.Rat)}, top: oracleRail{int64(top), int64(spec.ConnectorTop), shift},
+			member: int64(spec.InfillWidth), gap: int64(spec.InfillGap), limit: int64(limit.Value), grid: int64(spec.Grid), strict: limit.Bound == codes.Under,
+		}.oracle()
+		if (got != nil) != ok {
+			t.Fatalf("laid out = %v, the oracle says %v: %v", got != nil, ok, l.Problems)
 		}
 		if !ok {
 			return
 		}
-		in := l.Bays[0].Planned.Infill
-		if in.Count != want.count || in.Least != want.least || !slices.Equal(in.Marks, want.marks) || !slices.Equal(in.FromPost, want.fromPost) {
-			t.Fatalf("count %d (least %d), marks %v; the oracle has %d (least %d), %v", in.Count, in.Least, in.Marks, want.count, want.least, want.marks)
+		infill := got.Infill
+		if infill.Count != want.count || infill.Least != want.least || !slices.Equal(infill.Marks, want.marks) || !slices.Equal(infill.FromPost, want.fromPost) || !slices.Equal(infill.TopMarks, want.top) {
+			t.Fatalf("count %d (least %d), marks %v, top %v; the oracle has %d (least %d), %v, top %v", infill.Count, infill.Least, infill.Marks, infill.TopMarks, want.count, want.least, want.marks, want.top)
 		}
-		if in.Largest.Rat().Cmp(want.largest) != 0 {
-			t.Fatalf("largest gap %v, the oracle has %s", in.Largest, want.largest)
+		if infill.Largest.Rat().Cmp(want.largest) != 0 {
+			t.Fatalf("largest gap %v, the oracle has %s", infill.Largest, want.largest)
 		}
 	})
 }

@@ -18,8 +18,9 @@ func (w *work) allowances(from, to support, connector length.Length) (near, far 
 	return at(from), at(to)
 }
 
-// parts lays out the rails and infill of a bay between two supports from its clear openings in plan; nil where it cannot be.
-func (w *work) parts(label string, from, to support, clearTop, clearBottom length.Length, planned bool) *Parts {
+// parts lays out the rails and infill of a bay between two supports from its clear openings in plan, which follow from what was measured
+// or, where m is nil, from the plan; nil where it cannot be.
+func (w *work) parts(label string, from, to support, clearTop, clearBottom length.Length, m *Opening) *Parts {
 	p := &Parts{ClearTop: clearTop, ClearBottom: clearBottom}
 	near, far := w.allowances(from, to, w.spec.ConnectorTop)
 	p.Top = w.rail(label+" top", clearTop, near, far)
@@ -32,7 +33,8 @@ func (w *work) parts(label string, from, to support, clearTop, clearBottom lengt
 			return nil
 		}
 	}
-	infill, warning, refused := w.fill(p)
+	top, untold := w.topMarked(label, from, to, p, m)
+	infill, warning, refused := w.fill(p, top)
 	if refused != "" {
 		w.fatal(label, "infill_gap", "%s", refused)
 		return nil
@@ -40,9 +42,12 @@ func (w *work) parts(label string, from, to support, clearTop, clearBottom lengt
 	if warning != "" {
 		w.problem(label, "infill_centres", "%s", warning)
 	}
+	if untold != "" && infill.Count > 0 {
+		infill.TopNote = untold
+	}
 	p.Infill = infill
 	version := "planned"
-	if !planned {
+	if m != nil {
 		version = "as built"
 	}
 	w.sayRails(label, version, p)
@@ -141,8 +146,9 @@ func RakeCuts(l Layout) string {
 }
 
 // infillTask gathers what decides the upright members of a bay. They stand in the bottom rail, so its opening rules.
-func (w *work) infillTask(p *Parts) infillTask {
+func (w *work) infillTask(p *Parts, top *topRail) infillTask {
 	t := infillTask{
+		top:   top,
 		clear: p.ClearBottom, allowance: p.Bottom.Allowance, skew: w.slope.along(p.Bottom.AllowanceFar-p.Bottom.Allowance) / 2, ideal: p.Bottom.Ideal, cut: p.Bottom.Cut, slope: w.slope,
 		member: w.spec.InfillWidth, dry: w.spec.InfillWidth, mode: w.spec.InfillMode, gap: w.spec.InfillGap, centres: w.spec.InfillCentres,
 		limit: w.opening, grid: w.spec.Grid, style: w.style, kind: w.spec.InfillKind, centredOn: w.spec.InfillCentred,

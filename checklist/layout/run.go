@@ -133,8 +133,11 @@ type Override struct {
 }
 
 // Opening is a clear opening as measured between two posts, horizontally, at the bottom and top rail. Either may be zero:
-// not measured.
+// not measured. LeanFrom and LeanTo are the lean along the run of the post at its datum-side end and of the other, positive away from the datum, over
+// the height of LeanOver; nil where it was not read, and at a wall.
 type Opening struct {
-	Bottom length.Length `json:"bottom"`
-	Top    length.Length `json:"top"`
+	Bottom   length.Length  `json:"bottom"`
+	Top      length.Length  `json:"top"`
+	LeanFrom *length.Length `json:"lean_from,omitempty"`
+	LeanTo   *length.Length `json:"lean_to,omitempty"`
 }

@@ -61,8 +61,10 @@ func Schema() []byte {
 				"type": "object", "additionalProperties": false, "required": []string{"run", "bay"},
 				"properties": node{
 					"run": text("Label of the run."), "bay": node{"type": "integer", "minimum": 1, "description": "Bay number, counted from the datum end."},
-					"bottom": node{"$ref": "#/$defs/length", "description": "Clear opening at the bottom rail, measured horizontally."},
-					"top":    node{"$ref": "#/$defs/length", "description": "Clear opening at the top rail, measured horizontally."},
+					"bottom":    node{"$ref": "#/$defs/length", "description": "Clear opening at the bottom rail, measured horizontally."},
+					"top":       node{"$ref": "#/$defs/length", "description": "Clear opening at the top rail, measured horizontally."},
+					"lean_from": node{"$ref": "#/$defs/length", "description": "Lean along the run of the post at the bay's datum-side end, over 4 ft or 1200 mm, positive away from the datum; the top rail's marks follow it."},
+					"lean_to":   node{"$ref": "#/$defs/length", "description": "The same of the post at its other end."},
 				}}},
 		},
 		"$defs": node{

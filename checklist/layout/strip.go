@@ -46,9 +46,9 @@ func (s Strip) EndLean() float64 {
 	return s.Lean()
 }
 
-// Strips lists the strips of a bay as used: its bottom rail's, and its top rail's where that rail is cut from the same opening with
-// the same connectors, so that its marks are the same. run and spec are those that l was computed from, the run's overrides laid over
-// the job's. Nothing where the bay has no layout.
+// Strips lists the strips of a bay as used: its bottom rail's, and its top rail's, with the same marks where it is cut from the same opening
+// with the same connectors and with its own otherwise; none where those could not be laid out, which Infill.TopNote says. run and spec
+// are those that l was computed from, the run's overrides laid over the job's. Nothing where the bay has no layout.
 func Strips(l Layout, b Bay, run Run, spec Spec) []Strip {
 	p := b.Used()
 	if p == nil {
@@ -68,7 +68,10 @@ func Strips(l Layout, b Bay, run Run, spec Spec) []Strip {
 	top := s
 	top.Rail, top.Which = p.Top, RailTop
 	top.Hook = strings.Replace(s.Hook, RailBottom+" rail", RailTop+" rail", 1)
-	if p.Top.Clear != p.Bottom.Clear || p.Top.Allowance != p.Bottom.Allowance {
+	switch {
+	case p.Infill.TopMarks != nil:
+		top.Marks = p.Infill.TopMarks
+	case p.Top.Clear != p.Bottom.Clear || p.Top.Allowance != p.Bottom.Allowance:
 		return []Strip{s}
 	}
 	return []Strip{s, top}
@@ -127,12 +130,20 @@ func FindStrip(l Layout, run Run, spec Spec, name string) (Strip, error) {
 				return s, nil
 			}
 		}
-		return Strip{}, &StripError{fmt.Sprintf("The top rail of %s is cut from another opening or with other connectors than its bottom rail, so no marks of its own are laid out: mark the bottom rail, stand each %s plumb on it and mark the top rail from them.", b.Label, strips[0].Noun)}
+		return Strip{}, &StripError{topUnmarked(b)}
 	}
 	if len(l.Bays) == 0 {
 		return Strip{}, &StripError{fmt.Sprintf("%s has no bay that was laid out, so no rail to mark.", l.Label)}
 	}
 	return Strip{}, &StripError{fmt.Sprintf("There is no rail %q in %s: name one from %s to %s, with bottom or top behind it.", name, l.Label, l.Bays[0].Label, l.Bays[len(l.Bays)-1].Label)}
+}
+
+// topUnmarked says why the top rail of a bay has no marks. One that was laid out before top rails had marks of their own does not say.
+func topUnmarked(b Bay) string {
+	if note := b.Used().Infill.TopNote; note != "" {
+		return fmt.Sprintf("The top rail of %s has no marks yet. %s", b.Label, note)
+	}
+	return fmt.Sprintf("The top rail of %s is cut from another opening or with other connectors than its bottom rail, and this layout has no marks of its own for it: mark the bottom rail, stand each %s plumb on it and mark the top rail from them.", b.Label, b.Used().Infill.Noun())
 }
 
 // railOf says which rail of the bay is named, if one is.

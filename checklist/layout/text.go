@@ -284,14 +284,25 @@ func (s *sheet) infill(l Layout) {
 		if in.DryGap > 0 {
 			s.para("      ", "Once the stock has dried the largest gap is "+in.DryGap.FormatFine(s.style)+".")
 		}
-		marks := make([]string, len(in.Marks))
-		for i, m := range in.Marks {
-			marks[i] = s.text(m)
+		if len(in.Marks) > 0 {
+			s.wrap("      ", ", ", s.texts(in.Marks))
 		}
-		if len(marks) > 0 {
-			s.wrap("      ", ", ", marks)
+		if in.TopNote != "" {
+			s.para("      Top rail: ", in.TopNote)
+		}
+		if len(in.TopMarks) > 0 {
+			s.wrap("      ", ", ", s.texts(in.TopMarks))
 		}
 	}
+}
+
+// texts shows each of several lengths.
+func (s *sheet) texts(all []length.Length) []string {
+	out := make([]string, len(all))
+	for i, l := range all {
+		out[i] = s.text(l)
+	}
+	return out
 }
 
 // cables writes the cables' marks, which are the same in every bay.
@@ -302,11 +313,7 @@ func (s *sheet) cables(l Layout, c *Cables) {
 	s.heading("Cables, centres above " + l.Heights.Datum)
 	s.para("    ", fmt.Sprintf("%s of %s in every bay; ideal gap %s, marked gaps %s to %s, square to the cables.",
 		plural(c.Count, "cable"), s.text(c.Diameter), c.Gap.FormatFine(s.style), c.Smallest.FormatFine(s.style), c.Largest.FormatFine(s.style)))
-	marks := make([]string, len(c.Marks))
-	for i, m := range c.Marks {
-		marks[i] = s.text(m)
-	}
-	s.wrap("      ", ", ", marks)
+	s.wrap("      ", ", ", s.texts(c.Marks))
 }
 
 // heights writes where things stand.

@@ -215,7 +215,7 @@ func TestRulesMachine(t *testing.T) {
 func TestOrderOfReadingsIsIrrelevant(t *testing.T) {
 	t.Parallel()
 	dir, n := t.TempDir(), 0
-	lays := []string{checklist.KeyOpeningBottom, checklist.KeyOpeningTop, checklist.KeyPostWidth, checklist.KeyPostDepth}
+	lays := []string{checklist.KeyOpeningBottom, checklist.KeyOpeningTop, checklist.KeyPostWidth, checklist.KeyPostDepth, checklist.KeyPostLean}
 	rapid.Check(t, func(t *rapid.T) {
 		n++
 		outcome := func(name string, order func(int) []int) (words string) {

@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"newelbook/checklist/layout"
@@ -44,34 +45,51 @@ func Strip(s layout.Strip, o StripOptions) Sheet {
 	}
 }
 
-// Strips draws the mark strips of a run to one scale, one for each group of layout.Alike and in its order; the sheet of bays that have no
-// mark along their rails has no item. run and spec are those that l was computed from, the run's overrides laid over the job's. Names and
-// Longest follow from the layout.
-func Strips(l layout.Layout, run layout.Run, spec layout.Spec, o StripOptions) []Sheet {
+// Strips draws the mark strips of a run to one scale: for each group of layout.Alike, in its order, one for rails with the same marks, or
+// one for each rail; none for bays that have no mark along their rails. run and spec are those that l was computed from, the run's
+// overrides laid over the job's. Names and Longest follow from the layout.
+func Strips(l layout.Layout, run layout.Run, spec layout.Spec, o StripOptions) [][]Sheet {
 	groups := layout.Alike(l)
 	strips := make([][]layout.Strip, len(groups))
 	for i, group := range groups {
 		strips[i] = layout.Strips(l, group[0], run, spec)
-		if len(strips[i]) > 0 && len(strips[i][0].Marks) > 0 {
-			o.Longest = max(o.Longest, strips[i][0].Rail.Cut)
+		for _, s := range strips[i] {
+			if len(s.Marks) > 0 {
+				o.Longest = max(o.Longest, s.Rail.Cut)
+			}
 		}
 	}
-	sheets := make([]Sheet, len(groups))
-	for i, alike := range strips {
-		if len(alike) == 0 || len(alike[0].Marks) == 0 {
-			continue
-		}
-		labels, rails := make([]string, len(groups[i])), make([]string, len(alike))
-		for n, b := range groups[i] {
+	sheets := make([][]Sheet, len(groups))
+	for i, group := range groups {
+		labels := make([]string, len(group))
+		for n, b := range group {
 			labels[n] = b.Label
 		}
-		for n, s := range alike {
-			rails[n] = s.Which
+		for _, alike := range sameMarks(strips[i]) {
+			rails := make([]string, len(alike))
+			for n, s := range alike {
+				rails[n] = s.Which
+			}
+			o.Names = strings.Join(labels, ", ") + " " + strings.Join(rails, " and ")
+			sheets[i] = append(sheets[i], Strip(alike[0], o))
 		}
-		o.Names = strings.Join(labels, ", ") + " " + strings.Join(rails, " and ")
-		sheets[i] = Strip(alike[0], o)
 	}
 	return sheets
+}
+
+// sameMarks groups the strips of a bay that are marked and cut alike; those without a mark are left out.
+func sameMarks(strips []layout.Strip) [][]layout.Strip {
+	var groups [][]layout.Strip
+	for _, s := range strips {
+		switch n := len(groups) - 1; {
+		case len(s.Marks) == 0:
+		case n >= 0 && slices.Equal(groups[n][0].Marks, s.Marks) && groups[n][0].Rail.Cut == s.Rail.Cut:
+			groups[n] = append(groups[n], s)
+		default:
+			groups = append(groups, []layout.Strip{s})
+		}
+	}
+	return groups
 }
 
 // stripSetting is how the figures of a strip stand, and their type size.

@@ -109,8 +109,8 @@ func (b *builder) framing(number int, l layout.Layout) []Block {
 func (b *builder) marks(number int, l layout.Layout) []Block {
 	e := b.elevation(l.RunID)
 	var blocks []Block
-	for _, sheet := range draw.Strips(l, e.Run, e.Spec, draw.StripOptions{Width: drawingWidth, Style: b.style}) {
-		if len(sheet.Items) > 0 {
+	for _, sheets := range draw.Strips(l, e.Run, e.Spec, draw.StripOptions{Width: drawingWidth, Style: b.style}) {
+		for _, sheet := range sheets {
 			blocks = append(blocks, Drawing{Number: fmt.Sprintf("Drawing %d, marks %d", number, len(blocks)+1), Caption: sheet.Title + ", in use at the freeze.", Sheet: sheet})
 		}
 	}

@@ -30,6 +30,9 @@ func CheckAnswer(c Check, a Answer) (sentence string, ok bool) {
 	case a.Seen == SeenNA:
 		return "", true
 	}
+	if _, other := c.Otherwise(a.From); a.From != "" && (a.Length == nil || a.From != c.Reference && !other) {
+		return "Choose from the list what the length was taken from.", false
+	}
 	switch c.Ask {
 	case AskLength, AskSigned:
 		switch {

@@ -25,18 +25,22 @@ func capsRun(c *collector) {
 		c.add(Check{Key: "caps.overhang_" + at.key, Ask: AskLength, Title: "Overhang of the cap at the " + at.words + " of the run",
 			How:    "From the outside face of the posts, or a string along them, out to the cap's edge; the same reference at all three places.",
 			Reason: "One reference keeps the cap straight where posts are not.", Source: ownTolerance,
-		}.near(c.Spec.CapOverhang, c.Spec.TolOverhang, c.Spec.TolOverhang))
+		}.near(c.Spec.CapOverhang, c.Spec.TolOverhang, c.Spec.TolOverhang).measuredFrom(FromPostFace, Otherwise{From: FromString, Alike: true}, Otherwise{From: FromRail}))
 	}
-	for _, at := range []struct{ key, words, how string }{
-		{"start", "at the datum end", "At the end of the run. "},
-		{"end", "at the far end", "At the end of the run. "},
-		{"lowest", "where it is least", "Where the guard stands least above the surface: over the highest decking, or the nosing nearest the cap. "},
+	first, last := c.throughEnds()
+	for _, at := range []struct {
+		key, words, how string
+		post            int
+	}{
+		{"start", "at the datum end", "At the end of the run. ", first},
+		{"end", "at the far end", "At the end of the run. ", last},
+		{"lowest", "where it is least", "Where the guard stands least above the surface: over the highest decking, or the nosing nearest the cap. ", 0},
 	} {
-		c.add(c.heldToHeight(Check{Key: "caps.height_" + at.key, Ask: AskLength, Title: "Finished height " + at.words,
+		c.add(c.overDecking(c.heldToHeight(Check{Key: "caps.height_" + at.key, Ask: AskLength, Title: "Finished height " + at.words,
 			How:    at.how + "Measured from " + sentence(c.surface()),
 			Reason: "It is the height that stops a fall; wood shrinks, so a guard set at its limit can fall under it.",
 			Source: "tolerance: the job's own",
-		}.near(c.onGrid(c.Layout.Heights.Finished), c.Spec.TolHeight, c.Spec.TolHeight)))
+		}.near(c.onGrid(c.Layout.Heights.Finished), c.Spec.TolHeight, c.Spec.TolHeight)), at.post))
 	}
 	c.add(Check{Key: "caps.fixings", Ask: AskSeen, Title: "The cap is fixed at every post and along the rail",
 		How: "Look from below; lift it by hand.", Reason: "The cap carries load only where it really is fixed.", Source: practice})
@@ -60,6 +64,15 @@ func capsRun(c *collector) {
 		c.add(handrail(c))
 		handrailHeight(c)
 	}
+}
+
+// throughEnds are the first and the last post where posts pass through the cap, so that a height can be taken down from their tops; 0 for
+// none.
+func (c *collector) throughEnds() (first, last int) {
+	if n := len(c.Layout.Posts); n > 0 && c.Spec.PostsAtCap == layout.PostsThroughCap {
+		return c.Layout.Posts[0].Number, c.Layout.Posts[n-1].Number
+	}
+	return 0, 0
 }
 
 // surface is what finished heights are measured from.

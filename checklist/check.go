@@ -95,6 +95,8 @@ type Check struct {
 	HasTol     bool           `json:"has_tol"`
 	Count      *int           `json:"count,omitempty"` // nominal of a count
 	Limits     []Limit        `json:"limits"`
+	Reference  Reference      `json:"reference,omitempty"` // what it is taken from; empty where there is but one way
+	Others     []Otherwise    `json:"others,omitempty"`    // what it may have been taken from instead
 	Photo      string         `json:"photo"`
 	PhotoShows string         `json:"photo_shows"`   // what the photograph must show
 	Hold       bool           `json:"hold"`          // must be answered before the run is covered
@@ -128,6 +130,7 @@ type Answer struct {
 	Seen   Seen           `json:"seen,omitempty"`
 	Gauge  Gauge          `json:"gauge,omitempty"`
 	Reason string         `json:"reason,omitempty"` // for not applicable, and remarks
+	From   Reference      `json:"from,omitempty"`   // what a length was taken from; empty is the check's own reference
 }
 
 // Verdict is the word shown for a reading.
@@ -167,8 +170,10 @@ type Result struct {
 	Limit   Outcome       `json:"limit"`
 	Layout  Outcome       `json:"layout"`
 	Verdict Verdict       `json:"verdict"`
-	Why     string        `json:"why"`     // one finished sentence naming the figure it was held to
+	Why     string        `json:"why"`     // finished sentences, the first naming the figure it was held to
 	Margin  length.Length `json:"margin"`  // to the nearest limit, positive inside
 	Doubt   length.Length `json:"doubt"`   // the tool's uncertainty at this length
 	HeldTo  string        `json:"held_to"` // "under 4 in, R312.1.3" or "41 1/2 in ± 1/4 in, layout"
+	// Comes is what a length taken from another reference comes to from the check's own, by the layout; it is never judged.
+	Comes *length.Length `json:"comes,omitempty"`
 }

@@ -19,6 +19,8 @@ import (
 // is Uncertain. Rejection is not guarded: a reading outside by a nanometre is Outside. Where several limits bind, the worst
 // governs. The layout's tolerance is a working figure and takes its own ends; no uncertainty is taken off it.
 //
+// A length taken from another reference than the check's figures hold from is not judged, so it is not checked; what it comes to is said.
+//
 // The verdict follows a stated precedence: fails the limit, too close to call, off the layout, good. The zero Answer, and
 // one that CheckAnswer refuses, is not checked. So is "not applicable", except for an observation that is neither a hold
 // point nor held to a limit: nothing that should have been measured, and no hold point, is met by leaving it out. An answer
@@ -38,6 +40,8 @@ func Evaluate(c Check, a Answer, t Tool, style length.Style) Result {
 			r.Verdict = Good
 		}
 		return r
+	case c.TakenElsewhere(a):
+		return elsewhere(c, a, t, style)
 	case a.Length != nil:
 		r = measured(c, *a.Length, t, style)
 	case a.Count != nil:
@@ -91,6 +95,9 @@ func measured(c Check, got length.Length, t Tool, style length.Style) Result {
 		}
 	}
 	r.Why = whyMeasured(c, got, worst, r, t, style)
+	if r.Layout == Outside {
+		r.Why += perhapsFrom(c, got, style)
+	}
 	return r
 }
 
@@ -105,11 +112,19 @@ func counted(c Check, got int) (Outcome, string) {
 	return Outside, fmt.Sprintf("%d was counted; the layout has %d.", got, *c.Count)
 }
 
-// gauged judges a go or no-go gauge, which has the size of the smallest limit.
-func gauged(c Check, g Gauge, style length.Style) (Outcome, string) {
-	least := slices.MinFunc(c.Limits, func(a, b Limit) int {
+// Gauge is the limit whose size a go or no-go gauge of the check has, the smallest one, where a gauge can answer it.
+func (c Check) Gauge() (Limit, bool) {
+	if _, ok := CheckAnswer(c, Answer{Gauge: GaugeStopped}); !ok {
+		return Limit{}, false
+	}
+	return slices.MinFunc(c.Limits, func(a, b Limit) int {
 		return cmp.Or(cmp.Compare(a.Value, b.Value), compareLimits(a, b))
-	})
+	}), true
+}
+
+// gauged judges a go or no-go gauge.
+func gauged(c Check, g Gauge, style length.Style) (Outcome, string) {
+	least, _ := c.Gauge()
 	size := least.Value.Format(style)
 	if g == GaugePassed {
 		return Outside, fmt.Sprintf("A %s gauge passed, so the opening is not %s %s (%s).", size, least.Bound, size, least.citation())

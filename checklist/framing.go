@@ -48,10 +48,10 @@ func placeOf(c *collector, p layout.Post) Check {
 			How:    "Look at the drawing of the run and mark the centre of this post: every place is measured from it.",
 			Reason: "A datum out of place moves every post of the run.", Source: ownLayout}
 	}
-	return Check{Key: "framing.place", Ask: AskLength, Title: "Centre of the post from the datum",
+	return c.alongRun(Check{Key: "framing.place", Ask: AskLength, Title: "Centre of the post from the datum",
 		How:    "Hook the tape on the datum mark and read at the post's centre line, along the run and level.",
 		Reason: "Bays, rails and balusters follow from where the posts stand.", Source: ownTolerance,
-	}.near(p.Centre, c.Spec.TolPostCentre, c.Spec.TolPostCentre)
+	}.near(p.Centre, c.Spec.TolPostCentre, c.Spec.TolPostCentre), p.Number)
 }
 
 // fixedWords says how a post of a flight is fixed.

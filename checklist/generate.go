@@ -20,6 +20,8 @@ const (
 	// KeyPostWidth and KeyPostDepth are a post's section as measured: sleeves and post caps follow it.
 	KeyPostWidth = "posts.width"
 	KeyPostDepth = "posts.depth"
+	// KeyPostTop is the height of a post's top as measured: what is taken down from it is worked out from there.
+	KeyPostTop = "posts.top"
 )
 
 // What a check's figure comes from, where it is not a clause.
@@ -30,7 +32,7 @@ const (
 )
 
 // Source is what the checks of one run are generated from. Spec has the run's overrides applied. MeasuredPost is the width of
-// each post as measured, by post number; it may be nil.
+// each post as measured and MeasuredTop the height of its top, by post number; both may be nil.
 type Source struct {
 	Run          layout.Run
 	Spec         layout.Spec
@@ -38,6 +40,7 @@ type Source struct {
 	Rules        codes.Applied
 	Style        length.Style
 	MeasuredPost map[int]length.Length
+	MeasuredTop  map[int]length.Length
 }
 
 // Generate returns every check of one run in a stable order: by stage, then posts, bays and the run itself by number, then

@@ -101,6 +101,21 @@ func catalogueText(checks []checklist.Check, style length.Style) string {
 		if held := checklist.Evaluate(c, checklist.Answer{}, checklist.ToolTape, style).HeldTo; held != "" {
 			fmt.Fprintf(&b, "  held to %s\n", held)
 		}
+		if c.Reference != "" {
+			fmt.Fprintf(&b, "  from: %s\n", c.Reference)
+		}
+		for _, o := range c.Others {
+			switch {
+			case o.Alike:
+				fmt.Fprintf(&b, "  or, held alike, from: %s\n", o.From)
+			case o.Offset == nil:
+				fmt.Fprintf(&b, "  or from: %s\n", o.From)
+			case o.Down:
+				fmt.Fprintf(&b, "  or from: %s, %s less the reading, by %s\n", o.From, o.Offset.Format(style), o.By)
+			default:
+				fmt.Fprintf(&b, "  or from: %s, the reading and %s, by %s\n", o.From, o.Offset.Format(style), o.By)
+			}
+		}
 		if c.PhotoShows != "" {
 			fmt.Fprintf(&b, "  shows %s\n", c.PhotoShows)
 		}

@@ -27,10 +27,10 @@ func postsPost(c *collector, p layout.Post) {
 		How:    "A moisture meter on two faces, set to the species; a figure within 2 % of it is too close for most meters: note it. With no meter answer not applicable and say so.",
 		Reason: "Wet posts loosen in bolts and sleeves as they dry, and what is cut to fit them then no longer does.", Source: "PS 20, dry means 19 % or less, secondary text"})
 	plumb(c, "posts", "post")
-	c.add(Check{Key: "posts.top", Ask: AskLength, Title: "Height of the post's top",
+	c.add(c.overDecking(Check{Key: KeyPostTop, Ask: AskLength, Title: "Height of the post's top",
 		How:    "From the one reference for all heights: " + sentence(c.reference()),
 		Reason: "Cap and finished height rest on it.", Source: ownTolerance,
-	}.near(c.onGrid(p.Top), c.Spec.TolHeight, c.Spec.TolHeight))
+	}.near(c.onGrid(p.Top), c.Spec.TolHeight, c.Spec.TolHeight), 0))
 }
 
 // postsRun is what the posts of a run owe together.

@@ -24,7 +24,7 @@ func railsBay(c *collector, b layout.Bay) {
 	} else {
 		levelBottom(c)
 	}
-	railHeights(c)
+	railHeights(c, b)
 	c.add(Check{Key: "rails.connectors", Ask: AskSeen, Title: "Each rail is seated in its connectors, which are fixed with every screw",
 		How: "Look at all four ends; no daylight behind the rail.", Reason: "A rail that hangs on half its screws drops under a lean.",
 		Source: practice})
@@ -106,10 +106,10 @@ func levelBottom(c *collector) {
 
 // rakeBottom is where a raked bottom rail stands, and the triangle that it makes with riser and tread.
 func rakeBottom(c *collector) {
-	c.add(Check{Key: "rails.rake_bottom", Ask: AskSigned, Title: "Underside of the bottom rail above the nosing line",
+	c.add(c.overDecking(Check{Key: "rails.rake_bottom", Ask: AskSigned, Title: "Underside of the bottom rail above the nosing line",
 		How:    "A straightedge on two nosings, then plumb up to the rail at the widest place; minus is below the line.",
 		Reason: "It sets how large a ball passes at riser and tread.", Source: practice,
-	}.near(c.Spec.RakeBottom, c.either(length.Inch/4, 6*length.Millimetre), c.either(length.Inch, 25*length.Millimetre)))
+	}.near(c.Spec.RakeBottom, c.either(length.Inch/4, 6*length.Millimetre), c.either(length.Inch, 25*length.Millimetre)), 0))
 	k := Check{Key: "rails.triangle", Ask: AskGap, Title: "Triangle of riser, tread and bottom rail",
 		How:    "Try every step with a gauge, or measure the largest ball that goes in; enter the largest of the bay.",
 		Reason: "The triangle is the largest opening of a stair guard."}
@@ -124,8 +124,11 @@ func rakeBottom(c *collector) {
 
 // railHeights is the top of the top rail at both ends of the bay. Where no cap lies on it, it is the guard's finished top
 // and held to the guard's height.
-func railHeights(c *collector) {
-	for _, end := range []struct{ key, words string }{{"start", "datum"}, {"end", "far"}} {
+func railHeights(c *collector, b layout.Bay) {
+	for _, end := range []struct {
+		key, words string
+		post       int
+	}{{"start", "datum", b.FromPost}, {"end", "far", b.ToPost}} {
 		k := Check{Key: "rails.height_" + end.key, Ask: AskLength, Title: "Top of the top rail at the " + end.words + " end of the bay",
 			How: "From the one reference for all heights: " + sentence(c.reference()), Reason: "The finished height rests on it.", Source: ownTolerance,
 		}.near(c.onGrid(c.Layout.Heights.TopRailTop), c.Spec.TolHeight, c.Spec.TolHeight)
@@ -133,7 +136,7 @@ func railHeights(c *collector) {
 			k.Reason = "It is the finished top of the guard."
 			k = c.heldToHeight(k)
 		}
-		c.add(k)
+		c.add(c.overDecking(k, end.post))
 	}
 }
 

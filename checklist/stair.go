@@ -99,5 +99,5 @@ func handrailHeight(c *collector) {
 	if st := c.Layout.Stair; st != nil && st.HandrailAt > 0 {
 		k = k.near(c.onGrid(st.HandrailAt), c.Spec.TolHeight, c.Spec.TolHeight)
 	}
-	c.add(c.bound(k, codes.HandrailHeightMin, codes.HandrailHeightMax))
+	c.add(c.overDecking(c.bound(k, codes.HandrailHeightMin, codes.HandrailHeightMax), 0))
 }

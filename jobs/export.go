@@ -28,6 +28,7 @@ type Export struct {
 	Runs       []Run           `json:"runs"`
 	Layouts    []layout.Layout `json:"layouts"` // the newest of each live run
 	Stages     []ExportStage   `json:"stages"`
+	Mixed      []Mixed         `json:"mixed,omitempty"` // questions of a run that were answered from different references
 	Retired    []ExportCheck   `json:"retired"`
 	Photos     []ExportPhoto   `json:"photos"`
 	Deviations []Deviation     `json:"deviations"`
@@ -86,7 +87,7 @@ func (r *Record) Export(events []Event, by Actor, purpose string, originals bool
 	}
 	x := Export{
 		Format: ExportFormat, Pack: len(r.Packs) + 1, Purpose: purpose, Frozen: at, FrozenBy: by, Head: r.Head, Job: r.Job,
-		Runs: r.Runs, Deviations: r.Deviations, Covered: r.Covered, Diary: r.Diary, Packs: r.Packs, Answers: r.Answers, Ticks: r.Ticks, OnHand: r.OnHand, Open: open, Originals: originals,
+		Runs: r.Runs, Deviations: r.Deviations, Covered: r.Covered, Diary: r.Diary, Packs: r.Packs, Answers: r.Answers, Ticks: r.Ticks, OnHand: r.OnHand, Open: open, Originals: originals, Mixed: sheet.Mixed,
 	}
 	set := sheet.Rules.RuleSet()
 	x.Rules = ExportRules{ID: set.ID, Name: set.Name, Place: set.Place, Edition: set.Edition, Notes: set.Notes, Figures: sheet.Rules.Figures()}

@@ -9,12 +9,13 @@ import (
 	"newelbook/checklist/length"
 )
 
-// measuredPosts are the widths of a run's posts as measured, from readings by check.
-func measuredPosts(runID string, posts int, history map[string][]Reading) map[int]length.Length {
+// measuredPosts are a run's posts as measured, by one check of each, from readings by check. A length that was taken from another reference
+// than the check's own is none.
+func measuredPosts(runID string, posts int, key string, history map[string][]Reading) map[int]length.Length {
 	out := map[int]length.Length{}
 	for n := 1; n <= posts; n++ {
-		id := fmt.Sprintf("%s/P%d.%s", runID, n, checklist.KeyPostWidth)
-		if x := currentOf(history[id]); x != nil && x.Answer.Length != nil {
+		id := fmt.Sprintf("%s/P%d.%s", runID, n, key)
+		if x := currentOf(history[id]); x != nil && x.Answer.Length != nil && !x.Check.TakenElsewhere(x.Answer) {
 			out[n] = *x.Answer.Length
 		}
 	}

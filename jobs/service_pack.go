@@ -45,6 +45,9 @@ func (r *Record) Unfinished() ([]string, error) {
 			out = append(out, fmt.Sprintf("The stage %s was closed, and %s came to be outstanding since, the first being: %s", st.Stage, things(len(owed)), owed[0]))
 		}
 	}
+	for _, m := range sheet.Mixed {
+		out = append(out, m.Sentence)
+	}
 	for _, d := range r.Deviations {
 		if d.State == DevOpen {
 			out = append(out, fmt.Sprintf("Deviation D%d is open: %s", d.Number, d.What))

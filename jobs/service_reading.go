@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -21,6 +22,7 @@ type ReadingInput struct {
 	Text       string // a length or a count
 	Seen       string // yes, no, not applicable
 	Gauge      string // stopped, passed
+	From       string // what a length was taken from; empty is the check's own reference
 	Reason     string // for not applicable
 	Tool       string // empty takes the usual tool for the check
 	Note       string
@@ -88,7 +90,7 @@ func (in ReadingInput) slip(c checklist.Check, unit length.Unit) (checklist.Slip
 	if !in.AskSlips || in.Seen != "" || in.Gauge != "" {
 		return checklist.Slip{}, false
 	}
-	return checklist.Slipped(c, in.Text, unit, unit.Style())
+	return checklist.Slipped(c.AsReadFrom(checklist.Reference(in.From)), in.Text, unit, unit.Style())
 }
 
 // SameRest records that every place of the run which is not excepted and not answered yet is the same as one observation.
@@ -191,6 +193,9 @@ func (w *work) reading(in ReadingInput, c *CheckState, style length.Style) (Read
 	answer, fault := in.answer(c.Check.Ask, w.rec.Job.Units)
 	if fault != "" {
 		return Reading{}, fault
+	}
+	if answer.Length != nil {
+		answer.From = cmp.Or(checklist.Reference(in.From), c.Check.Reference)
 	}
 	if fault, ok := checklist.CheckAnswer(c.Check, answer); !ok {
 		return Reading{}, fault

@@ -217,7 +217,7 @@ func (r *Record) layOut(run Run, rules codes.Applied) layout.Layout {
 		posts = max(posts, b.FromPost, b.ToPost)
 	}
 	in.Built = r.openings(run.ID, bays)
-	in.Posts = measuredPosts(run.ID, posts, r.read(run.ID, checklist.KeyPostWidth))
+	in.Posts = measuredPosts(run.ID, posts, checklist.KeyPostWidth, r.read(run.ID, checklist.KeyPostWidth))
 	return layout.Compute(in)
 }
 

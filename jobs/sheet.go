@@ -19,6 +19,7 @@ type Sheet struct {
 	Checks  []CheckState // in order of stage, run, place and catalogue
 	Retired []CheckState // readings at places or checks that the layout no longer has
 	Stages  []StageSheet
+	Mixed   []Mixed     // questions of a run that were answered from different references
 	Plan    layout.Plan // the live runs joined, as their newest layouts have them
 
 	byID map[string]int
@@ -51,9 +52,6 @@ func (c CheckState) Answered() bool {
 	return c.Current != nil
 }
 
-// Observed says whether the check is answered by looking: yes, no, or not applicable.
-func (c CheckState) Observed() bool { return c.Check.Ask == checklist.AskSeen }
-
 // StageSheet is one stage at a glance.
 type StageSheet struct {
 	Stage       checklist.Stage
@@ -73,6 +71,14 @@ func (s *Sheet) Check(id string) (*CheckState, bool) {
 		return nil, false
 	}
 	return &s.Checks[i], true
+}
+
+// Rank is where a check stands in the sheet, from 0; one that the layout no longer has comes after all of them.
+func (s *Sheet) Rank(id string) int {
+	if i, ok := s.byID[id]; ok {
+		return i
+	}
+	return len(s.Checks)
 }
 
 // Stage is the sheet of one stage.
@@ -137,6 +143,7 @@ func (r *Record) computeSheet() (*Sheet, error) {
 			c.Deviation = &d // a copy: the next record shares the sheet, and changes its own list
 		}
 	}
+	s.Mixed = mixed(s.Checks, r.Live())
 	s.Stages = r.stageSheets(s)
 	return s, nil
 }
@@ -154,7 +161,9 @@ func (r *Record) history() map[string][]Reading {
 func (r *Record) checks(run Run, l layout.Layout, rules codes.Applied, style length.Style, history map[string][]Reading) []checklist.Check {
 	spec, _ := r.Job.Spec.With(run.Overrides, r.Job.Units) // faults were refused when the run was saved
 	return checklist.Generate(checklist.Source{
-		Run: run.Run, Spec: spec, Layout: l, Rules: rules, Style: style, MeasuredPost: measuredPosts(run.ID, len(l.Posts), history),
+		Run: run.Run, Spec: spec, Layout: l, Rules: rules, Style: style,
+		MeasuredPost: measuredPosts(run.ID, len(l.Posts), checklist.KeyPostWidth, history),
+		MeasuredTop:  measuredPosts(run.ID, len(l.Posts), checklist.KeyPostTop, history),
 	})
 }
 
@@ -297,6 +306,8 @@ func outstanding(c *CheckState) []Outstanding {
 		say(c.Check.Hold, "%s: not checked.", c.Check.Title)
 	case c.Elsewhere && c.Check.Hold:
 		say(true, "%s: recorded before %s moved on the layout. Look again.", c.Check.Title, c.Check.Place.Label)
+	case c.Check.TakenElsewhere(c.Current.Answer):
+		say(c.Check.Hold, "%s: taken from %s, not from %s.", c.Check.Title, c.Current.Answer.From, c.Check.Reference)
 	case excused && c.Check.Hold:
 		say(true, "%s: not checked, because %s", c.Check.Title, finished(c.Current.Answer.Reason))
 	case c.Check.Photo == checklist.PhotoHold && len(c.Photos) == 0:

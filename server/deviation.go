@@ -14,7 +14,11 @@ func (s *server) listDeviations(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	return s.show(c, http.StatusOK, views.NewDeviationList(frame, rec))
+	page, err := views.NewDeviationList(frame, rec)
+	if err != nil {
+		return err
+	}
+	return s.show(c, http.StatusOK, page)
 }
 
 func (s *server) newDeviation(c *gin.Context) error { return s.showForm(c, s.newDeviationPage) }

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"cmp"
 	"net/url"
 	"slices"
 	"strings"
@@ -14,7 +15,7 @@ import (
 // mostTaken is how many readings one form may hold: more than a run has places.
 const mostTaken = 200
 
-// readings are the answers of a form, in the order of their checks' ids, with the ids.
+// readings are the answers of a form, in the order of the sheet, with the ids of their checks.
 func readings(f form, sheet *jobs.Sheet) ([]jobs.ReadingInput, []string) {
 	var ids []string
 	for name := range f.values {
@@ -24,7 +25,7 @@ func readings(f form, sheet *jobs.Sheet) ([]jobs.ReadingInput, []string) {
 			}
 		}
 	}
-	slices.Sort(ids)
+	slices.SortFunc(ids, func(a, b string) int { return cmp.Or(cmp.Compare(sheet.Rank(a), sheet.Rank(b)), strings.Compare(a, b)) })
 	settling := slices.ContainsFunc(ids, func(id string) bool { return f.values.Has(views.FieldTake+id) || f.values.Has(views.FieldKeep+id) })
 	var out []jobs.ReadingInput
 	for _, id := range ids {
@@ -33,10 +34,10 @@ func readings(f form, sheet *jobs.Sheet) ([]jobs.ReadingInput, []string) {
 		}
 		in := jobs.ReadingInput{
 			Field: views.FieldText + id, CheckID: id, Text: f.text(views.FieldText + id), Seen: f.text(views.FieldSeen + id), Gauge: f.text(views.FieldGauge + id),
-			Reason: f.text(views.FieldReason + id), Note: f.text(views.FieldNote + id), Tool: f.text(views.FieldTool + id),
+			Reason: f.text(views.FieldReason + id), Note: f.text(views.FieldNote + id), Tool: f.text(views.FieldTool + id), From: f.text(views.FieldFrom + id),
 		}
-		if c, ok := sheet.Check(id); ok && c.Observed() && in.Seen == "" {
-			in.Seen = f.text(views.FieldAll)
+		if c, ok := sheet.Check(id); ok && in.Empty() && f.values.Has(views.FieldAll) {
+			in.Seen, in.Gauge = views.ForAll(c.Check)
 		}
 		in.AskSlips = !f.stands(id, settling)
 		if in.Tool == "" && in.Gauge == "" {

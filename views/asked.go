@@ -2,6 +2,7 @@ package views
 
 import (
 	"slices"
+	"strings"
 
 	"newelbook/checklist"
 	"newelbook/checklist/length"
@@ -21,6 +22,7 @@ type Asked struct {
 	URL    string // the check's own page
 
 	Entry, Count, Gauge, Seen *Field // what answers it
+	From                      *Field // what a length is taken from, where there is more than one way
 	Skip, Reason, Note        *Field // why there is no answer, and a note
 	More                      string // words over Skip, Reason and Note
 	Open                      bool   // they are shown opened
@@ -38,8 +40,9 @@ const (
 	FieldGauge  = "gauge:"
 	FieldReason = "reason:"
 	FieldNote   = "note:"
+	FieldFrom   = "from:"
 	FieldTool   = "tool:"
-	FieldAll    = "all"    // yes at every place asked that is not answered otherwise: observations alone
+	FieldAll    = "all"    // yes, or the gauge stopped, at every place asked that is not answered otherwise: no measurement
 	FieldTake   = "take:"  // the button that takes what was perhaps meant, which is its value
 	FieldKeep   = "keep:"  // the button that keeps what was typed
 	FieldKept   = "kept:"  // the text that was kept before
@@ -61,13 +64,14 @@ func newAsked(f Frame, jobID string, c *jobs.CheckState, units length.Unit, form
 		a.Entry = text(FieldText, "Reading at "+label, "")
 		a.settle(f, check, form)
 		a.Entry.Unit, a.Entry.Signed = unitMark(units), check.Ask == checklist.AskSigned
+		a.From = fromField(f, check, form)
 	case checklist.AskCount:
 		a.Count = text(FieldText, "Count at "+label, "A whole number.")
 		a.Count.Size, a.Count.Mode = "short", "numeric"
 	}
-	if check.Ask == checklist.AskGap && gaugeAnswers(check) {
-		a.Gauge = text(FieldGauge, "Or, with a gauge of "+check.Limits[0].Value.Format(style)+" at "+label, "")
-		a.Gauge.Inline, a.Gauge.Options = true, []Option{{Value: string(checklist.GaugeStopped), Label: "It was stopped"}, {Value: string(checklist.GaugePassed), Label: "It passed"}}
+	if size, ok := check.Gauge(); ok {
+		a.Gauge = text(FieldGauge, "Or a gauge of "+size.Value.Format(style)+" at "+label, "")
+		a.Gauge.Inline, a.Gauge.Options = true, []Option{{Value: string(checklist.GaugeStopped), Label: "Stopped"}, {Value: string(checklist.GaugePassed), Label: "Passed"}, {Label: "Not used"}}
 	}
 	answered := text(FieldSeen, "Is it so at "+label+"?", "")
 	answered.Inline = true
@@ -96,6 +100,23 @@ func newAsked(f Frame, jobID string, c *jobs.CheckState, units length.Unit, form
 	return a
 }
 
+// fromField asks what a length is taken from. The check's own reference is picked beforehand: it is what the question says, and no reading.
+func fromField(f Frame, c checklist.Check, form Form) *Field {
+	if len(c.Others) == 0 {
+		return nil
+	}
+	v := newField(f, FieldFrom+c.ID, "Taken at "+c.Place.Label+" from")
+	v.Inline, v.Value = true, form.Text(FieldFrom+c.ID, string(c.Reference))
+	add := func(r checklist.Reference) {
+		v.Options = append(v.Options, Option{Value: string(r), Label: upperFirst(strings.TrimPrefix(string(r), "the "))})
+	}
+	add(c.Reference)
+	for _, o := range c.Others {
+		add(o.From)
+	}
+	return &v
+}
+
 // settle offers what was perhaps meant beside what was typed, and remembers what was asked and what was said.
 func (a *Asked) settle(f Frame, c checklist.Check, form Form) {
 	typed := a.Entry.Value
@@ -115,12 +136,6 @@ func (a *Asked) settle(f Frame, c checklist.Check, form Form) {
 		a.Entry.Settle = append(a.Entry.Settle, Button{Name: FieldKeep + c.ID, Value: "yes", Label: "Keep " + typed})
 		a.Hidden = append(a.Hidden, Button{Name: FieldDoubt + c.ID, Value: typed})
 	}
-}
-
-// gaugeAnswers says whether a gauge can answer: every limit bounds from above.
-func gaugeAnswers(c checklist.Check) bool {
-	_, ok := checklist.CheckAnswer(c, checklist.Answer{Gauge: checklist.GaugeStopped})
-	return ok
 }
 
 // AnswerField is the form field that a fault of a check's answer is told beside.

@@ -114,7 +114,7 @@ func (p *CheckShowPage) history(c *jobs.CheckState, job jobs.Job, sheet *jobs.Sh
 	for i := len(c.History) - 1; i >= 0; i-- {
 		r := c.History[i]
 		t.Rows = append(t.Rows, []Cell{
-			{Text: stamp(r.Received, job.Location())}, {Text: ReadingText(r, sheet.Style)}, {Status: NewStatus(r.Result.Verdict.Word())},
+			{Text: stamp(r.Received, job.Location())}, {Text: ReadingText(r, sheet.Style), Note: fromText(r)}, {Status: NewStatus(r.Result.Verdict.Word())},
 			{Text: orElse(r.Result.HeldTo, "no figure"), Note: r.Note}, {Text: r.By.Name, Note: r.Tool.Words(sheet.Style)},
 		})
 	}

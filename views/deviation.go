@@ -12,12 +12,17 @@ import (
 type DeviationListPage struct {
 	Frame
 	Open, Ended []Row
+	Mixed       []Row // what was taken from different references: no deviation, and to be looked at
 	NewURL      string
 }
 
 // NewDeviationList is the list.
-func NewDeviationList(f Frame, rec *jobs.Record) DeviationListPage {
-	p := DeviationListPage{NewURL: JobURL(rec.Job.ID, "deviations", "new")}
+func NewDeviationList(f Frame, rec *jobs.Record) (DeviationListPage, error) {
+	sheet, err := rec.Sheet()
+	if err != nil {
+		return DeviationListPage{}, err
+	}
+	p := DeviationListPage{NewURL: JobURL(rec.Job.ID, "deviations", "new"), Mixed: mixedRows(rec.Job.ID, sheet)}
 	for _, d := range rec.Deviations {
 		row := deviationRow(rec.Job.ID, d)
 		if d.State == jobs.DevOpen {
@@ -29,7 +34,7 @@ func NewDeviationList(f Frame, rec *jobs.Record) DeviationListPage {
 		p.Ended = append(p.Ended, row)
 	}
 	p.Frame = f
-	return p
+	return p, nil
 }
 
 // DeviationShowPage is one deviation: what it is, the reading that opened it, what became of it, and the form that ends it.

@@ -147,7 +147,7 @@ func TestDiaryPages(t *testing.T) {
 
 func TestDeviationPages(t *testing.T) {
 	empty, d := newDeck(t), fullDeck(t)
-	goldenPage(t, "deviation_list.empty", views.NewDeviationList(empty.frame(views.SheetDeviations, "Deviations"), empty.rec))
+	goldenPage(t, "deviation_list.empty", must[views.DeviationListPage](t)(views.NewDeviationList(empty.frame(views.SheetDeviations, "Deviations"), empty.rec)))
 	d.read("k7d2aa/P2.framing.bolt_upper", long("2 1/4"))
 	for i, change := range []func(*jobs.Deviation){
 		func(x *jobs.Deviation) {
@@ -165,7 +165,7 @@ func TestDeviationPages(t *testing.T) {
 	d.deviation(jobs.Deviation{Kind: jobs.DevMissing, CheckID: "k7d2aa/P3.framing.photo_wide", Stage: checklist.Framing, State: jobs.DevOpen, Place: checklist.Place{ID: "k7d2aa", Label: "R1"},
 		What: "The stage framing was closed over something missing", Missing: []string{"R1-P3 Photograph: the post in its place: no photograph."}})
 	d.rec = d.rec.Clone()
-	goldenPage(t, "deviation_list.typical", views.NewDeviationList(d.frame(views.SheetDeviations, "Deviations"), d.rec))
+	goldenPage(t, "deviation_list.typical", must[views.DeviationListPage](t)(views.NewDeviationList(d.frame(views.SheetDeviations, "Deviations"), d.rec)))
 
 	page := func(n int, form views.Form, builder bool, faults ...views.FieldError) views.DeviationShowPage {
 		return must[views.DeviationShowPage](t)(views.NewDeviationShow(d.frame(views.SheetDeviations, "", faults...), d.rec, d.rec.Deviations[n], form, builder))

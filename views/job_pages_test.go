@@ -171,11 +171,18 @@ func TestStagePages(t *testing.T) {
 	goldenPage(t, "stage_ask.length", ask(d, checklist.Framing, "framing.bolt_upper", fresh, nil, "k7d2aa/P1", "k7d2aa/P2"))
 	goldenPage(t, "stage_ask.seen", ask(d, checklist.Framing, "framing.blocking", fresh, nil, "k7d2aa/P2"))
 	goldenPage(t, "stage_ask.gap", ask(d, checklist.InfillSt, "infill.gap", fresh, nil, "k7d2aa/B1"))
+	goldenPage(t, "stage_ask.gauges", ask(d, checklist.InfillSt, "infill.gap", fresh, nil, "k7d2aa/B1", "k7d2aa/B2"))
+	goldenPage(t, "stage_ask.reference", ask(d, checklist.Posts, "posts.top", typed(false, "text:k7d2aa/P1.posts.top", "36 1/2", "from:k7d2aa/P1.posts.top", string(checklist.FromFraming)), nil, "k7d2aa/P1", "k7d2aa/P2", "k7d2aa/P3"))
 	goldenPage(t, "stage_ask.signed", ask(d, checklist.Posts, "posts.plumb_along", fresh, nil, "k7d2aa/P1"))
 	goldenPage(t, "stage_ask.count", ask(d, checklist.InfillSt, "infill.count", fresh, nil, "k7d2aa/B1"))
 	goldenPage(t, "stage_ask.photo", ask(d, checklist.Framing, "framing.photo_inside", fresh, nil, "k7d2aa/P2"))
 	goldenPage(t, "stage_ask.errors", ask(d, checklist.Framing, "framing.bolt_upper", typed(false, "text:k7d2aa/P1.framing.bolt_upper", "two", "note:k7d2aa/P2.framing.bolt_upper", "knot"),
 		[]views.FieldError{fault("text:k7d2aa/P1.framing.bolt_upper", "Enter a length such as 41 3/8."), fault("text:gone", "This check is no longer on the layout.")}, "k7d2aa/P1", "k7d2aa/P2"))
+	framed := long("36 1/2")
+	framed.From = checklist.FromFraming
+	decked := long("35 1/2")
+	decked.From = checklist.FromDecking
+	goldenPage(t, "stage_show.mixed", show(d, checklist.Posts, fresh, d.read("k7d2aa/P1.posts.top", framed), d.read("k7d2aa/P2.posts.top", decked), d.read("k7d2aa/P3.posts.top", decked), d.read("k7d2aa/P2.posts.width", long("3 1/2"))))
 	d.rec.Take(jobs.Change{Stage: &jobs.StageState{Stage: checklist.Framing, Closed: true, At: d.at, By: ada, Deviations: []string{"deviationa"}, Version: 1}})
 	goldenPage(t, "stage_show.closed", show(d, checklist.Framing, fresh))
 }

@@ -46,6 +46,9 @@ func readBy(r jobs.Reading, job jobs.Job) string {
 	} else if word := r.Tool.Words(job.Units.Style()); word != "" {
 		text += ", " + word
 	}
+	if r.Answer.From != "" {
+		text += ", from " + string(r.Answer.From)
+	}
 	return sayFull(text)
 }
 
@@ -86,6 +89,14 @@ func toleranceText(c checklist.Check, style length.Style) string {
 		return c.Plus.Format(style) + " over, nothing under"
 	}
 	return c.Plus.Format(style) + " over, " + c.Minus.Format(style) + " under"
+}
+
+// fromText says what a reading was taken from, where that is not the check's own reference.
+func fromText(r jobs.Reading) string {
+	if r.Answer.From == r.Check.Reference || r.Answer.From == "" {
+		return ""
+	}
+	return "from " + string(r.Answer.From)
 }
 
 // checkRow is one line for a check: its current reading and verdict.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"newelbook/checklist"
+	"newelbook/checklist/length"
 	"newelbook/jobs"
 )
 
@@ -111,8 +112,8 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 		p.How = first.How
 	}
 	p.Frame, p.Several, p.Rows = f, several, several && inRows(checks)
-	if several && first.Ask == checklist.AskSeen {
-		p.All = allField(f, checks, form)
+	if several {
+		p.All = allField(f, checks, rec.Job.Units.Style(), form)
 	}
 	if p.Rows && heldAlike(checks) {
 		p.Held = heldTo(first, rec.Job.Units.Style())
@@ -147,10 +148,10 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 	return p
 }
 
-// inRows says whether the answers are one number each, so that they make a table which is filled in from box to box.
+// inRows says whether the answers are one number each, or what a gauge did, so that they make a table which is filled in from box to box.
 func inRows(checks []*jobs.CheckState) bool {
 	return !slices.ContainsFunc(checks, func(c *jobs.CheckState) bool {
-		return c.Check.Ask == checklist.AskSeen || c.Check.Ask == checklist.AskPhoto || c.Check.Ask == checklist.AskGap && gaugeAnswers(c.Check)
+		return c.Check.Ask == checklist.AskSeen || c.Check.Ask == checklist.AskPhoto
 	})
 }
 
@@ -165,16 +166,38 @@ func heldAlike(checks []*jobs.CheckState) bool {
 	})
 }
 
-// allField answers yes at every place at once, each named beside it. A measurement has no such field: none is ever filled in.
-func allField(f Frame, checks []*jobs.CheckState, form Form) *Field {
+// allField answers every place at once, each named beside it: yes, or stopped by a gauge that is alike for all. A measurement has no such
+// field: none is ever filled in.
+func allField(f Frame, checks []*jobs.CheckState, style length.Style, form Form) *Field {
 	var names []string
+	first, gauge := checks[0].Check.Gauge()
 	for _, c := range checks {
 		names = append(names, c.Check.Place.Label)
+		own, ok := c.Check.Gauge()
+		gauge = gauge && ok && own.Value == first.Value
 	}
-	v := newField(f, FieldAll, "Yes at all "+itoa(len(checks)))
-	v.Hint = "I looked at each: " + strings.Join(names, ", ") + ". What is answered otherwise below stays so."
+	label, did := "Yes at all "+itoa(len(checks)), "I looked at each"
+	switch {
+	case gauge:
+		label, did = "Stopped at all "+itoa(len(checks)), "I tried a gauge of "+first.Value.Format(style)+" at each"
+	case checks[0].Check.Ask != checklist.AskSeen:
+		return nil
+	}
+	v := newField(f, FieldAll, label)
+	v.Hint = did + ": " + strings.Join(names, ", ") + ". What is answered otherwise below stays so."
 	v.Ticked = form.Text(FieldAll, "") != ""
 	return &v
+}
+
+// ForAll is the answer of one tick for every place: yes to an observation, stopped by a gauge. A measurement is never filled in.
+func ForAll(c checklist.Check) (seen, gauge string) {
+	if c.Ask == checklist.AskSeen {
+		return string(checklist.SeenYes), ""
+	}
+	if _, ok := c.Gauge(); ok {
+		return "", string(checklist.GaugeStopped)
+	}
+	return "", ""
 }
 
 // answerFields are the names of the fields that answer the checks.

@@ -1,6 +1,7 @@
 package views
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -15,6 +16,7 @@ type StageShowPage struct {
 	State       *Status
 	Sum         string
 	Taken       []Taken
+	TakenGood   Table // the good ones, where many were taken at once
 	Next        Fact
 	Left, Look  []Row
 	LeftLabel   string // heading over Left
@@ -35,11 +37,16 @@ type StageShowPage struct {
 	OwedLabel   string
 }
 
+// mostTaken is how many readings just saved are each shown in full; of more, the good ones are lines of a table.
+const mostTaken = 3
+
 // Taken is a reading that has just been saved.
 type Taken struct {
 	Measure Measure
 	Relaid  string // what it made of its bay
 	Ended   string // the deviation that it put right
+	Good    bool
+	URL     string // the check's own page
 	Links   []Fact
 }
 
@@ -58,6 +65,9 @@ func NewStageShow(f Frame, rec *jobs.Record, st *jobs.StageSheet, form Form, tak
 	}
 	if len(p.Taken) == 1 {
 		p.Place = p.Taken[0].Measure.Place
+	}
+	if len(p.Taken) > mostTaken {
+		p.shorten()
 	}
 	for _, q := range questions(st) {
 		if left := q.left(); len(left) > 0 {
@@ -84,6 +94,9 @@ func NewStageShow(f Frame, rec *jobs.Record, st *jobs.StageSheet, form Form, tak
 		case checklist.FailsLimit, checklist.TooClose, checklist.OffLayout:
 			p.Look = append(p.Look, checkRow(job.ID, c, sheet))
 		}
+		if c.Current != nil && c.Check.TakenElsewhere(c.Current.Answer) {
+			p.Look = append(p.Look, checkRow(job.ID, c, sheet))
+		}
 		if c.Moved {
 			p.Look = append(p.Look, Row{Place: c.Check.Place.Label, Label: c.Check.Title, URL: CheckURL(job.ID, c.Check.ID), Note: "judged against another figure than the layout or the rules have now; the verdict stands as it was given"})
 		}
@@ -91,6 +104,7 @@ func NewStageShow(f Frame, rec *jobs.Record, st *jobs.StageSheet, form Form, tak
 			answered++
 		}
 	}
+	p.Look = append(p.Look, mixedRows(job.ID, sheet, st.Stage)...)
 	p.DoneLabel = "Readings so far, " + itoa(answered)
 	for i := range sheet.Retired {
 		if c := &sheet.Retired[i]; c.Check.Stage == st.Stage {
@@ -109,6 +123,30 @@ func NewStageShow(f Frame, rec *jobs.Record, st *jobs.StageSheet, form Form, tak
 		}
 	}
 	return p, nil
+}
+
+// shorten makes a table of the readings just taken that are good and changed nothing, so that the others are seen.
+func (p *StageShowPage) shorten() {
+	title, one := p.Taken[0].Measure.Label, true
+	for _, t := range p.Taken {
+		one = one && t.Measure.Label == title
+	}
+	p.TakenGood = Table{Heads: []Head{{Label: "Place"}, {Label: "Read", Number: true}, {Label: "Verdict"}}}
+	p.Taken = slices.DeleteFunc(p.Taken, func(t Taken) bool {
+		if !t.Good || t.Relaid+t.Ended != "" {
+			return false
+		}
+		cell := Cell{Text: t.Measure.Place, URL: t.URL}
+		if !one {
+			cell.Note = t.Measure.Label
+		}
+		p.TakenGood.Rows = append(p.TakenGood.Rows, []Cell{cell, {Text: t.Measure.Value}, {Status: t.Measure.Status}})
+		return true
+	})
+	p.TakenGood.Caption = upperFirst(counted(len(p.TakenGood.Rows), "good reading"))
+	if one {
+		p.TakenGood.Caption += ": " + lowerFirst(title)
+	}
 }
 
 // closing fills in what belongs to closing the stage or opening it again.
@@ -146,7 +184,7 @@ func takenOf(rec *jobs.Record, sheet *jobs.Sheet, ids []string) []Taken {
 		if !slices.Contains(ids, r.ID) {
 			continue
 		}
-		t := Taken{Measure: ReadingMeasure(r, rec.Job, sheet.Style), Relaid: relaid(r, rec, sheet.Style)}
+		t := Taken{Measure: ReadingMeasure(r, rec.Job, sheet.Style), Relaid: relaid(r, rec, sheet.Style), Good: r.Result.Verdict == checklist.Good, URL: CheckURL(rec.Job.ID, r.CheckID)}
 		t.Links = append(t.Links, Fact{Label: "Measure again", URL: AskURL(rec.Job.ID, r.Check.Stage, r.Check.Key, r.Check.Place.ID)})
 		if r.Check.Ask == checklist.AskSeen {
 			t.Links[0].Label = "Answer again"
@@ -179,7 +217,7 @@ func (q question) table(job jobs.Job, sheet *jobs.Sheet) (Table, bool) {
 			continue
 		}
 		t.Rows = append(t.Rows, []Cell{
-			{Text: c.Check.Place.Label, URL: CheckURL(job.ID, c.Check.ID)}, {Text: ReadingText(*c.Current, sheet.Style)},
+			{Text: c.Check.Place.Label, URL: CheckURL(job.ID, c.Check.ID)}, {Text: ReadingText(*c.Current, sheet.Style), Note: fromText(*c.Current)},
 			{Status: NewStatus(c.Verdict().Word())}, {Text: c.Current.By.Name, Note: stamp(c.Current.Received, job.Location())},
 		})
 	}
@@ -235,6 +273,19 @@ func owedRows(jobID string, sheet *jobs.Sheet, owed []jobs.Outstanding) []Row {
 			row.Status = NewStatus("hold point")
 		}
 		out = append(out, row)
+	}
+	return out
+}
+
+// mixedRows points out what was taken from different references at a stage; every stage where none is given.
+func mixedRows(jobID string, sheet *jobs.Sheet, stages ...checklist.Stage) []Row {
+	var out []Row
+	for _, m := range sheet.Mixed {
+		if len(stages) > 0 && !slices.Contains(stages, m.Stage) {
+			continue
+		}
+		fewest := slices.MinFunc(m.Taken, func(a, b jobs.TakenFrom) int { return cmp.Compare(len(a.Checks), len(b.Checks)) })
+		out = append(out, Row{Place: m.Run.Label, Label: m.Question, Note: m.Sentence, URL: CheckURL(jobID, fewest.Checks[0])})
 	}
 	return out
 }

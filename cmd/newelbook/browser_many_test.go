@@ -40,6 +40,29 @@ func (f *fixture) withTwelvePosts() *fixture {
 // framing is the job's framing stage as it is on disk.
 func framing(t *testing.T, s *servingTest, f *fixture) (*jobs.Record, *jobs.StageSheet) {
 	t.Helper()
+	rec := recorded(t, s, f)
+	return rec, stageOf(t, rec, checklist.Framing)
+}
+
+// onDisk is a stage of the job as it is on disk.
+func onDisk(t *testing.T, s *servingTest, f *fixture, stage checklist.Stage) *jobs.StageSheet {
+	t.Helper()
+	return stageOf(t, recorded(t, s, f), stage)
+}
+
+func stageOf(t *testing.T, rec *jobs.Record, stage checklist.Stage) *jobs.StageSheet {
+	t.Helper()
+	sheet, err := rec.Sheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	st, _ := sheet.Stage(stage)
+	return st
+}
+
+// recorded is the job's record as it is on disk.
+func recorded(t *testing.T, s *servingTest, f *fixture) *jobs.Record {
+	t.Helper()
 	d, err := openData(f.ctx, env{out: s.out, err: s.out, now: moment}, f.dir, false)
 	if err != nil {
 		t.Fatal(err)
@@ -47,10 +70,7 @@ func framing(t *testing.T, s *servingTest, f *fixture) (*jobs.Record, *jobs.Stag
 	defer d.Close()
 	rec, err := d.service.Record(f.ctx, f.job)
 	f.must(err)
-	sheet, err := rec.Sheet()
-	f.must(err)
-	st, _ := sheet.Stage(checklist.Framing)
-	return rec, st
+	return rec
 }
 
 // manyPosts takes all readings of a framing stage with twelve posts on a phone, with the number pad, one question at a time, and counts.
@@ -199,5 +219,88 @@ func manyByKeyboard(t *testing.T, browser context.Context) {
 	rec, _ := framing(t, s, f)
 	if len(rec.Readings) != 12 {
 		t.Errorf("%d readings are recorded, want 12", len(rec.Readings))
+	}
+}
+
+// mostGaugeTaps is how many taps eleven bays tried with a gauge may take, from the stage's page to the answers recorded: the question, all
+// places, one bay that let the gauge pass, the rest stopped, and saving.
+const mostGaugeTaps = 5
+
+// manyGauges answers the widest gap of eleven bays with one gauge on a phone: where it passed is said at its bay, the rest with one tap,
+// and nothing is filled in beforehand.
+func manyGauges(t *testing.T, browser context.Context) {
+	f := newFixture(t).withTwelvePosts()
+	s := f.serve()
+	p := newPerson(t, browser, s.address, 390)
+	p.signIn()
+	p.open(f.url("stages", "infill"))
+	p.taps, p.keyed = 0, 0
+	p.follow("Widest gap in the bay")
+	p.follow("All 11 left")
+	p.sees("Stopped at all 11", "I tried a gauge of 4″ at each: R9-B1, R9-B2")
+	for n := 1; n <= 11; n++ {
+		if got := p.value("Reading at R9-B" + strconv.Itoa(n)); got != "" {
+			t.Errorf("bay %d is filled in with %q", n, got)
+		}
+	}
+	p.choose("Or a gauge of 4″ at R9-B7", "Passed")
+	p.do(p.tapAt(p.spot(`return [...document.querySelectorAll('label')].find(l => text(l).startsWith('Stopped at all'))`)))
+	p.follow("Save the readings")
+	p.sees("Just recorded", "gauge passed")
+	if p.taps+p.keyed > mostGaugeTaps {
+		t.Errorf("%d taps and %d keys, want %d at most", p.taps, p.keyed, mostGaugeTaps)
+	}
+	t.Logf("eleven bays tried with a gauge: %d taps", p.taps)
+	for _, c := range onDisk(t, s, f, checklist.InfillSt).Checks {
+		if c.Check.Key != "infill.gap" {
+			continue
+		}
+		want, verdict := checklist.GaugeStopped, checklist.Good
+		if c.Check.Place.Number == 7 {
+			want, verdict = checklist.GaugePassed, checklist.FailsLimit
+		}
+		if c.Current == nil || c.Current.Answer.Gauge != want || c.Current.Tool != checklist.ToolGauge || c.Verdict() != verdict {
+			t.Errorf("%s is %s with %+v", c.Check.ID, c.Verdict().Word(), c.Current)
+		}
+	}
+}
+
+// oneReference takes the heights of all post tops in a table: each is from the decking until one tap says otherwise. What was taken from
+// elsewhere is not judged, what it comes to is said, and the stage, the deviations and a later pack point out that they do not compare.
+func oneReference(t *testing.T, browser context.Context) {
+	f := newFixture(t).withTwelvePosts()
+	s := f.serve()
+	p := newPerson(t, browser, s.address, 390)
+	p.signIn()
+	p.open(f.url("stages", "posts"))
+	p.follow("Height of the post")
+	p.follow("All 12 left")
+	for n := 1; n <= 12; n++ {
+		at := "R9-P" + strconv.Itoa(n)
+		p.fill("Reading at "+at, "35 1/2")
+		if n == 3 {
+			p.fill("Reading at "+at, "36 1/2")
+			p.taps = 0
+			p.choose("Taken at "+at+" from", "Top of the framing")
+			if p.taps != 1 {
+				t.Errorf("saying what a height was taken from takes %d taps, want 1", p.taps)
+			}
+		}
+	}
+	p.follow("Save the readings")
+	const pointed = "Heights of the post tops of R9 were not taken from one reference: from the finished decking at R9-P1, R9-P2, R9-P4"
+	p.sees("Just recorded", "By the decking's 1″ on the layout it comes to 35 1/2″ from there, where it would be good.", pointed, "from the top of the framing at R9-P3.")
+	p.open(f.url("deviations"))
+	p.sees("Not taken from one reference", pointed)
+	p.follow("R9 Heights of the post tops")
+	p.sees("R9-P3", "Read it from the finished decking for a verdict.")
+	p.fill("Reading at R9-P3", "35 1/2")
+	p.follow("Save the reading")
+	p.open(f.url("deviations"))
+	p.seesNot("Not taken from one reference")
+	for _, c := range onDisk(t, s, f, checklist.Posts).Checks {
+		if c.Check.Key == checklist.KeyPostTop && (c.Verdict() != checklist.Good || c.Current.Answer.From != checklist.FromDecking) {
+			t.Errorf("%s is %s from %q", c.Check.ID, c.Verdict().Word(), c.Current.Answer.From)
+		}
 	}
 }

@@ -41,6 +41,8 @@ func TestBrowser(t *testing.T) {
 		{"Guest", pointAndSign},
 		{"ManyPosts", manyPosts},
 		{"ManyByKeyboard", manyByKeyboard},
+		{"ManyGauges", manyGauges},
+		{"OneReference", oneReference},
 	} {
 		t.Run(journey.name, func(t *testing.T) {
 			t.Parallel()

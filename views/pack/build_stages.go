@@ -37,6 +37,11 @@ func (b *builder) stage(st jobs.ExportStage) Section {
 	default:
 		s.Blocks = append(s.Blocks, Note{Label: "Open", Runs: []Run{{Text: "This stage was not closed when the pack was issued."}}})
 	}
+	for _, m := range b.x.Mixed {
+		if m.Stage == st.Stage {
+			s.Blocks = append(s.Blocks, Note{Label: "Not from one reference", Runs: []Run{{Text: m.Sentence}}})
+		}
+	}
 	var measured, photos []jobs.ExportCheck
 	for _, c := range st.Checks {
 		if c.Check.Ask == checklist.AskPhoto {
@@ -62,7 +67,7 @@ func (b *builder) checks(caption string, checks []jobs.ExportCheck) Table {
 		{Head: "Verdict", Weight: 1.3}, {Head: "By, when, with", Weight: 1.7}}}
 	for _, c := range checks {
 		r := current(c)
-		row := []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: c.Check.Title}, {Text: b.heldTo(c)}, {Text: "not recorded", Tone: Missing}, {Text: c.Verdict.Word(), Tone: toneOf(c.Verdict)}, {}}
+		row := []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: titled(c.Check)}, {Text: b.heldTo(c)}, {Text: "not recorded", Tone: Missing}, {Text: c.Verdict.Word(), Tone: toneOf(c.Verdict)}, {}}
 		if r != nil {
 			row[3], row[5] = b.answer(r), Cell{Text: b.who(r)}
 			if c.Moved {
@@ -77,6 +82,14 @@ func (b *builder) checks(caption string, checks []jobs.ExportCheck) Table {
 		}
 	}
 	return t
+}
+
+// titled is a check's title with what it is taken from, where there is more than one way.
+func titled(c checklist.Check) string {
+	if c.Reference == "" {
+		return c.Title
+	}
+	return fmt.Sprintf("%s\nfrom %s", c.Title, c.Reference)
 }
 
 // heldTo is what the standing reading was judged against, or what a reading would be held to.
@@ -96,10 +109,24 @@ func (b *builder) heldTo(c jobs.ExportCheck) string {
 
 func (b *builder) answer(r *jobs.Reading) Cell {
 	text := r.Answer.Show(b.style)
+	if r.Answer.From != r.Check.Reference {
+		text += "\nfrom " + string(r.Answer.From)
+	}
+	if comes := b.comes(r); comes != "" {
+		text += fmt.Sprintf("\nby the layout %s from %s", comes, r.Check.Reference)
+	}
 	if r.Answer.Reason != "" {
 		text += "\n" + r.Answer.Reason
 	}
 	return Cell{Text: text, Tone: toneUnlessGood(r.Result.Verdict)}
+}
+
+// comes is what a length that was taken from another reference comes to from the check's own; empty where it is not known.
+func (b *builder) comes(r *jobs.Reading) string {
+	if r.Result.Comes == nil {
+		return ""
+	}
+	return b.text(*r.Result.Comes)
 }
 
 // toneUnlessGood leaves what is good plain, so that a page of good readings stays calm.
@@ -175,6 +202,9 @@ func (b *builder) deviationNames(ids []string) string {
 // deviations lists every deviation and what became of it.
 func (b *builder) deviations() Section {
 	s := Section{ID: "deviations", Heading: "Deviations and what became of them", Level: 1}
+	for _, m := range b.x.Mixed {
+		s.Blocks = append(s.Blocks, Note{Label: "Not a deviation, pointed out", Runs: []Run{{Text: m.Sentence}}})
+	}
 	if len(b.x.Deviations) == 0 {
 		s.Blocks = append(s.Blocks, para("None was opened."))
 		return s

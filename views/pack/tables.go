@@ -18,7 +18,7 @@ func tables(x jobs.Export) ([]Payload, error) {
 		head []string
 		rows [][]string
 	}{
-		{"readings", []string{"stage", "place", "check", "reading", "typed", "answer", "unit", "tool", "held_to", "verdict", "why", "by", "claimed", "received", "layout_version", "supersedes"}, b.readingRows()},
+		{"readings", []string{"stage", "place", "check", "reading", "typed", "answer", "unit", "taken_from", "comes_to", "tool", "held_to", "verdict", "why", "by", "claimed", "received", "layout_version", "supersedes"}, b.readingRows()},
 		{"pieces", []string{"run", "label", "what", "section", "length", "length_mm", "count", "cuts", "place", "version"}, b.pieceRows()},
 		{"photos", []string{"number", "sha256", "bytes", "width", "height", "stage", "place", "caption", "claimed", "offset", "camera", "received", "by", "flags"}, b.photoRows()},
 		{"events", []string{"sequence", "at", "offset", "actor", "role", "type", "digest", "previous", "hash"}, b.eventRows()},
@@ -37,7 +37,7 @@ func (b *builder) readingRows() [][]string {
 	add := func(checks []jobs.ExportCheck) {
 		for _, c := range checks {
 			for _, r := range c.Readings {
-				rows = append(rows, []string{string(c.Check.Stage), c.Check.Place.Label, c.Check.Title, r.ID, r.Typed, r.Answer.Show(b.style), string(b.x.Job.Units), string(r.Tool),
+				rows = append(rows, []string{string(c.Check.Stage), c.Check.Place.Label, c.Check.Title, r.ID, r.Typed, r.Answer.Show(b.style), string(b.x.Job.Units), string(r.Answer.From), b.comes(&r), string(r.Tool),
 					r.Result.HeldTo, r.Result.Verdict.Word(), r.Result.Why, r.By.Name, stamp(r.Claimed), stamp(r.Received), strconv.Itoa(r.LayoutVersion), r.Supersedes})
 			}
 		}

@@ -35,6 +35,16 @@ func framingPhotos(c *collector) {
 	}
 }
 
+// ReadOff says whether figures or letters are to be read off the check's photographs: of anything measured, and of a tape, a label or
+// the permit. Such a picture is shown larger on paper than one that only shows how something stands.
+func (c Check) ReadOff() bool {
+	switch c.Key {
+	case "framing.photo_edges", "framing.photo_sleeve_depth", "framing.photo_labels", "framing.photo_permit":
+		return true
+	}
+	return c.Ask == AskLength || c.Ask == AskSigned || c.Ask == AskGap || c.Ask == AskCount
+}
+
 // framingRun is what each run owes once before it is covered.
 func framingRun(c *collector) {
 	stairRun(c)

@@ -30,8 +30,7 @@ func (b *builder) built() []Section {
 		t.Rows = append(t.Rows, []Cell{{Text: l.Label, Bold: true, To: "run-" + l.RunID}, {Text: string(l.Kind)}, {Text: b.text(l.Length)}, {Text: fmt.Sprint(len(l.Posts))}, {Text: fmt.Sprint(len(l.Bays))},
 			{Text: b.text(l.Heights.Finished)}, {Text: l.Required.Why}, covered})
 	}
-	s.Blocks = append(s.Blocks, t)
-	s.Blocks = append(s.Blocks, b.plan())
+	s.Blocks = append(s.Blocks, b.plan(), t)
 	for _, p := range b.joined().Problems {
 		s.Blocks = append(s.Blocks, Note{Label: "At odds", Runs: []Run{{Text: strings.TrimSpace(p.Place + ". " + p.Sentence)}}})
 	}

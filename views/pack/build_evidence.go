@@ -2,6 +2,7 @@ package pack
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"newelbook/jobs"
@@ -81,7 +82,8 @@ func (b *builder) photo(p jobs.ExportPhoto) Block {
 	photo := Photo{
 		Number: fmt.Sprintf("Photo %d", p.Number), ID: "photo-" + p.ID, Caption: fmt.Sprintf("%s. %s", at, caption), Place: p.Place.Label,
 		Claimed: claimed(p), Received: fmt.Sprintf("%s from %s", b.moment(p.Received), p.By.Name), ShortHash: p.Media.Short(),
-		Alt: fmt.Sprintf("Photograph %d at %s, %s: %s", p.Number, p.Place.Label, stage, caption),
+		Alt:  fmt.Sprintf("Photograph %d at %s, %s: %s", p.Number, p.Place.Label, stage, caption),
+		Read: b.readOff(p.ID),
 	}
 	for _, f := range p.Flags {
 		photo.Flags = append(photo.Flags, f.Sentence)
@@ -93,6 +95,18 @@ func (b *builder) photo(p jobs.ExportPhoto) Block {
 	}
 	photo.Picture, photo.Open, photo.Size, photo.W, photo.H = pic.Path, pic.Open, pic.Size, pic.W, pic.H
 	return photo
+}
+
+// readOff says whether something is to be read off a photograph: whether a check that it is filed to asks for that.
+func (b *builder) readOff(photo string) bool {
+	for _, st := range b.x.Stages {
+		for _, c := range st.Checks {
+			if c.Check.ReadOff() && slices.Contains(c.Photos, photo) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // claimed is what the file says of its own time, never converted.

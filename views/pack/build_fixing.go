@@ -127,6 +127,14 @@ func (b *builder) framingOpen() bool {
 	return false
 }
 
+// outOf says how many of all there are.
+func outOf(n, all int) string {
+	if n == all && all > 0 {
+		return fmt.Sprintf("all %d", all)
+	}
+	return fmt.Sprintf("%d of %d", n, all)
+}
+
 // request is one page that asks for the inspection before decking, with room for the outcome.
 func (b *builder) request() Section {
 	s := Section{ID: "request", Heading: "Asked for: an inspection of the framing, before decking", Level: 1}
@@ -153,7 +161,13 @@ func (b *builder) request() Section {
 			}
 		}
 	}
-	state := fmt.Sprintf("%d of %s of the framing read, %d of %s taken, %d of the readings not good.", answered, plural(total, "check"), held, plural(photos, "photograph"), len(open))
+	state := fmt.Sprintf("Checks of the framing read: %s. Photographs held: %s. ", outOf(answered, total), outOf(held, photos))
+	switch {
+	case len(open) > 0:
+		state += fmt.Sprintf("Readings that are not good: %d.", len(open))
+	case answered > 0:
+		state += "Every reading is good."
+	}
 	const most = 4 // runs, so that one page holds it
 	t := Table{Caption: "What is to be seen", Columns: []Column{{Head: "Run", Weight: 0.7}, {Head: "Posts", Weight: 0.7, Align: Right}, {Head: "Length in plan", Weight: 1.2, Align: Right, Measure: true}, {Head: "Greatest drop", Weight: 1.2, Align: Right, Measure: true}, {Head: "The guard is", Weight: 1.2}}}
 	for i, row := range b.drops().Blocks[0].(Table).Rows {
@@ -161,11 +175,15 @@ func (b *builder) request() Section {
 			t.Rows = append(t.Rows, []Cell{{Text: l.Label, Bold: true}, {Text: fmt.Sprint(len(l.Posts))}, {Text: b.text(l.Length)}, row[1], row[3]})
 		}
 	}
+	room := 3 // rules to write on
+	if len(t.Rows) == most {
+		room = 2
+	}
 	rest := "The inspector's edition of this pack has every reading and photograph"
 	if n := len(b.x.Layouts) - most; n > 0 {
 		rest += fmt.Sprintf(", and %d more runs", n)
 	}
 	s.Blocks = append(s.Blocks, para(state), t, para("Decking will hide blocking, fasteners, hold-downs and sleeves for good. "+rest+"."),
-		SignOff{Lines: []SignLine{{Says: "Outcome: accepted, correct and call again, or not inspected", Office: b.x.Job.Authority}, {Says: "What is to be corrected"}}})
+		SignOff{Lines: []SignLine{{Says: "Outcome", Choices: []string{"accepted", "correct and call again", "not inspected"}, Room: room, Office: b.x.Job.Authority}}})
 	return s
 }

@@ -63,8 +63,8 @@ func (b *builder) stage(st jobs.ExportStage) Section {
 
 func (b *builder) checks(caption string, checks []jobs.ExportCheck) Table {
 	t := Table{Caption: caption, Columns: []Column{
-		{Head: "Where", Weight: 1}, {Head: "Check", Weight: 2.4}, {Head: "Held to", Weight: 2.1}, {Head: "Measured", Weight: 1.1, Align: Right, Measure: true},
-		{Head: "Verdict", Weight: 1.3}, {Head: "By, when, with", Weight: 1.7}}}
+		{Head: "Where", Weight: 0.8}, {Head: "Check", Weight: 2.3}, {Head: "Held to", Weight: 2.2}, {Head: "Measured", Weight: 1, Align: Right, Measure: true},
+		{Head: "Verdict", Weight: 1.1}, {Head: "By, when, with", Weight: 2}}}
 	for _, c := range checks {
 		r := current(c)
 		row := []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: titled(c.Check)}, {Text: b.heldTo(c)}, {Text: "not recorded", Tone: Missing}, {Text: c.Verdict.Word(), Tone: toneOf(c.Verdict)}, {}}
@@ -138,7 +138,7 @@ func toneUnlessGood(v checklist.Verdict) Tone {
 }
 
 func (b *builder) who(r *jobs.Reading) string {
-	text := fmt.Sprintf("%s, %s, %s", r.By.Name, r.Claimed.In(b.loc).Format("2 Jan 15:04"), r.Tool.Words(b.style))
+	text := fmt.Sprintf("%s\n%s, %s", r.By.Name, r.Claimed.In(b.loc).Format("2 Jan 15:04"), r.Tool.Words(b.style))
 	if r.SameAs != "" {
 		text += "\nsame as the rest of the run"
 	}

@@ -113,7 +113,8 @@ func (d Document) linkedWithin() Document {
 		for k, b := range blocks {
 			switch b := b.(type) {
 			case Para:
-				blocks[k] = Para{runs(b.Runs)}
+				b.Runs = runs(b.Runs)
+				blocks[k] = b
 			case Note:
 				b.Runs = runs(b.Runs)
 				blocks[k] = b

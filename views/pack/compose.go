@@ -141,8 +141,36 @@ func (c *composer) section(i int, s Section) {
 		c.add(b)
 	}
 	c.add(box{height: [...]float64{1: 7, 2: 3.5, 3: 2}[level], keep: true, draw: func(*page, float64, float64) {}})
-	for _, b := range s.Blocks {
-		c.block(b)
+	for i := 0; i < len(s.Blocks); i++ {
+		var photos []Photo
+		for ; i < len(s.Blocks); i++ {
+			ph, ok := s.Blocks[i].(Photo)
+			if !ok {
+				break
+			}
+			photos = append(photos, ph)
+		}
+		c.photos(photos)
+		if i < len(s.Blocks) {
+			c.block(s.Blocks[i], i+1 < len(s.Blocks) && leads(s.Blocks[i+1]))
+		}
+	}
+}
+
+// leads says whether a block is one that the words before it introduce.
+func leads(next Block) bool {
+	switch next.(type) {
+	case Table, Drawing, KeyValues, Numbers, Photo, Integrity:
+		return true
+	}
+	return false
+}
+
+// lead keeps words of n lines with the block that they introduce, where they are few.
+func (c *composer) lead(led bool, n int) {
+	const few = 4
+	if led && n > 0 && n <= few {
+		c.boxes[len(c.boxes)-1].keep = true
 	}
 }
 
@@ -152,12 +180,17 @@ func (c *composer) partRule(p *page, x, y float64) {
 	p.fill(x, y-7.2, 34, 2.4, copper)
 }
 
-func (c *composer) block(b Block) {
+// block queues one block. One that is led to is kept with the words before it where these are few.
+func (c *composer) block(b Block, led bool) {
 	switch b := b.(type) {
 	case Para:
-		c.para(b.Runs, bodyStyle, 0, c.flow.width())
+		st := bodyStyle
+		if b.Small {
+			st = smallStyle.in(black)
+		}
+		c.lead(led, c.para(b.Runs, st, 0, c.flow.width()))
 	case Note:
-		c.note(b)
+		c.lead(led, c.note(b))
 	case KeyValues:
 		c.keyValues(b.Facts, 0.3, cellStyle, smallStyle)
 	case Integrity:
@@ -170,8 +203,6 @@ func (c *composer) block(b Block) {
 		c.table(b)
 	case Drawing:
 		c.drawing(b)
-	case Photo:
-		c.photo(b)
 	case SignOff:
 		c.signOff(b)
 	case PageBreak:
@@ -179,8 +210,8 @@ func (c *composer) block(b Block) {
 	}
 }
 
-// para queues a paragraph line by line; neither its first nor its last line stands alone on a page.
-func (c *composer) para(runs []Run, st style, indent, width float64) {
+// para queues a paragraph line by line and says how many lines it has; neither its first nor its last stands alone on a page.
+func (c *composer) para(runs []Run, st style, indent, width float64) int {
 	e := c.within.child("P")
 	set := lines(c.runs(runs, st), width-indent)
 	for i, l := range set {
@@ -193,10 +224,25 @@ func (c *composer) para(runs []Run, st style, indent, width float64) {
 		}
 		c.add(b)
 	}
+	return len(set)
 }
 
-// note queues a note between hairlines, its mark in the margin of its own.
-func (c *composer) note(n Note) {
+// whole keeps boxes together where they take up no more than a third of a page, so that what is short is seen at once.
+func (c *composer) whole(boxes []box) {
+	height := 0.0
+	for _, b := range boxes {
+		height += b.before + b.height
+	}
+	if height > c.flow.depth()/3 {
+		return
+	}
+	for i := range boxes[:max(0, len(boxes)-1)] {
+		boxes[i].keep = true
+	}
+}
+
+// note queues a note between hairlines, its mark in the margin of its own, and says how many lines it has.
+func (c *composer) note(n Note) int {
 	const indent, pad = 26, 5.5
 	e := c.within.child("Note")
 	label := bodyStyle.heavy()
@@ -209,6 +255,7 @@ func (c *composer) note(n Note) {
 	}
 	words = append(words, c.runs(n.Runs, bodyStyle)...)
 	set := lines(words, c.flow.width()-indent)
+	from := len(c.boxes)
 	for i, l := range set {
 		first, last := i == 0, i == len(set)-1
 		b := box{height: bodyStyle.lead, keep: first && !last || i == len(set)-2}
@@ -237,4 +284,6 @@ func (c *composer) note(n Note) {
 		}
 		c.add(b)
 	}
+	c.whole(c.boxes[from:])
+	return len(set)
 }

@@ -61,7 +61,7 @@ func (c *composer) table(t Table) {
 		head.before = 9
 	}
 	c.add(head)
-	body := e.child("TBody")
+	body, from := e.child("TBody"), len(c.boxes)
 	for i, row := range t.Rows {
 		fails := false
 		for _, cell := range row {
@@ -79,6 +79,7 @@ func (c *composer) table(t Table) {
 			c.add(boxes[k])
 		}
 	}
+	c.whole(c.boxes[from:])
 }
 
 // cell sets the text of a cell with its mark.
@@ -239,7 +240,7 @@ func (c *composer) row(body *element, cols []column, cells [][]word, look func(i
 
 // keyValues queues facts in two columns, the first of the given share of the width.
 func (c *composer) keyValues(facts []Fact, share float64, value, key style) {
-	body := c.within.child("Table").child("TBody")
+	body, from := c.within.child("Table").child("TBody"), len(c.boxes)
 	w := c.flow.width()
 	cols := []column{{width: w * share}, {x: w*share + gutter, width: w*(1-share) - gutter}}
 	for i, f := range facts {
@@ -253,4 +254,5 @@ func (c *composer) keyValues(facts []Fact, share float64, value, key style) {
 			c.add(boxes[k])
 		}
 	}
+	c.whole(c.boxes[from:])
 }

@@ -2,6 +2,7 @@ package pack
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -55,27 +56,70 @@ func (c *composer) contents() {
 		p.text(h, lines(c.set.run("Contents", st, ""), c.flow.width()), x, y+st.baseline(), c.flow.width(), Left, st.lead)
 	}})
 	toc := c.top.child("TOC")
+	var listed []int
 	for i, t := range c.titles {
-		if t.level > 2 {
-			continue
+		if t.level <= 2 {
+			listed = append(listed, i)
 		}
-		c.entry(toc, i)
+	}
+	if len(listed) <= inOneColumn {
+		for k, i := range listed {
+			height, draw := c.entry(toc, i, c.flow.width())
+			c.add(box{height: height, keep: k == 0, draw: draw})
+		}
+		return
+	}
+	for chunk := range slices.Chunk(listed, inTwoColumns) {
+		c.columnsOf(toc, chunk)
 	}
 }
 
-// entry queues one line of the contents.
-func (c *composer) entry(toc *element, i int) {
+// How many entries of the contents stand under one another before they stand in two columns, and how many of those a page takes.
+const (
+	inOneColumn  = 14
+	inTwoColumns = 72
+)
+
+// columnsOf queues entries in two columns as one stretch of rows, read down the left one first.
+func (c *composer) columnsOf(toc *element, entries []int) {
+	const apart = 24
+	width := (c.flow.width() - apart) / 2
+	half := (len(entries) + 1) / 2
+	type placed struct {
+		height float64
+		draw   func(p *page, x, y float64)
+	}
+	set := make([]placed, len(entries))
+	depth := [2]float64{}
+	for k, i := range entries { // in their order, which is that in which they are read out
+		set[k].height, set[k].draw = c.entry(toc, i, width)
+		depth[k/half] += set[k].height
+	}
+	c.add(box{height: math.Max(depth[0], depth[1]), draw: func(p *page, x, y float64) {
+		at := y
+		for k, e := range set {
+			if k == half {
+				x, at = x+width+apart, y
+			}
+			e.draw(p, x, at)
+			at += e.height
+		}
+	}})
+}
+
+// entry is one line of the contents in a column of the given width: how deep it is with the room above, and what draws it.
+func (c *composer) entry(toc *element, i int, width float64) (depth float64, draw func(p *page, x, y float64)) {
 	t := c.titles[i]
-	st, indent, before := style{size: 10, lead: 14.4, bold: true, ink: black, figures: true}, 0.0, 2.6
+	st, indent, before := style{size: 10, lead: 13.6, bold: true, ink: black, figures: true}, 0.0, 2.4
 	if t.level > 1 {
-		st.bold, st.size, st.lead, indent, before = false, 9.4, 12.8, 14, 0
+		st.bold, st.size, st.lead, indent, before = false, 9.4, 12.4, 14, 0
 	}
 	item := toc.child("TOCI")
-	width := c.flow.width()
 	set := lines(c.set.run(t.heading, st, ""), width-indent-40)
 	to := c.anchorOf(i)
 	height := float64(len(set)) * st.lead
-	c.add(box{height: height, before: before, keep: i == 0, draw: func(p *page, x, y float64) {
+	return before + height, func(p *page, x, y float64) {
+		y += before
 		last := y + height - st.lead + st.baseline()
 		p.linked(item, to, [4]float64{x + indent, y, x + width, y + height}, func(a *element) {
 			p.text(a, set, x+indent, y+st.baseline(), width, Left, st.lead)
@@ -86,7 +130,7 @@ func (c *composer) entry(toc *element, i int) {
 				p.rule(from, last, x+width-n[0].width-5, last, 0.3, thread)
 			}
 		})
-	}})
+	}
 }
 
 // anchorOf is the anchor of the i-th section, made up where it has none of its own.

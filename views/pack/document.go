@@ -114,8 +114,11 @@ type Column struct {
 // Block is one of Para, Note, KeyValues, Numbers, Table, Drawing, Photo, SignOff, Integrity or PageBreak.
 type Block interface{ block() }
 
-// Para is a paragraph.
-type Para struct{ Runs []Run }
+// Para is a paragraph. Small sets it in small print: for what stands at the back, out of a reader's way.
+type Para struct {
+	Runs  []Run
+	Small bool
+}
 
 // Note is set off from the text by hairlines and a mark. Caution says that somebody can be hurt; the label is its first
 // word, for instance "Caution" or "Not recorded".
@@ -169,14 +172,18 @@ type Photo struct {
 	ShortHash string   // the start of the original's SHA-256
 	Flags     []string // what does not fit, one finished sentence each
 	Alt       string   // what is to be seen, for a reader who can't see it
+	Read      bool     // figures or letters are to be read off it, so it is shown larger
 }
 
 // SignOff is a list of lines to be signed or already signed.
 type SignOff struct{ Lines []SignLine }
 
-// SignLine is one line of a SignOff. What is empty is left as a rule to write on; Says is what the signature stands for.
+// SignLine is one line of a SignOff. What is empty is left as a rule to write on; Says is what the signature stands for. Choices are
+// boxes to tick, under what it says; Room is how many rules to write on stand under those.
 type SignLine struct {
 	Says, Name, Office, Date string
+	Choices                  []string
+	Room                     int
 }
 
 // Integrity is the small print: names and hashes, set so that a whole SHA-256 stands on one line.

@@ -80,6 +80,9 @@ func (t *dump) block(b Block) {
 		t.line(2, "place %s, claimed %s, received %s, hash %s, %d x %d px, %d bytes, picture %s", b.Place, b.Claimed,
 			b.Received, b.ShortHash, b.W, b.H, b.Size, b.Picture)
 		t.line(2, "alt: %s", b.Alt)
+		if b.Read {
+			t.line(2, "to be read off")
+		}
 		for _, f := range b.Flags {
 			t.line(2, "flag: %s", f)
 		}
@@ -87,6 +90,12 @@ func (t *dump) block(b Block) {
 		t.line(1, "sign-off:")
 		for _, l := range b.Lines {
 			t.line(2, "%s | name %s | office %s | date %s", l.Says, l.Name, l.Office, l.Date)
+			for _, choice := range l.Choices {
+				t.line(3, "box: %s", choice)
+			}
+			if l.Room > 0 {
+				t.line(3, "%d rules to write on", l.Room)
+			}
 		}
 	case Integrity:
 		t.line(1, "integrity:")

@@ -5,7 +5,7 @@ import "strings"
 // given counts the kinds of answer that a holds.
 func (a Answer) given() int {
 	n := 0
-	for _, set := range []bool{a.Length != nil, a.Count != nil, a.Seen != "", a.Gauge != ""} {
+	for _, set := range []bool{a.Length != nil, a.Count != nil, a.Moisture != nil, a.Seen != "", a.Gauge != ""} {
 		if set {
 			n++
 		}
@@ -47,6 +47,13 @@ func CheckAnswer(c Check, a Answer) (sentence string, ok bool) {
 			return wanted(c), false
 		case *a.Count < 0:
 			return "The count must not be negative.", false
+		}
+	case AskMoist:
+		switch {
+		case a.Moisture == nil:
+			return wanted(c), false
+		case *a.Moisture < 0 || *a.Moisture > mostMoisture:
+			return "The moisture must be a percentage that wood can have.", false
 		}
 	case AskGap:
 		switch {
@@ -90,6 +97,8 @@ func wanted(c Check) string {
 		return "Enter the length with its direction, such as -1/8 or 3 mm."
 	case AskCount:
 		return "Enter the count as a whole number."
+	case AskMoist:
+		return "Enter the moisture as a percentage, such as 16 or 16.5."
 	case AskSeen:
 		return "Answer yes, no, or not applicable with a reason."
 	case AskGap:

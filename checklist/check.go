@@ -53,9 +53,10 @@ const (
 	AskLength Ask = "length" // a length off the tape
 	AskSigned Ask = "signed" // a length with a direction: out of plumb
 	AskCount  Ask = "count"
-	AskSeen   Ask = "seen"  // yes, no, or not applicable with a reason
-	AskGap    Ask = "gap"   // a length, or a go/no-go gauge
-	AskPhoto  Ask = "photo" // a photograph alone
+	AskMoist  Ask = "moisture" // a percentage off a moisture meter
+	AskSeen   Ask = "seen"     // yes, no, or not applicable with a reason
+	AskGap    Ask = "gap"      // a length, or a go/no-go gauge
+	AskPhoto  Ask = "photo"    // a photograph alone
 )
 
 // Limit is one code figure that a reading is held to, frozen with the reading.
@@ -94,6 +95,7 @@ type Check struct {
 	Minus      length.Length  `json:"minus"` // and under it, positive
 	HasTol     bool           `json:"has_tol"`
 	Count      *int           `json:"count,omitempty"` // nominal of a count
+	Moist      *Moist         `json:"moist,omitempty"` // what a moisture content is held to
 	Limits     []Limit        `json:"limits"`
 	Reference  Reference      `json:"reference,omitempty"` // what it is taken from; empty where there is but one way
 	Others     []Otherwise    `json:"others,omitempty"`    // what it may have been taken from instead
@@ -123,14 +125,15 @@ const (
 	GaugePassed  Gauge = "passed"
 )
 
-// Answer is what was read off. Exactly one of the first four is set; the zero Answer is no answer.
+// Answer is what was read off. Exactly one of Length, Count, Moisture, Seen and Gauge is set; the zero Answer is no answer.
 type Answer struct {
-	Length *length.Length `json:"length,omitempty"`
-	Count  *int           `json:"count,omitempty"`
-	Seen   Seen           `json:"seen,omitempty"`
-	Gauge  Gauge          `json:"gauge,omitempty"`
-	Reason string         `json:"reason,omitempty"` // for not applicable, and remarks
-	From   Reference      `json:"from,omitempty"`   // what a length was taken from; empty is the check's own reference
+	Length   *length.Length `json:"length,omitempty"`
+	Count    *int           `json:"count,omitempty"`
+	Moisture *Moisture      `json:"moisture_tenths,omitempty"`
+	Seen     Seen           `json:"seen,omitempty"`
+	Gauge    Gauge          `json:"gauge,omitempty"`
+	Reason   string         `json:"reason,omitempty"` // for not applicable, and remarks
+	From     Reference      `json:"from,omitempty"`   // what a length was taken from; empty is the check's own reference
 }
 
 // Verdict is the word shown for a reading.

@@ -17,7 +17,8 @@ import (
 // A limit is compared exactly: under and over are strict, at most and at least take the figure itself. Acceptance is
 // guarded (JCGM 106, guard band equal to the tool's uncertainty): a reading inside a limit by less than that uncertainty
 // is Uncertain. Rejection is not guarded: a reading outside by a nanometre is Outside. Where several limits bind, the worst
-// governs. The layout's tolerance is a working figure and takes its own ends; no uncertainty is taken off it.
+// governs. The layout's tolerance is a working figure and takes its own ends; no uncertainty is taken off it. Moisture alone is
+// held to the layout with the meter's doubt, which is large against its figure.
 //
 // A length taken from another reference than the check's figures hold from is not judged, so it is not checked; what it comes to is said.
 //
@@ -46,6 +47,8 @@ func Evaluate(c Check, a Answer, t Tool, style length.Style) Result {
 		r = measured(c, *a.Length, t, style)
 	case a.Count != nil:
 		r.Layout, r.Why = counted(c, *a.Count)
+	case a.Moisture != nil:
+		r.Layout, r.Why = moist(c, *a.Moisture, t)
 	case a.Gauge != "":
 		r.Limit, r.Why = gauged(c, a.Gauge, style)
 	default:
@@ -61,7 +64,7 @@ func verdict(limit, lay Outcome) Verdict {
 	switch {
 	case limit == Outside:
 		return FailsLimit
-	case limit == Uncertain:
+	case limit == Uncertain, lay == Uncertain:
 		return TooClose
 	case lay == Outside:
 		return OffLayout

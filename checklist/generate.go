@@ -98,7 +98,7 @@ func catalogue() []part {
 		{stage: Framing, post: framingPost, run: framingRun},
 		{stage: Posts, post: postsPost, bay: postsBay, run: postsRun},
 		{stage: Rails, bay: railsBay, run: railsRun},
-		{stage: InfillSt, bay: infillBay},
+		{stage: InfillSt, bay: infillBay, run: infillRun},
 		{stage: Caps, post: capsPost, run: capsRun},
 		{stage: PostTops, post: postTopsPost},
 		{stage: Handover, run: handoverRun},

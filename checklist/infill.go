@@ -7,6 +7,18 @@ import (
 	"newelbook/checklist/layout"
 )
 
+// infillRun is what the infill of a run owes once, before it is set out: whether its stock is as it was entered. Cables and panels shrink
+// by nothing that is laid out here.
+func infillRun(c *collector) {
+	if c.Spec.InfillKind == layout.FillCables || c.Spec.InfillKind == layout.FillPanels {
+		return
+	}
+	c.add(c.moisture("infill.moisture", "Moisture of the balusters", "On three pieces of the lot; enter the highest. Where they are not of wood answer not applicable and say so.", c.Spec.InfillMoisture,
+		"Wet balusters shrink in their width, and every gap grows by it.",
+		"Enter the baluster stock as wet in the specification: the layout then tests the gaps at their dry size too.",
+		"Enter the baluster stock as dry in the specification, with its width as measured: what the layout allows for has shrunk already."))
+}
+
 // infillBay is what the infill of each bay owes.
 func infillBay(c *collector, b layout.Bay) {
 	used := b.Used()

@@ -7,8 +7,6 @@ import (
 	"newelbook/checklist/length"
 )
 
-const keyMoisture = "posts.moisture"
-
 // postsPost is what each post owes once it stands.
 func postsPost(c *collector, p layout.Post) {
 	size := c.either(length.Inch/8, 3*length.Millimetre)
@@ -23,9 +21,10 @@ func postsPost(c *collector, p layout.Post) {
 			Reason: "Sleeves, post caps and clear openings follow the post as it is, not as the yard calls it.",
 			Source: practice}.near(face.nominal, size, size))
 	}
-	c.add(Check{Key: keyMoisture, Ask: AskSeen, Title: "The post reads 19 % moisture or less",
-		How:    "A moisture meter on two faces, set to the species; a figure within 2 % of it is too close for most meters: note it. With no meter answer not applicable and say so.",
-		Reason: "Wet posts loosen in bolts and sleeves as they dry, and what is cut to fit them then no longer does.", Source: "PS 20, dry means 19 % or less, secondary text"})
+	c.add(c.moisture("posts.moisture", "Moisture of the post", "On two faces, away from knots and ends; enter the higher.", c.Spec.PostMoisture,
+		"Wet posts loosen in bolts and sleeves as they dry, and what is cut to fit them then no longer does.",
+		"Enter the posts as wet in the specification, or let them dry before anything is cut to them.",
+		"Enter the posts as dry in the specification: they have shrunk already, and swell in the weather."))
 	plumb(c, "posts", "post")
 	c.add(c.overDecking(Check{Key: KeyPostTop, Ask: AskLength, Title: "Height of the post's top",
 		How:    "From the one reference for all heights: " + sentence(c.reference()),

@@ -40,13 +40,9 @@ func railsBay(c *collector, b layout.Bay) {
 
 // railsRun is what the rails of a run owe once: what they are made of and put together with.
 func railsRun(c *collector) {
-	dry := "The layout takes the stock as dry."
-	if c.Spec.InfillMoisture == layout.StockWet {
-		dry = "The layout takes the balusters as wet and tests the gaps at their dry size too."
-	}
-	c.add(Check{Key: "rails.moisture", Ask: AskSeen, Title: "Rails and infill read 19 % moisture or less",
-		How:    "A moisture meter on three pieces of each kind; with no meter answer not applicable and say so. " + dry,
-		Reason: "Wet stock shrinks in its width: gaps open and rails loosen in their connectors.", Source: "PS 20, dry means 19 % or less, secondary text"})
+	c.add(c.moisture("rails.moisture", "Moisture of the rails", "On three rails of the run; enter the highest.", layout.StockDry,
+		"Wet rails shrink in their width: connectors work loose, and a guard set at its limit falls under it.",
+		"Let them dry before they are cut, or look at connectors and heights again when they have dried.", ""))
 	c.add(Check{Key: "rails.connectors_way", Ask: AskSeen, Title: "Connectors are the right way round: top and bottom, left and right",
 		How:    "Read the stamp or the maker's sheet at one of each; compare the others with it.",
 		Reason: "A connector upside down carries the rail on its screws alone.", Source: "makers' instructions; " + practice})

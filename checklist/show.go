@@ -14,6 +14,8 @@ func (a Answer) Show(style length.Style) string {
 		return a.Length.Format(style)
 	case a.Count != nil:
 		return strconv.Itoa(*a.Count)
+	case a.Moisture != nil:
+		return a.Moisture.String()
 	case a.Gauge != "":
 		return "gauge " + string(a.Gauge)
 	}

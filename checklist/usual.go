@@ -10,7 +10,7 @@ func UsualTool(c Check, a Answer) Tool {
 		return ToolLevel
 	case a.Length != nil, c.Ask == AskLength, c.Ask == AskGap:
 		return ToolTape
-	case c.Key == keyMoisture:
+	case c.Ask == AskMoist:
 		return ToolMeter
 	}
 	return ToolEye

@@ -98,6 +98,8 @@ func heldTo(c Check, style length.Style) string {
 	switch {
 	case c.Nominal != nil && c.HasTol:
 		parts = append(parts, fmt.Sprintf("%s %s, layout", c.Nominal.Format(style), tolerance(c, style)))
+	case c.Moist != nil:
+		parts = append(parts, c.Moist.heldTo())
 	case c.Count != nil:
 		parts = append(parts, fmt.Sprintf("%d, layout", *c.Count))
 	}

@@ -213,6 +213,8 @@ func (w *work) reading(in ReadingInput, c *CheckState, style length.Style) (Read
 		return Reading{}, "Enter the doubt of the job's own tape in the specification first, or say what else it was read with."
 	case tool == checklist.ToolOwn:
 		tool = own
+	case answer.Moisture != nil && tool != checklist.ToolMeter:
+		return Reading{}, "Read the moisture with a moisture meter, or answer not applicable and say why."
 	case tool != own && !slices.Contains(checklist.Tools(), tool):
 		return Reading{}, "Choose from the list what it was read with."
 	}
@@ -246,6 +248,14 @@ func (in ReadingInput) answer(ask checklist.Ask, unit length.Unit) (checklist.An
 			return checklist.Answer{}, "Enter how many there are as a whole number, such as 14."
 		}
 		a.Count = &n
+		return a, ""
+	}
+	if ask == checklist.AskMoist {
+		m, err := checklist.ParseMoisture(text)
+		if err != nil {
+			return checklist.Answer{}, sentence(err)
+		}
+		a.Moisture = &m
 		return a, ""
 	}
 	l, err := length.Parse(text, unit)

@@ -213,6 +213,9 @@ func moved(then, now checklist.Check) bool {
 	if !slices.Equal(then.Limits, now.Limits) || then.HasTol != now.HasTol || then.Plus != now.Plus || then.Minus != now.Minus {
 		return true
 	}
+	if (then.Moist == nil) != (now.Moist == nil) || then.Moist != nil && *then.Moist != *now.Moist {
+		return true
+	}
 	if (then.Count == nil) != (now.Count == nil) || then.Count != nil && *then.Count != *now.Count {
 		return true
 	}

@@ -69,6 +69,10 @@ func newAsked(f Frame, jobID string, c *jobs.CheckState, units length.Unit, form
 		a.Count = text(FieldText, "Count at "+label, "A whole number.")
 		a.Count.Size, a.Count.Mode = "short", "numeric"
 	}
+	if check.Ask == checklist.AskMoist {
+		a.Count = text(FieldText, "Moisture at "+label, "")
+		a.Count.Size, a.Count.Mode, a.Count.Unit = "short", "decimal", "%"
+	}
 	if size, ok := check.Gauge(); ok {
 		a.Gauge = text(FieldGauge, "Or a gauge of "+size.Value.Format(style)+" at "+label, "")
 		a.Gauge.Inline, a.Gauge.Options = true, []Option{{Value: string(checklist.GaugeStopped), Label: "Stopped"}, {Value: string(checklist.GaugePassed), Label: "Passed"}, {Label: "Not used"}}
@@ -148,7 +152,7 @@ func AnswerField(c checklist.Check) string {
 
 // toolField asks what a question is read with. Leaving it takes the usual tool.
 func toolField(f Frame, c checklist.Check, job jobs.Job, form Form) *Field {
-	if c.Ask == checklist.AskPhoto || c.Ask == checklist.AskCount {
+	if c.Ask == checklist.AskPhoto || c.Ask == checklist.AskCount || c.Ask == checklist.AskMoist {
 		return nil
 	}
 	v := newField(f, "tool", "Read with")

@@ -173,6 +173,7 @@ func TestStagePages(t *testing.T) {
 	goldenPage(t, "stage_ask.gap", ask(d, checklist.InfillSt, "infill.gap", fresh, nil, "k7d2aa/B1"))
 	goldenPage(t, "stage_ask.gauges", ask(d, checklist.InfillSt, "infill.gap", fresh, nil, "k7d2aa/B1", "k7d2aa/B2"))
 	goldenPage(t, "stage_ask.reference", ask(d, checklist.Posts, "posts.top", typed(false, "text:k7d2aa/P1.posts.top", "36 1/2", "from:k7d2aa/P1.posts.top", string(checklist.FromFraming)), nil, "k7d2aa/P1", "k7d2aa/P2", "k7d2aa/P3"))
+	goldenPage(t, "stage_ask.moisture", ask(d, checklist.Posts, "posts.moisture", fresh, nil, "k7d2aa/P1", "k7d2aa/P2"))
 	goldenPage(t, "stage_ask.signed", ask(d, checklist.Posts, "posts.plumb_along", fresh, nil, "k7d2aa/P1"))
 	goldenPage(t, "stage_ask.count", ask(d, checklist.InfillSt, "infill.count", fresh, nil, "k7d2aa/B1"))
 	goldenPage(t, "stage_ask.photo", ask(d, checklist.Framing, "framing.photo_inside", fresh, nil, "k7d2aa/P2"))

@@ -18,6 +18,8 @@ func ReadingText(r jobs.Reading, style length.Style) string {
 		return a.Length.Format(style)
 	case a.Count != nil:
 		return itoa(*a.Count)
+	case a.Moisture != nil:
+		return a.Moisture.String()
 	case a.Gauge == checklist.GaugeStopped:
 		return "gauge stopped"
 	case a.Gauge == checklist.GaugePassed:
@@ -67,6 +69,12 @@ func heldTo(c checklist.Check, style length.Style) []Against {
 		label = "As built"
 	}
 	switch {
+	case c.Moist != nil:
+		held := Against{Label: "Job's own", Value: "at most " + c.Moist.Dry.String(), Source: "the stock was entered as dry"}
+		if c.Moist.Wet {
+			held.Value, held.Source = "over "+c.Moist.Dry.String(), "the stock was entered as wet"
+		}
+		out = append(out, held)
 	case c.Count != nil:
 		out = append(out, Against{Label: label, Value: itoa(*c.Count)})
 	case c.Nominal != nil && c.HasTol:

@@ -162,6 +162,7 @@ func heldAlike(checks []*jobs.CheckState) bool {
 		k := c.Check
 		return k.Built || first.Built || !slices.Equal(k.Limits, first.Limits) || k.HasTol != first.HasTol || k.Plus != first.Plus || k.Minus != first.Minus ||
 			(k.Nominal == nil) != (first.Nominal == nil) || k.Nominal != nil && *k.Nominal != *first.Nominal ||
+			(k.Moist == nil) != (first.Moist == nil) || k.Moist != nil && *k.Moist != *first.Moist ||
 			(k.Count == nil) != (first.Count == nil) || k.Count != nil && *k.Count != *first.Count
 	})
 }

@@ -79,6 +79,8 @@ func toleranceFields() []Field {
 		tolerance("tol_mitre", "Mitre gap tolerance", "", "1/16", "1.5", func(s *Spec) *length.Length { return &s.TolMitre }),
 		tolerance("tol_opening", "Opening tolerance", "At the top against the bottom.", "1/4", "6", func(s *Spec) *length.Length { return &s.TolOpening }),
 		tolerance("tol_under_rail", "Under-rail tolerance", "", "1/4", "6", func(s *Spec) *length.Length { return &s.TolUnderRail }),
+		{Key: "dry_moisture", Group: GroupTolerances, Label: "Stock is dry up to, percent", Hint: "Moisture off the meter; empty is 19.", Kind: KindCount, Optional: true, Job: true,
+			Source: DryMoistSource, spec: func(s *Spec) slot { return slot{count: &s.DryMoisture} }},
 		{Key: "tape_doubt", Group: GroupTolerances, Label: "Doubt of the job's own tape", Hint: "How far a reading with it may be out, reading and hook included; empty: none is named.", Kind: KindLength,
 			Optional: true, Job: true, Max: 1 * in, spec: lengthAt(func(s *Spec) *length.Length { return &s.TapeDoubt })},
 	}

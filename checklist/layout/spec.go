@@ -93,7 +93,22 @@ type Spec struct {
 	TolMitre             length.Length   `json:"tol_mitre"`
 	TolOpening           length.Length   `json:"tol_opening"` // opening at the top against the bottom
 	TolUnderRail         length.Length   `json:"tol_under_rail"`
-	TapeDoubt            length.Length   `json:"tape_doubt,omitempty"` // how far a reading with the job's own tape may be out; zero names none
+	DryMoisture          int             `json:"dry_moisture,omitempty"` // percent: stock that reads this or less is dry; zero is DryMoistDefault
+	TapeDoubt            length.Length   `json:"tape_doubt,omitempty"`   // how far a reading with the job's own tape may be out; zero names none
+}
+
+// DryMoistDefault is the moisture content in percent up to which stock counts as dry where the job says nothing else.
+const DryMoistDefault = 19
+
+// DryMoistSource is where the default comes from.
+const DryMoistSource = "19 % by default: PS 20 calls lumber dry at 19 % or less, secondary text"
+
+// DryMoist is the moisture content in percent up to which stock counts as dry.
+func (s Spec) DryMoist() int {
+	if s.DryMoisture > 0 {
+		return s.DryMoisture
+	}
+	return DryMoistDefault
 }
 
 // RailDepth is how deep a rail is as it stands, square to its length.

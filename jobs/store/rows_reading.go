@@ -3,6 +3,7 @@ package store
 import (
 	"time"
 
+	"newelbook/checklist"
 	"newelbook/checklist/length"
 	"newelbook/jobs"
 )
@@ -15,7 +16,7 @@ type readingRow struct {
 	Stage         string
 	Place         placeColumns `gorm:"embedded;embeddedPrefix:place_"`
 	LengthNM      *int64       `gorm:"column:length_nm"`
-	Count         *int
+	Count         *int         // of things; of a moisture content, tenths of a percent
 	Seen          string
 	Gauge         string
 	Tool          string
@@ -43,7 +44,7 @@ func (readingRow) TableName() string { return "readings" }
 func readingRowOf(e jobs.Event, r jobs.Reading, body string) readingRow {
 	return readingRow{
 		Stamp: stampOf(e), ID: r.ID, CheckID: r.CheckID, CheckKey: r.Check.Key, Stage: string(r.Check.Stage), Place: placeColumnsOf(r.Check.Place),
-		LengthNM: nanometres(r.Answer.Length), Count: r.Answer.Count, Seen: string(r.Answer.Seen), Gauge: string(r.Answer.Gauge), Tool: string(r.Tool),
+		LengthNM: nanometres(r.Answer.Length), Count: counted(r.Answer), Seen: string(r.Answer.Seen), Gauge: string(r.Answer.Gauge), Tool: string(r.Tool),
 		NominalNM: nanometres(r.Check.Nominal), LimitOutcome: string(r.Result.Limit), LayoutOutcome: string(r.Result.Layout),
 		Verdict: string(r.Result.Verdict), MarginNM: int64(r.Result.Margin), DoubtNM: int64(r.Result.Doubt), By: actorColumnsOf(r.By),
 		ClaimedAt: r.Claimed.UTC(), ReceivedAt: r.Received.UTC(), Device: r.Device, DeviceSeq: r.DeviceSeq, RuleSet: r.RuleSet, LayoutVersion: r.LayoutVersion,
@@ -52,6 +53,14 @@ func readingRowOf(e jobs.Event, r jobs.Reading, body string) readingRow {
 }
 
 func (r readingRow) reading() (jobs.Reading, error) { return bodyOf[jobs.Reading](r.Body) }
+
+// counted is an answer that is a number and no length.
+func counted(a checklist.Answer) *int {
+	if a.Moisture != nil {
+		return new(int(*a.Moisture))
+	}
+	return a.Count
+}
 
 // nanometres is a length that may not be there as a column.
 func nanometres(l *length.Length) *int64 {

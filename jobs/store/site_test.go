@@ -96,6 +96,8 @@ func (x *site) answer(c checklist.Check) jobs.ReadingInput {
 		if c.Count != nil {
 			in.Text = fmt.Sprint(*c.Count)
 		}
+	case checklist.AskMoist:
+		in.Text = "12"
 	case checklist.AskSeen:
 		in.Seen = string(checklist.SeenYes)
 	case checklist.AskPhoto:

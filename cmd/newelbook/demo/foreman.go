@@ -55,6 +55,9 @@ func (s *story) answer(c checklist.Check, style length.Style, grid length.Length
 	case checklist.AskSeen:
 		in.Seen = string(checklist.SeenYes)
 		return in, nil
+	case checklist.AskMoist:
+		in.Text = fmt.Sprintf("%d.%d", 12+chance(c.Place.Label+" "+c.Key)%4, chance(c.Key+" "+c.Place.Label)%10)
+		return in, nil
 	case checklist.AskCount:
 		if c.Count == nil {
 			return in, fmt.Errorf("%s has nothing to count", c.ID)

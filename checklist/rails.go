@@ -141,10 +141,11 @@ func (c *collector) heldToHeight(k Check) Check {
 	if c.rake() {
 		return c.held(k, codes.GuardHeightStair)
 	}
-	if c.Run.DeckHeight == 0 {
+	drop := c.Run.Drop(c.Layout.Stair)
+	if drop == 0 {
 		// A lower height for a small drop is taken only where the drop has been given.
 		return c.held(k, codes.GuardHeightLevel)
 	}
-	figure, found := codes.GuardHeight(c.Rules, c.Run.DeckHeight)
+	figure, found := codes.GuardHeight(c.Rules, drop)
 	return c.heldBy(k, figure, found)
 }

@@ -164,7 +164,7 @@ func shape(v Field, kind layout.FieldKind) FieldView {
 	switch {
 	case kind == layout.KindChoice:
 		return FieldView{Select: &v}
-	case v.Name == "note":
+	case v.Name == "note" || kind == layout.KindDrops:
 		v.Rows = 3
 		return FieldView{Area: &v}
 	}

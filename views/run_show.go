@@ -73,6 +73,7 @@ type RunShowPage struct {
 	NewRunURL                     string    // empty for whoever may not add runs
 	Brief, Drawing                Drawing
 	Required                      string
+	Drops                         []Fact // as measured along the run
 	Covered                       string
 	Problems                      []Row
 	Heights                       []Measure
@@ -141,6 +142,9 @@ func NewRunShow(f Frame, rec *jobs.Record, run jobs.Run, builder bool) (RunShowP
 		for _, other := range live {
 			p.Runs = append(p.Runs, NavItem{Label: other.Label, URL: RunURL(job.ID, other.ID), Note: string(other.Kind), Current: other.ID == run.ID})
 		}
+	}
+	for _, spot := range run.Drops {
+		p.Drops = append(p.Drops, Fact{Label: spot.Words(r.style), Value: r.text(spot.Drop)})
 	}
 	if c, ok := rec.CoveredRun(run.ID); ok {
 		p.Covered = fmt.Sprintf("Covered on %s, recorded by %s.", jobs.DayText(c.On), c.By.Name)

@@ -151,12 +151,7 @@ func (w *work) text(l length.Length) string { return l.Format(w.style) }
 
 // required asks the rule set whether a guard is called for at this drop.
 func (w *work) required() {
-	drop := w.run.Drop(w.out.Stair)
-	var points []codes.DropPoint
-	if drop > 0 {
-		points = append(points, codes.DropPoint{Drop: drop})
-	}
-	w.out.Required.Required, w.out.Required.Why = codes.GuardRequired(w.in.Rules, points)
+	w.out.Required.Required, w.out.Required.Why = w.run.GuardAsked(w.in.Rules, w.out.Stair)
 }
 
 // connectors says once for the run where an allowance has not been found yet.

@@ -19,6 +19,7 @@ const (
 	KindChoice  FieldKind = "choice"  // one of Choices
 	KindText    FieldKind = "text"    // words
 	KindLengths FieldKind = "lengths" // several lengths, separated by commas or semicolons when typed
+	KindDrops   FieldKind = "drops"   // spots of a survey of drops, "0: 48; 72: 51 1/2 out 36" when typed
 	KindDegrees FieldKind = "degrees" // a whole number of degrees, -180 to 180
 	KindWeight  FieldKind = "weight"  // a weight, "45 lb" or "20 kg"
 )
@@ -51,13 +52,14 @@ type Field struct {
 // practice is the source of a site default that no standard prints.
 const practice = "common practice, no source"
 
-// slot points at the place where a field keeps its value; exactly one of the first five is set. given, where present,
+// slot points at the place where a field keeps its value; exactly one of the first six is set. given, where present,
 // tells an empty length from a length of nothing.
 type slot struct {
 	length  *length.Length
 	text    *string
 	count   *int
 	lengths *[]length.Length
+	drops   *[]DropSpot
 	weight  *Weight
 	given   *bool
 }
@@ -102,6 +104,8 @@ func (f Field) textOf(at slot, style length.Style) string {
 			texts[i] = exactText(l, style)
 		}
 		return strings.Join(texts, ", ")
+	case at.drops != nil:
+		return dropText(*at.drops, style)
 	case at.weight != nil:
 		if *at.weight == 0 {
 			return ""
@@ -159,6 +163,12 @@ func (f Field) setIn(at slot, text string, unit length.Unit) error {
 			all = append(all, l)
 		}
 		*at.lengths = all
+	case KindDrops:
+		spots, err := f.drops(text, unit)
+		if err != nil {
+			return err
+		}
+		*at.drops = spots
 	case KindWeight:
 		g, err := parseWeight(text, unit)
 		if err != nil {
@@ -210,6 +220,8 @@ func (at slot) clear() {
 		}
 	case at.lengths != nil:
 		*at.lengths = nil
+	case at.drops != nil:
+		*at.drops = nil
 	case at.weight != nil:
 		*at.weight = 0
 	case at.count != nil:

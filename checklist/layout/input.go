@@ -246,7 +246,7 @@ func (r *jobReader) typed(path string, f Field, body json.RawMessage) (string, b
 			return v.String(), true
 		}
 	case []any:
-		if f.Kind != KindLengths {
+		if f.Kind != KindLengths && f.Kind != KindDrops {
 			break
 		}
 		parts := make([]string, len(v))
@@ -255,7 +255,7 @@ func (r *jobReader) typed(path string, f Field, body json.RawMessage) (string, b
 			case string, json.Number:
 				parts[i] = fmt.Sprint(element)
 			default:
-				r.fault(path, "%s must be a list of lengths.", f.Label)
+				r.fault(path, "%s must be %s.", f.Label, f.jsonWords())
 				return "", false
 			}
 		}
@@ -272,6 +272,8 @@ func (f Field) jsonWords() string {
 		return `a length as text, such as "41 3/8", or a number in the job's units`
 	case KindLengths:
 		return "a list of lengths"
+	case KindDrops:
+		return `a list of spots, such as ["0: 48", "72: 51 1/2 out 36"]`
 	case KindCount, KindDegrees:
 		return "a whole number"
 	case KindWeight:

@@ -68,7 +68,8 @@ type Run struct {
 	ClearOpening length.Length `json:"clear_opening"`
 	Turn         int           `json:"turn"` // degrees turned from the run before it, clockwise seen from above
 
-	DeckHeight length.Length `json:"deck_height"` // greatest drop within the zone, finished decking to finished grade
+	DeckHeight length.Length `json:"deck_height"`     // greatest drop within the zone, finished decking to finished grade
+	Drops      []DropSpot    `json:"drops,omitempty"` // where drops were measured along the run, in order; may be empty
 	Joists     string        `json:"joists"`
 	FirstJoist length.Length `json:"first_joist"` // datum to the centre of the first joist
 
@@ -117,14 +118,6 @@ type Run struct {
 
 // Down says whether the flight of a rake goes down from the datum. One whose ends are not said goes up.
 func (r Run) Down() bool { return r.Start == EndStairHead || r.End == EndStairFoot }
-
-// Drop is the greatest drop at the run: as given, or the total rise of its stair; zero where neither is known.
-func (r Run) Drop(s *Stair) length.Length {
-	if r.DeckHeight == 0 && s != nil {
-		return s.TotalRise
-	}
-	return r.DeckHeight
-}
 
 // Override is one field of the specification that this run has otherwise. Text is as typed, in the job's bare unit.
 type Override struct {

@@ -120,8 +120,10 @@ func RunFields() []RunField {
 			size(func(r *Run) *length.Length { return &r.HandrailHeight })},
 		{Field{Key: "stair_wide", Group: GroupStair, Label: "Width of the flight", Hint: "For the plan of the job.", Kind: KindLength, Optional: true, Min: 12 * in, Max: 480 * in}, rake,
 			size(func(r *Run) *length.Length { return &r.StairWide })},
-		{Field{Key: "deck_height", Group: GroupSite, Label: "Greatest drop", Hint: "Finished decking to the lowest finished grade within the zone.", Kind: KindLength, Optional: true, Min: 0, Max: 1200 * in}, every,
+		{Field{Key: "deck_height", Group: GroupSite, Label: "Greatest drop", Hint: "Finished decking to the lowest finished grade within the zone. On sloping ground, measure several spots below instead.", Kind: KindLength, Optional: true, Min: 0, Max: 1200 * in}, every,
 			size(func(r *Run) *length.Length { return &r.DeckHeight })},
+		{Field{Key: "drops", Group: GroupSite, Label: "Drops measured along the run", Hint: "Each as distance from the datum, a colon and the drop: 0: 48; 72: 51 1/2. Where it was measured out from the edge, add how far: 72: 53 out 36.", Kind: KindDrops, Optional: true}, every,
+			func(r *Run) slot { return slot{drops: &r.Drops} }},
 		{Field{Key: "joists", Group: GroupSite, Label: "Joists meet the edge", Kind: KindChoice, Optional: true, Choices: []Choice{
 			{JoistsAcross, "End on: joist ends meet the rim"}, {JoistsAlong, "Alongside: the run stands over a joist"}}}, flat,
 			text(func(r *Run) *string { return &r.Joists })},

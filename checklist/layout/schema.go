@@ -92,6 +92,8 @@ func (f Field) schema() node {
 	case KindLengths:
 		n["type"], n["items"] = []string{"array", "string", "null"}, node{"$ref": "#/$defs/length"}
 		f.rangeWords(add)
+	case KindDrops:
+		n["type"], n["items"] = []string{"array", "string", "null"}, node{"type": "string"}
 	case KindCount:
 		n["type"], n["minimum"], n["maximum"] = []string{"integer", "null"}, 0, mostCount
 	case KindWeight:

@@ -42,6 +42,7 @@ func TestStrangersQuestions(t *testing.T) {
 		{pack.InspectorEdition, "What fixes the first post, and who saw it?", `R1-P1 2 bolts of 1/2″ through the framing; upper 2 1/2″ below the top, lower 2 1/2″ above the underside stainless .{0,60}tension tie`},
 		{pack.InspectorEdition, "Was the framing inspected before it was covered, by whom and when?", `Inspected before it was covered, as claimed\. R\. Quill \(invented\), Town of Marl Landing.{0,120}accepted.{0,80}2026`},
 		{pack.InspectorEdition, "When was R1 decked over, and by whom?", `R1 6 May 2026, by Jo Lind \(invented\)`},
+		{pack.InspectorEdition, "How far down is it from R1, and where was that measured?", `49 1/2″ 144″ from the datum, at the edge`},
 		{pack.InspectorEdition, "What did this builder neither build nor check?", `ledger.{0,60}beams, columns and footings`},
 		{pack.InspectorEdition, "What was accepted off the layout, by whom and why?", `Ines Tarrow \(invented\): Seen on site by the owner: the cap follows a bow in the board`},
 		{pack.InspectorEdition, "Who answered for the removable length?", `Acknowledged by accepting pack [0-9]+\. Accepted by the authority over pack [0-9]+`},

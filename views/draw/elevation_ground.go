@@ -82,10 +82,10 @@ func (e *elevation) ground() {
 
 // grade is the height of the ground as drawn, and whether it is nearer than it should be.
 func (e *elevation) grade() (z float64, broken, ok bool) {
-	if e.l.Stair != nil || e.o.Brief || e.o.Run.DeckHeight <= 0 {
+	if e.l.Stair != nil || e.o.Brief || e.o.Run.Drop(nil) <= 0 {
 		return 0, false, false
 	}
-	z = -mm(e.o.Run.DeckHeight)
+	z = -mm(e.o.Run.Drop(nil))
 	if -z > e.depth()+deepest*e.den {
 		return -e.depth() - 5.5*e.den, true, true
 	}
@@ -99,7 +99,10 @@ func (e *elevation) groundName() {
 		return
 	}
 	size := wordType * e.size
-	words := []string{"ground, " + e.text(e.o.Run.DeckHeight) + " down"}
+	words := []string{"ground, " + e.text(e.o.Run.Drop(nil)) + " down"}
+	if len(e.o.Run.Drops) > 1 {
+		words[0] += " at most"
+	}
 	if broken {
 		words = append(words, "not to scale")
 	}

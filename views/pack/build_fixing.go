@@ -170,8 +170,8 @@ func (b *builder) request() Section {
 	}
 	const most = 4 // runs, so that one page holds it
 	t := Table{Caption: "What is to be seen", Columns: []Column{{Head: "Run", Weight: 0.7}, {Head: "Posts", Weight: 0.7, Align: Right}, {Head: "Length in plan", Weight: 1.2, Align: Right, Measure: true}, {Head: "Greatest drop", Weight: 1.2, Align: Right, Measure: true}, {Head: "The guard is", Weight: 1.2}}}
-	for i, row := range b.drops().Blocks[0].(Table).Rows {
-		if l := b.x.Layouts[i]; i < most {
+	for i, l := range b.x.Layouts {
+		if row := b.governing(i); i < most {
 			t.Rows = append(t.Rows, []Cell{{Text: l.Label, Bold: true}, {Text: fmt.Sprint(len(l.Posts))}, {Text: b.text(l.Length)}, row[1], row[3]})
 		}
 	}

@@ -2,9 +2,11 @@ package pack
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"newelbook/checklist"
+	"newelbook/checklist/codes"
 	"newelbook/checklist/layout"
 	"newelbook/jobs"
 )
@@ -27,35 +29,66 @@ func (b *builder) scope() Section {
 	return s
 }
 
-// drops is the survey of drops, run by run, and whether the drop asks for the guard.
+// drops is the survey of drops, run by run: where each was measured, how far out from the edge, and whether it asks for the guard.
 func (b *builder) drops() Section {
 	s := Section{ID: "drops", Heading: "Drops along the edge", Level: 1}
-	t := Table{Caption: "The greatest drop at each run, from the finished deck to the finished grade, as entered with the run", Columns: []Column{
-		{Head: "Run", Weight: 0.6}, {Head: "Greatest drop", Weight: 1.1, Align: Right, Measure: true}, {Head: "Where", Weight: 1.7}, {Head: "The guard is", Weight: 1}, {Head: "Because", Weight: 3.4}}}
-	for _, l := range b.x.Layouts {
-		drop, where := Cell{Text: "not recorded", Tone: Missing}, Cell{Text: "along " + l.Label + "; the spot was not recorded"}
-		for _, run := range b.x.Runs {
-			if run.ID != l.RunID {
-				continue
-			}
-			if d := run.Drop(l.Stair); d > 0 {
-				drop = Cell{Text: b.text(d)}
-			}
-			if run.DeckHeight == 0 && l.Stair != nil {
-				where = Cell{Text: "at the head of the stair: its total rise"}
-			}
+	if zone, ok := b.figure(codes.GuardTriggerZone); ok {
+		s.Blocks = append(s.Blocks, para(fmt.Sprintf("A drop counts where it lies %s %s out from the edge (%s). A guard that is not required stands here as voluntary: it still stops falls and carries load.", zone.Bound, zone.Show(b.style), zone.Source())))
+	}
+	t := Table{Caption: "Drops at each run, from the finished deck to the finished grade, as entered with the run", Columns: []Column{
+		{Head: "Run", Weight: 0.6}, {Head: "Drop", Weight: 0.9, Align: Right, Measure: true}, {Head: "Where", Weight: 2}, {Head: "The guard is", Weight: 0.9}, {Head: "Because", Weight: 3.4}}}
+	for i, l := range b.x.Layouts {
+		t.Rows = append(t.Rows, b.governing(i))
+		for _, spot := range b.described(l.RunID).Drops {
+			t.Rows = append(t.Rows, []Cell{{}, {Text: b.text(spot.Drop)}, {Text: b.spot(spot)}, {}, {}})
 		}
-		state := Cell{Text: "voluntary"}
-		switch {
-		case drop.Tone == Missing:
-			state = Cell{Text: "not known", Tone: Attention}
-		case l.Required.Required:
-			state = Cell{Text: "required", Bold: true}
-		}
-		t.Rows = append(t.Rows, []Cell{{Text: l.Label, Bold: true}, drop, where, state, {Text: l.Required.Why}})
 	}
 	s.Blocks = append(s.Blocks, t)
 	return s
+}
+
+// governing is the survey's row of a run as a whole: its greatest drop, and whether that asks for the guard.
+func (b *builder) governing(i int) []Cell {
+	l := b.x.Layouts[i]
+	run := b.described(l.RunID)
+	drop, where := Cell{Text: "not recorded", Tone: Missing}, "along "+l.Label+"; the spot was not recorded"
+	if d := run.Drop(l.Stair); d > 0 {
+		drop = Cell{Text: b.text(d), Bold: len(run.Drops) > 0}
+	}
+	switch {
+	case len(run.Drops) == 1:
+		where = "the greatest; measured at one spot:"
+	case len(run.Drops) > 1:
+		where = fmt.Sprintf("the greatest; measured at %d spots:", len(run.Drops))
+	case run.DeckHeight == 0 && l.Stair != nil:
+		where = "at the head of the stair: its total rise"
+	}
+	state := Cell{Text: "voluntary"}
+	switch {
+	case drop.Tone == Missing:
+		state = Cell{Text: "not known", Tone: Attention}
+	case l.Required.Required:
+		state = Cell{Text: "required", Bold: true}
+	}
+	return []Cell{{Text: l.Label, Bold: true}, drop, {Text: where}, state, {Text: l.Required.Why}}
+}
+
+// described is a run as it was described at the freeze.
+func (b *builder) described(id string) jobs.Run {
+	i := slices.IndexFunc(b.x.Runs, func(r jobs.Run) bool { return r.ID == id })
+	if i < 0 {
+		return jobs.Run{}
+	}
+	return b.x.Runs[i]
+}
+
+// spot says where a drop was measured.
+func (b *builder) spot(s layout.DropSpot) string {
+	text := s.Words(b.style)
+	if zone, ok := b.figure(codes.GuardTriggerZone); ok && !zone.Bound.Test(s.Out, zone.Value) {
+		text += ": beyond where a drop counts"
+	}
+	return text
 }
 
 // papers lists what the figures and details rest on besides the readings, and where it is.

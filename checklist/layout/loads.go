@@ -58,5 +58,26 @@ func ModulusNeeded(moment, stress float64) float64 {
 // MidspanMoment returns the moment of a force at the middle of a simple span: force x span / 4, times inches.
 func MidspanMoment(force float64, span length.Length) float64 { return Moment(force, span) / 4 }
 
+// testedWithout is the mean load in pounds, at the top of the guard, that tested 4x4 posts held on a 2x8 rim with two 1/2 in through-bolts and
+// no hold-down: 217 to 248 lb, the rim peeling off the joists' end grain (Journal of Light Construction, "Strong Rail-Post Connections for
+// Wooden Decks", secondary text).
+const testedWithout = 237
+
+// TestFactor returns what a test level is over the load that it stands for: 500 lb over 200 lb is 2.5; zero without a load.
+func TestFactor(level, load float64) float64 {
+	if load <= 0 {
+		return 0
+	}
+	return level / load
+}
+
+// TestShare returns the share of a test level that a tested connection held, in percent; zero without a level.
+func TestShare(held, level float64) float64 {
+	if level <= 0 {
+		return 0
+	}
+	return 100 * held / level
+}
+
 // PostLoad returns what a load along the top, in pounds per foot, puts on a post at the given centres, in pounds.
 func PostLoad(plf float64, centres length.Length) float64 { return plf * centres.Inches() / 12 }

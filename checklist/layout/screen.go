@@ -64,7 +64,22 @@ func (w *work) boltScreen(load codes.AppliedFigure) {
 		}
 		s.Sentence += fmt.Sprintf(" That is %s the hold-down figure of %s (%s). An upper hold-down does nothing for an inward push.", relation, force(s.Figure, s.Unit), hold.Source())
 	}
+	s.Sentence += w.tested(load)
 	w.out.Screens = append(w.out.Screens, s)
+}
+
+// tested says how posts bolted without a hold-down did in published tests, where the job names none.
+func (w *work) tested(load codes.AppliedFigure) string {
+	level, ok := w.in.Rules.Practice(codes.LoadPostTest)
+	if !ok || w.spec.HoldDown != "" {
+		return ""
+	}
+	pounds := load.Number
+	if load.Unit == "kN" {
+		pounds = PoundsFromKilonewtons(pounds)
+	}
+	return fmt.Sprintf(" No hold-down is named for this job: 4x4 posts on two 1/2 in bolts without one held %d lb on average in published tests, %.0f %% of the %s that such tests ask for, %.1f times the load here (%s).",
+		testedWithout, TestShare(testedWithout, level.Number), force(level.Number, level.Unit), TestFactor(level.Number, pounds), level.Source())
 }
 
 // railScreen is the bending stress of the top rail in the longest bay, without and with a cap that is fixed to carry load.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"newelbook/checklist/codes"
@@ -234,6 +235,19 @@ func TestCheckValues(t *testing.T) {
 		{"E13", "50 plf, posts 6 ft / 8 ft", "300 / 400 lb (governs over 200 lb)", func(t *testing.T) {
 			near(t, "load", layout.PostLoad(50, inch(72)), 300, 1)
 			near(t, "load", layout.PostLoad(50, inch(96)), 400, 1)
+		}},
+		{"E15", "test pass level", "2.5 x 200 = 500 lb; 237 lb mean = 47 %", func(t *testing.T) {
+			level, ok := rules(t, "irc-2018").Practice(codes.LoadPostTest)
+			if !ok || level.Unit != "lb" {
+				t.Fatalf("the level of tests is %+v", level)
+			}
+			near(t, "test level", level.Number, 2.5*200, 0)
+			near(t, "factor over the load", layout.TestFactor(level.Number, 200), 2.5, 0)
+			near(t, "share that posts without a hold-down held", layout.TestShare(237, level.Number), 47, 1)
+			says := boltScreen(t, 9.25).Sentence
+			if !strings.Contains(says, "held 237 lb on average in published tests, 47 % of the 500 lb that such tests ask for, 2.5 times the load here") {
+				t.Errorf("a layout with no hold-down says %q", says)
+			}
 		}},
 		{"E16", "W, 3/8 in, G .50 / .49", "305.0 / 295.9 lb per in", func(t *testing.T) { withdrawal(t, 0.375, 0.5, 305.0, 0.49, 295.9) }},
 		{"E17", "W, 3/8 in, G .36 / .55", "186.3 / 351.8", func(t *testing.T) { withdrawal(t, 0.375, 0.36, 186.3, 0.55, 351.8) }},

@@ -23,7 +23,7 @@ func capsRun(c *collector) {
 	}
 	for _, at := range []struct{ key, words string }{{"start", "datum end"}, {"middle", "middle"}, {"end", "far end"}} {
 		c.add(Check{Key: "caps.overhang_" + at.key, Ask: AskLength, Title: "Overhang of the cap at the " + at.words + " of the run",
-			How:    "From the outside face of the posts, or a string along them, out to the cap's edge; the same reference at all three places.",
+			How: "From the outside face of the posts, or a string along them, out to the cap's edge; the same reference at all three places.", Sample: "three stations of the run",
 			Reason: "One reference keeps the cap straight where posts are not.", Source: ownTolerance,
 		}.near(c.Spec.CapOverhang, c.Spec.TolOverhang, c.Spec.TolOverhang).measuredFrom(FromPostFace, Otherwise{From: FromString, Alike: true}, Otherwise{From: FromRail}))
 	}
@@ -37,7 +37,7 @@ func capsRun(c *collector) {
 		{"lowest", "where it is least", "Where the guard stands least above the surface: over the highest decking, or the nosing nearest the cap. ", 0},
 	} {
 		c.add(c.overDecking(c.heldToHeight(Check{Key: "caps.height_" + at.key, Ask: AskLength, Title: "Finished height " + at.words,
-			How:    at.how + "Measured from " + sentence(c.surface()),
+			Sample: "three places of the run", How: at.how + "Measured from " + sentence(c.surface()),
 			Reason: "It is the height that stops a fall; wood shrinks, so a guard set at its limit can fall under it.",
 			Source: "tolerance: the job's own",
 		}.near(c.onGrid(c.Layout.Heights.Finished), c.Spec.TolHeight, c.Spec.TolHeight)), at.post))
@@ -96,11 +96,12 @@ func handrail(c *collector) Check {
 	k := Check{Key: "caps.handrail", Ask: AskSeen, Title: "The flight has a handrail that a hand can close on, unbroken from end to end",
 		How:    "Close a hand round it all the way; where none is asked for answer not applicable and say so.",
 		Reason: "A flat cap is not a handrail.", Source: practice}
-	if c.Layout.Stair != nil && c.Layout.Stair.Handrail != "" {
-		k.Reason = sentence(c.Layout.Stair.Handrail)
-	}
-	if st := c.Layout.Stair; st != nil && st.Grip != "" {
-		k.Reason += " " + sentence(st.Grip)
+	if st := c.Layout.Stair; st != nil {
+		for _, says := range []string{st.Handrail, st.Grip} {
+			if says != "" {
+				k.How += " " + sentence(says)
+			}
+		}
 	}
 	return k
 }

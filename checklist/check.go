@@ -84,11 +84,12 @@ type Check struct {
 	Key    string `json:"key"` // framing.bolt_upper
 	Stage  Stage  `json:"stage"`
 	Place  Place  `json:"place"`
-	Title  string `json:"title"`  // Upper bolt below the top of the rim
-	Ask    Ask    `json:"ask"`    //
-	How    string `json:"how"`    // how to measure it, one line
-	Reason string `json:"reason"` // why it matters, one line
-	Source string `json:"source"` // where the figure comes from, one line
+	Title  string `json:"title"`            // Upper bolt below the top of the rim
+	Ask    Ask    `json:"ask"`              //
+	How    string `json:"how"`              // how to measure it, one line
+	Reason string `json:"reason"`           // why it matters, one line
+	Sample string `json:"sample,omitempty"` // what was picked out to be measured, where measuring everything is unreasonable
+	Source string `json:"source"`           // where the figure comes from, one line
 
 	Nominal    *length.Length `json:"nominal,omitempty"`
 	Plus       length.Length  `json:"plus"`  // workmanship tolerance over the nominal

@@ -174,7 +174,7 @@ func sleeveChecks(c *collector, p layout.Post) {
 		return
 	}
 	fit := c.either(length.Inch/16, 3*length.Millimetre/2)
-	inside := Check{Key: "framing.sleeve_inside", Ask: AskLength, Hold: true, Title: "Inside of the sleeve",
+	inside := Check{Key: "framing.sleeve_inside", Ask: AskLength, Hold: true, Title: "Inside of the sleeve", Sample: "the size furthest off of four",
 		How:    "Measure both ways at the top and at the bottom; enter the size that is furthest off.",
 		Reason: "Slack lets the guard lean, and a tight sleeve seizes when the post swells.",
 		Source: practice}

@@ -10,7 +10,7 @@ const hides = "Decking hides this for good."
 // framingPhotos are the photographs that each post owes before its run is covered.
 func framingPhotos(c *collector) {
 	c.add(photo("framing.photo_wide", PhotoHold, "Photograph: the post in its place", "the post with its label and both neighbours",
-		"Stand back; hold the written label in the frame.", "It ties the close pictures to their place. "+hides))
+		"Stand back; hold the written label in the frame.", "It ties the close pictures to their place, and decking hides this for good."))
 	inside, outside := "the inside face square on: blocking, both bolts and any hold-down", "the outside face: bolt heads, washers, the post not notched"
 	switch c.Spec.PostMount {
 	case layout.MountSleeve:
@@ -25,13 +25,13 @@ func framingPhotos(c *collector) {
 		c.add(photo("framing.photo_sleeve_inside", PhotoHold, "Photograph: down inside the sleeve", "the screw heads and the drain",
 			"Straight down with a light.", "Nobody sees in there again without lifting the guard out."))
 		c.add(photo("framing.photo_sleeve_depth", PhotoHold, "Photograph: depth of the sleeve", "a tape standing in the sleeve, its figure readable at the top edge",
-			"Eye level with the sleeve's top.", "It shows the reading that was entered. "+hides))
+			"Eye level with the sleeve's top.", "It shows the reading that was entered, and decking hides this for good."))
 		c.add(photo("framing.photo_sleeve_top", PhotoHold, "Photograph: top of the sleeve", "the sleeve's top against a decking offcut",
 			"From the side, low down.", "It shows the step that the decking will make."))
 	case layout.MountBase:
 	default:
 		c.add(photo("framing.photo_edges", PhotoHold, "Photograph: bolt edge distances", "a tape in the frame at both bolts' edge distances, its figures readable",
-			"Square on, the tape flat against the wood.", "It shows the readings that were entered. "+hides))
+			"Square on, the tape flat against the wood.", "It shows the readings that were entered, and decking hides this for good."))
 	}
 }
 

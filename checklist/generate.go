@@ -29,6 +29,7 @@ const (
 	ownTolerance = "the job's own tolerance"
 	ownLayout    = "the job's own specification"
 	practice     = "common practice, no source"
+	noFigure     = "there is no figure for it in this rule set"
 )
 
 // Source is what the checks of one run are generated from. Spec has the run's overrides applied. MeasuredPost is the width of
@@ -47,8 +48,8 @@ type Source struct {
 // as the catalogue has them. The checks of a post that the run shares with another stand under the other run alone.
 //
 // Height and opening figures bind a guard that the rule set asks for (IRC 2018 R312.1 against R301.5, a building
-// official's reading, secondary text). Where the layout says that none is required, the figure is told in the reason and
-// is no limit. A figure that the rule set lacks gives no limit, and the reason says so.
+// official's reading, secondary text). Where the layout says that none is required, the figure is told in the source and
+// is no limit. A figure that the rule set lacks gives no limit, and the source says so.
 func Generate(s Source) []Check {
 	c := collector{Source: s}
 	for _, part := range catalogue() {
@@ -151,7 +152,7 @@ func (c *collector) rake() bool { return c.Run.Kind == layout.Rake }
 func (c *collector) capped() bool { return c.Spec.CapThickness > 0 }
 
 // held adds the rule set's figure of the first key that it has as a limit, if a guard is required here, and says in source
-// and reason where it comes from or why there is none. Later keys are general figures, which stand where the rule set has no
+// where it comes from or why there is none. Later keys are general figures, which stand where the rule set has no
 // figure of its own for the case.
 func (c *collector) held(k Check, keys ...string) Check {
 	for _, key := range keys {
@@ -167,12 +168,10 @@ func (c *collector) heldBy(k Check, figure codes.AppliedFigure, found bool) Chec
 	limit, ok := limitOf(figure.Figure)
 	switch {
 	case !found || !ok:
-		k.Reason += " There is no figure for it in this rule set."
-		return k
+		return k.sourced(noFigure)
 	case !c.required():
-		k.Reason += fmt.Sprintf(" A guard is not asked for at this drop, so %s %s (%s) is told here and is no limit.",
-			figure.Bound, c.text(figure.Value), figure.Source())
-		return k
+		return k.sourced(fmt.Sprintf("no guard is asked for at this drop: %s %s (%s) is told here and is no limit",
+			figure.Bound, c.text(figure.Value), figure.Source()))
 	}
 	limit.Amended = figure.SaidBy()
 	k.Limits = append(k.Limits, limit)

@@ -101,6 +101,9 @@ func catalogueText(checks []checklist.Check, style length.Style) string {
 		if held := checklist.Evaluate(c, checklist.Answer{}, checklist.ToolTape, style).HeldTo; held != "" {
 			fmt.Fprintf(&b, "  held to %s\n", held)
 		}
+		if c.Sample != "" {
+			fmt.Fprintf(&b, "  a sample: %s\n", c.Sample)
+		}
 		if c.Reference != "" {
 			fmt.Fprintf(&b, "  from: %s\n", c.Reference)
 		}
@@ -292,8 +295,8 @@ func TestGenerateVoluntaryGuard(t *testing.T) {
 					edges++
 				}
 			}
-			if c.Key == "caps.height_lowest" && strings.Contains(c.Reason, `at least 36" (R312.1.2, 2018 IRC, official text) is told here and is no limit`) == tt.required {
-				t.Errorf("drop %v: reason %q", tt.drop, c.Reason)
+			if c.Key == "caps.height_lowest" && strings.Contains(c.Source, `at least 36" (R312.1.2, 2018 IRC, official text) is told here and is no limit`) == tt.required {
+				t.Errorf("drop %v: source %q", tt.drop, c.Source)
 			}
 		}
 		if (heights > 0) != tt.required || (openings > 0) != tt.required || edges == 0 {
@@ -302,7 +305,7 @@ func TestGenerateVoluntaryGuard(t *testing.T) {
 	}
 }
 
-// A figure that the rule set lacks gives no limit, and the reason says so.
+// A figure that the rule set lacks gives no limit, and the source says so.
 func TestGenerateWithoutFigures(t *testing.T) {
 	s := source(t, "irc-2018", length.Inches, levelRun(), nil, nil)
 	s.Rules = codes.Applied{}
@@ -312,8 +315,8 @@ func TestGenerateWithoutFigures(t *testing.T) {
 				t.Errorf("%s is held to %s", c.ID, l.Key)
 			}
 		}
-		if c.Key == "infill.gap" && !strings.Contains(c.Reason, "There is no figure for it in this rule set.") {
-			t.Errorf("%s: reason %q", c.ID, c.Reason)
+		if c.Key == "infill.gap" && !strings.Contains(c.Source, "there is no figure for it in this rule set") {
+			t.Errorf("%s: source %q", c.ID, c.Source)
 		}
 	}
 }

@@ -13,7 +13,7 @@ func infillRun(c *collector) {
 	if c.Spec.InfillKind == layout.FillCables || c.Spec.InfillKind == layout.FillPanels {
 		return
 	}
-	c.add(c.moisture("infill.moisture", "Moisture of the balusters", "On three pieces of the lot; enter the highest. Where they are not of wood answer not applicable and say so.", c.Spec.InfillMoisture,
+	c.add(c.moisture("infill.moisture", "Moisture of the balusters", "On three pieces of the lot; enter the highest. Where they are not of wood answer not applicable and say so.", "the highest of three pieces", c.Spec.InfillMoisture,
 		"Wet balusters shrink in their width, and every gap grows by it.",
 		"Enter the baluster stock as wet in the specification: the layout then tests the gaps at their dry size too.",
 		"Enter the baluster stock as dry in the specification, with its width as measured: what the layout allows for has shrunk already."))
@@ -41,7 +41,7 @@ func balusterBay(c *collector, infill layout.Infill, built bool) {
 	count := infill.Count
 	c.add(Check{Key: "infill.count", Ask: AskCount, Title: "Balusters in the bay", How: "Count them.",
 		Reason: "One too few makes every gap too wide.", Source: ownLayout, Count: &count, Built: built})
-	gap := Check{Key: "infill.gap", Ask: AskGap, Title: "Widest gap in the bay", Built: built,
+	gap := Check{Key: "infill.gap", Ask: AskGap, Title: "Widest gap in the bay", Built: built, Sample: "the widest that was found in the bay",
 		How: "Try a gauge of the limit's size in every gap, or measure top and bottom of the first, the middle, the last and any that " +
 			"looks wide; enter the widest and note how many were measured.",
 		Reason: "A child's head follows where a ball goes.", Source: "tolerance: the job's own"}
@@ -49,7 +49,7 @@ func balusterBay(c *collector, infill layout.Infill, built bool) {
 		gap.How += " Measure level between plumb balusters, not along the rail."
 	}
 	if infill.DryGap > infill.Largest {
-		gap.Reason += fmt.Sprintf(" The stock was laid out wet: dry, the widest gap is %s by the layout.", c.text(infill.DryGap))
+		gap.How += fmt.Sprintf(" The stock was laid out wet: dry, the widest gap is %s by the layout.", c.text(infill.DryGap))
 	}
 	c.add(c.heldToOpening(gap.near(infill.Largest, c.Spec.TolGap, c.Spec.TolGap)))
 	c.endGaps(infill, built)
@@ -57,7 +57,7 @@ func balusterBay(c *collector, infill layout.Infill, built bool) {
 		How:    "Push and twist each by hand; this is no load test.",
 		Reason: "A baluster that turns or slides opens a gap.", Source: practice})
 	c.add(Check{Key: "infill.plumb", Ask: AskSigned, Title: "Lean of the worst baluster along the run",
-		How:    "Read the gap behind a level over its length; plus leans away from the datum.",
+		How: "Read the gap behind a level over its length; plus leans away from the datum.", Sample: "the worst that was found in the bay",
 		Reason: "Leaning balusters are wider apart at one end.", Source: ownTolerance + "; no published figure was found",
 	}.near(0, c.Spec.TolBalusterPlumb, c.Spec.TolBalusterPlumb))
 }

@@ -80,12 +80,12 @@ func (m Moist) judge(got, doubt Moisture) (Outcome, string) {
 
 // moisture makes the check of a moisture content: how it is read, of stock that was entered as wet or dry, why, and what to do where stock
 // entered as dry is wet and the other way about.
-func (c *collector) moisture(key, title, how, entered, reason, wet, dry string) Check {
+func (c *collector) moisture(key, title, how, sample, entered, reason, wet, dry string) Check {
 	m := &Moist{Dry: Moisture(10 * c.Spec.DryMoist()), Do: wet}
 	if entered == layout.StockWet {
 		m.Wet, m.Do = true, dry
 	}
-	return Check{Key: key, Ask: AskMoist, Title: title, Moist: m,
+	return Check{Key: key, Ask: AskMoist, Title: title, Moist: m, Sample: sample,
 		How:    how + " Set the meter to the species, or note that it was not: no correction for species, treatment or cold is worked out here. With no meter answer not applicable and say so.",
 		Reason: reason, Source: "the job's own figure; " + layout.DryMoistSource}
 }

@@ -21,7 +21,7 @@ func postsPost(c *collector, p layout.Post) {
 			Reason: "Sleeves, post caps and clear openings follow the post as it is, not as the yard calls it.",
 			Source: practice}.near(face.nominal, size, size))
 	}
-	c.add(c.moisture("posts.moisture", "Moisture of the post", "On two faces, away from knots and ends; enter the higher.", c.Spec.PostMoisture,
+	c.add(c.moisture("posts.moisture", "Moisture of the post", "On two faces, away from knots and ends; enter the higher.", "the higher of two faces", c.Spec.PostMoisture,
 		"Wet posts loosen in bolts and sleeves as they dry, and what is cut to fit them then no longer does.",
 		"Enter the posts as wet in the specification, or let them dry before anything is cut to them.",
 		"Enter the posts as dry in the specification: they have shrunk already, and swell in the weather."))

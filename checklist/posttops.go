@@ -10,7 +10,7 @@ func postTopsPost(c *collector, p layout.Post) {
 	if !c.capped() || c.Spec.PostsAtCap == layout.PostsThroughCap {
 		k := Check{Key: "post_tops.cap_size", Ask: AskLength, Title: "Inside of the post cap",
 			How:    "Measure the cap's inside before it goes on.",
-			Reason: "A cap that is forced on splits; a loose one blows off. It is bought for the post as measured.", Source: practice}
+			Reason: "A cap that is forced on splits and a loose one blows off, so it is bought for the post as measured.", Source: practice}
 		size := c.either(length.Inch/8, 3*length.Millimetre)
 		if measured, ok := c.MeasuredPost[p.Number]; ok {
 			planned := c.Spec.PostWidth

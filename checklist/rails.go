@@ -40,17 +40,17 @@ func railsBay(c *collector, b layout.Bay) {
 
 // railsRun is what the rails of a run owe once: what they are made of and put together with.
 func railsRun(c *collector) {
-	c.add(c.moisture("rails.moisture", "Moisture of the rails", "On three rails of the run; enter the highest.", layout.StockDry,
+	c.add(c.moisture("rails.moisture", "Moisture of the rails", "On three rails of the run; enter the highest.", "the highest of three rails", layout.StockDry,
 		"Wet rails shrink in their width: connectors work loose, and a guard set at its limit falls under it.",
 		"Let them dry before they are cut, or look at connectors and heights again when they have dried.", ""))
 	c.add(Check{Key: "rails.connectors_way", Ask: AskSeen, Title: "Connectors are the right way round: top and bottom, left and right",
-		How:    "Read the stamp or the maker's sheet at one of each; compare the others with it.",
+		How: "Read the stamp or the maker's sheet at one of each; compare the others with it.", Sample: "one of each kind is read",
 		Reason: "A connector upside down carries the rail on its screws alone.", Source: "makers' instructions; " + practice})
 	c.add(Check{Key: "rails.ends_sealed", Ask: AskSeen, Title: "Cut ends of rails and infill are sealed",
 		How: "Look at the ends before they go into their connectors.", Reason: "End grain drinks, and the connector hides it.", Source: practice})
 	if c.Spec.ScrewLength > 0 {
 		c.add(Check{Key: "rails.screw_size", Ask: AskSeen, Title: "Screws are as specified: " + c.text(c.Spec.ScrewLength) + " long, " + c.Spec.FastenerMetal,
-			How:    "Read the box and measure one; a magnet hardly holds on most stainless.",
+			Sample: "one of the box is measured", How: "Read the box and measure one; a magnet hardly holds on most stainless.",
 			Reason: "A shorter screw owes its penetration, a longer one comes through, and plain metal rusts in treated wood.", Source: ownLayout})
 	}
 }
@@ -91,7 +91,7 @@ func levelBottom(c *collector) {
 		under = c.Spec.UnderRail
 	}
 	c.add(c.held(Check{Key: "rails.under", Ask: AskGap, Title: "Clear under the bottom rail",
-		How:    "At the widest place along the bay. On a face-mounted guard the gap out past the deck's edge is part of it.",
+		How: "At the widest place along the bay. On a face-mounted guard the gap out past the deck's edge is part of it.", Sample: "the widest place that was found",
 		Reason: "A child goes under where a ball goes under.", Source: "tolerance: the job's own",
 	}.near(under, c.Spec.TolUnderRail, c.Spec.TolUnderRail), codes.OpeningUnderRail, codes.OpeningLevel))
 	c.add(Check{Key: "rails.level", Ask: AskSigned, Title: "Rail out of level over the bay",
@@ -107,13 +107,13 @@ func rakeBottom(c *collector) {
 		Reason: "It sets how large a ball passes at riser and tread.", Source: practice,
 	}.near(c.Spec.RakeBottom, c.either(length.Inch/4, 6*length.Millimetre), c.either(length.Inch, 25*length.Millimetre)), 0))
 	k := Check{Key: "rails.triangle", Ask: AskGap, Title: "Triangle of riser, tread and bottom rail",
-		How:    "Try every step with a gauge, or measure the largest ball that goes in; enter the largest of the bay.",
+		How: "Try every step with a gauge, or measure the largest ball that goes in; enter the largest of the bay.", Sample: "the largest that was found in the bay",
 		Reason: "The triangle is the largest opening of a stair guard."}
 	if stair := c.Layout.Stair; stair != nil && stair.Sphere > 0 {
 		k.Reason = fmt.Sprintf("The triangle is the largest opening of a stair guard: %s by the layout.", c.text(stair.Sphere))
 	}
 	if stair := c.Layout.Stair; stair != nil && stair.NotScreened != "" {
-		k.Reason = "The layout does not work it out. " + stair.NotScreened
+		k.How += " The layout does not work it out. " + stair.NotScreened
 	}
 	c.add(c.held(k, codes.OpeningTriangle, codes.OpeningStair, codes.OpeningLevel))
 }

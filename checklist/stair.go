@@ -43,19 +43,19 @@ func stairRun(c *collector) {
 		return
 	}
 	c.add(c.bound(Check{Key: "framing.tread_least", Ask: AskLength, Title: "Smallest tread of the flight",
-		How: "Level, nosing to nosing.", Reason: "A foot that hangs over a short tread slips.", Source: ownLayout}.near(c.onGrid(st.Tread), either, either), codes.StairTreadMin))
+		How: "Level, nosing to nosing.", Sample: "the smallest that was found", Reason: "A foot that hangs over a short tread slips.", Source: ownLayout}.near(c.onGrid(st.Tread), either, either), codes.StairTreadMin))
 	c.add(c.bound(Check{Key: "framing.treads_differ", Ask: AskLength, Title: "Greatest tread less the smallest",
 		How: "From the treads as measured; note which two.", Reason: "Feet take every step for the one before."}, codes.StairTreadUniform))
 }
 
-// bound adds the rule set's figures of a stair as limits, and says in the reason where there is none.
+// bound adds the rule set's figures of a stair as limits, and says in the source where there is none.
 func (c *collector) bound(k Check, keys ...string) Check {
 	for i, key := range keys {
 		figure, found := c.Rules.Figure(key)
 		limit, ok := limitOf(figure.Figure)
 		if !found || !ok {
 			if i == 0 {
-				k.Reason += " There is no figure for it in this rule set."
+				k = k.sourced(noFigure)
 			}
 			continue
 		}
@@ -85,7 +85,8 @@ func flightEnds(c *collector, b layout.Bay) {
 	} {
 		if end.at {
 			c.add(c.held(Check{Key: end.key, Ask: AskGap, Title: end.title, How: end.how,
-				Reason: "The layout does not work this opening out: " + end.where + ", not a tread, closes it. Ask the authority where only the general figure is granted here.", Source: practice},
+				Sample: "the largest gauge that goes through",
+				Reason: "The layout does not work this opening out, since " + end.where + ", not a tread, closes it: ask the authority where only the general figure is granted.", Source: practice},
 				codes.OpeningTriangle, codes.OpeningStair, codes.OpeningLevel))
 		}
 	}
@@ -94,8 +95,8 @@ func flightEnds(c *collector, b layout.Bay) {
 // handrailHeight asks for the height of the handrail over the steps.
 func handrailHeight(c *collector) {
 	k := Check{Key: "caps.handrail_height", Ask: AskLength, Title: "Top of the handrail above the line of the nosings",
-		How:    "A straightedge on two nosings, then plumb up; the lowest and the highest place. Where there is no handrail answer not applicable and say so.",
-		Reason: "A hand looks for it at one height all the way."}
+		How:    "A straightedge on two nosings, then plumb up; the lowest and the highest place, and enter the one nearer a limit. Where there is no handrail answer not applicable and say so.",
+		Sample: "the place nearest a limit", Reason: "A hand looks for it at one height all the way."}
 	if st := c.Layout.Stair; st != nil && st.HandrailAt > 0 {
 		k = k.near(c.onGrid(st.HandrailAt), c.Spec.TolHeight, c.Spec.TolHeight)
 	}

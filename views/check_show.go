@@ -69,7 +69,7 @@ func NewCheckShow(f Frame, rec *jobs.Record, sheet *jobs.Sheet, c *jobs.CheckSta
 	job, check := rec.Job, c.Check
 	f.Title, f.Place = check.Title, check.Place.Label
 	p := CheckShowPage{
-		How: check.How, Why: check.Reason, Source: check.Source, Form: form, URL: JobURL(job.ID, "readings"), Back: CheckURL(job.ID, check.ID),
+		How: howText(check), Why: check.Reason, Source: check.Source, Form: form, URL: JobURL(job.ID, "readings"), Back: CheckURL(job.ID, check.ID),
 		CheckID: check.ID, Ask: "Read it again", Save: "Save the reading",
 	}
 	if c.Current != nil {

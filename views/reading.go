@@ -99,6 +99,14 @@ func toleranceText(c checklist.Check, style length.Style) string {
 	return c.Plus.Format(style) + " over, " + c.Minus.Format(style) + " under"
 }
 
+// howText is how a check is read, and what of it is a sample.
+func howText(c checklist.Check) string {
+	if c.Sample == "" {
+		return c.How
+	}
+	return join(c.How, "A sample: "+c.Sample+".")
+}
+
 // fromText says what a reading was taken from, where that is not the check's own reference.
 func fromText(r jobs.Reading) string {
 	if r.Answer.From == r.Check.Reference || r.Answer.From == "" {

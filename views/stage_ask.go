@@ -56,7 +56,7 @@ func Asking(st *jobs.StageSheet, key, as string, places []string) []*jobs.CheckS
 // NewStagePick is the page that picks places; checks are all of one question.
 func NewStagePick(f Frame, rec *jobs.Record, sheet *jobs.Sheet, checks []*jobs.CheckState) StagePickPage {
 	first := checks[0].Check
-	f.Title, f.Lead = first.Title, first.How
+	f.Title, f.Lead = first.Title, howText(first)
 	p := StagePickPage{Frame: f, URL: StageURL(rec.Job.ID, first.Stage, "ask"), Key: first.Key, BackURL: StageURL(rec.Job.ID, first.Stage), Why: first.Reason, Source: first.Source}
 	if !sameHow(checks) {
 		p.Lead = ""
@@ -109,7 +109,7 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 	}
 	same := sameHow(checks)
 	if same {
-		p.How = first.How
+		p.How = howText(first)
 	}
 	p.Frame, p.Several, p.Rows = f, several, several && inRows(checks)
 	if several {
@@ -121,7 +121,7 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 	for _, c := range checks {
 		a := newAsked(f, rec.Job.ID, c, rec.Job.Units, form)
 		if !same {
-			a.How = c.Check.How
+			a.How = howText(c.Check)
 		}
 		if several {
 			a.Head = c.Check.Place.Label

@@ -84,12 +84,16 @@ func (b *builder) checks(caption string, checks []jobs.ExportCheck) Table {
 	return t
 }
 
-// titled is a check's title with what it is taken from, where there is more than one way.
+// titled is a check's title with what it is taken from, where there is more than one way, and what of it is a sample.
 func titled(c checklist.Check) string {
-	if c.Reference == "" {
-		return c.Title
+	text := c.Title
+	if c.Reference != "" {
+		text += "\nfrom " + string(c.Reference)
 	}
-	return fmt.Sprintf("%s\nfrom %s", c.Title, c.Reference)
+	if c.Sample != "" {
+		text += "\na sample: " + c.Sample
+	}
+	return text
 }
 
 // heldTo is what the standing reading was judged against, or what a reading would be held to.

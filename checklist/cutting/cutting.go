@@ -18,15 +18,15 @@
 // packing problem", Discrete Applied Mathematics 28, 1990); first-fit decreasing and fullest-board-first (minimal bin slack, Gupta
 // and Ho, Production Planning & Control 10, 1999); the cutting-pattern relaxation with columns made as needed (Gilmore and
 // Gomory, Operations Research 9, 1961, and 11, 1963), whose dual prices are rounded to whole numbers and checked by an exact
-// knapsack before anything is concluded from them; plans dived out of that relaxation; and completion of one board at a
-// time with dominance (Korf, "A new algorithm for optimal bin packing", AAAI 2002). Citations from memory.
+// knapsack before anything is concluded from them; pieces moved between boards (Buljubašić and Vasquez, "Consistent
+// neighborhood search for one-dimensional bin packing and two-dimensional vector packing", Computers & Operations Research 76,
+// 2016); plans dived out of that relaxation; and completion of one board at a time with dominance (Korf, "A new algorithm for
+// optimal bin packing", AAAI 2002). Citations from memory.
 //
-// Nothing guarantees an optimum within the budget, nor a plan within one board of the bound. On twenty instances each of
-// published families (families_test.go) the whole of DefaultBudget proved the optimum of all triplets up to 501 pieces, of all
-// Schwerin instances and of the uniform class up to 1,000 pieces; where every length is another (Scholl's third set) it proved
-// 10, ended one board over the bound in 6 and two over in 4. A tenth of that budget ends within one board of the bound on all of these but
-// the third set and the triplets of 501 pieces. With more than about five hundred different lengths they are planned in groups
-// (Fernandez de la Vega and Lueker, 1981), and plans of up to one in a hundred over the bound have been seen.
+// Nothing guarantees an optimum within the budget, nor a plan within one board of the bound. On the instances of the published families
+// in families_test.go a tenth of DefaultBudget ended within one board of the bound every time; DEVELOPERS.md counts how many were
+// proved. With more than about five hundred different lengths they are planned in groups (Fernandez de la Vega and Lueker,
+// 1981), and plans of up to one in a hundred over the bound have been seen.
 //
 // It deliberately knows nothing of sections, species or grades: call it once for each kind of stock. It does not choose
 // which offcuts are worth keeping as stock on hand. Test it with: go test ./checklist/cutting

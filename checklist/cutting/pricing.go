@@ -6,14 +6,19 @@ import (
 	"sort"
 )
 
+// pairWidths is the number of widths of room for which the best pair of items is worked out.
+const pairWidths = 2_048
+
 // shop looks for the pattern of one class that is worth most at given prices: a knapsack with a limited count of each
 // size, by depth-first search with the bound of the best price for its length. All values are whole numbers.
 type shop struct {
 	items    []item
 	shortest []int64 // of the items from each on
 	bySize   []item  // rising size, price of the dearest up to there
+	pairs    []int64 // what two items are worth at most in each width of room, zero when not known yet; nil for few items
+	width    int64
 	steps    *budget
-	stop     int // steps at which this search ends
+	tries    int // that this search may still make
 
 	now   []int
 	found []pattern // each worth more than the one before
@@ -51,6 +56,10 @@ func newShop(p *problem, price []int64, steps *budget) *shop {
 		s.shortest[i] = min(s.shortest[i+1], s.items[i].size)
 	}
 	s.now = make([]int, len(s.items))
+	if len(s.items) > fewRows {
+		s.width = p.class[0].room/pairWidths + 1
+		s.pairs = make([]int64, pairWidths+1)
+	}
 	return s
 }
 
@@ -58,8 +67,9 @@ func newShop(p *problem, price []int64, steps *budget) *shop {
 // a value that no pattern exceeds: the floor when none was found. When the search ends before its end that value is
 // the bound of the whole.
 func (s *shop) best(c int, room, floor int64, tries int) (found []pattern, atMost int64) {
-	s.found, s.worth, s.cut, s.stop = nil, floor, false, s.steps.used+tries
+	s.found, s.worth, s.cut, s.tries = nil, floor, false, tries
 	s.search(c, 0, room, 0)
+	s.steps.spend(1 + (tries-s.tries)/2)
 	if s.cut {
 		if len(s.items) == 0 {
 			return nil, floor
@@ -90,12 +100,15 @@ func (s *shop) search(c, from int, room, value int64) {
 	if room-s.shortest[from] < s.shortest[from] && value+s.single(room) <= s.worth {
 		return
 	}
+	if s.pairs != nil && room-2*s.shortest[from] < s.shortest[from] && value+s.pair(room) <= s.worth {
+		return
+	}
 	for i := from; i < len(s.items); i++ {
 		it := &s.items[i]
 		if value+ceiling(room, it.rate) <= s.worth {
 			return
 		}
-		if s.steps.used++; s.steps.used >= s.stop {
+		if s.tries--; s.tries <= 0 {
 			s.cut = true
 			return
 		}
@@ -117,6 +130,30 @@ func (s *shop) single(room int64) int64 {
 		return 0
 	}
 	return s.bySize[i-1].price
+}
+
+// pair is more than or just what any two items are worth that fit the room, or one alone: what they are worth in the
+// room rounded up to a whole number of widths.
+func (s *shop) pair(room int64) int64 {
+	at := room / s.width
+	if s.pairs[at] > 0 {
+		return s.pairs[at]
+	}
+	room = (at + 1) * s.width
+	most := s.single(room)
+	other := len(s.bySize) - 1
+	for _, one := range s.bySize {
+		for other >= 0 && one.size+s.bySize[other].size > room {
+			other--
+		}
+		if other < 0 {
+			break
+		}
+		most = max(most, one.price+s.bySize[other].price)
+	}
+	s.tries -= len(s.bySize) / 8
+	s.pairs[at] = most
+	return most
 }
 
 // pattern is what is on the board now.

@@ -72,8 +72,9 @@ func (r *relaxation) prices() proof {
 }
 
 // makeColumns looks for patterns that are worth more than they cost at the prices as they stand, adds them to the pool,
-// and keeps the proof that the prices give if it is the best yet. It reports whether it found any.
-func (r *relaxation) makeColumns() bool {
+// all of them or the best of each class, and keeps the proof that the prices give if it is the best yet. It reports whether it
+// found any.
+func (r *relaxation) makeColumns(all bool) bool {
 	f := r.prices()
 	s := newShop(r.p, f.price, r.steps)
 	worth := make([]int64, len(r.p.class)) // more than which no board of the class holds
@@ -93,6 +94,9 @@ func (r *relaxation) makeColumns() bool {
 			continue
 		}
 		made, atMost := s.best(c, class.room, floor, priceTries)
+		if !all {
+			made = made[max(0, len(made)-1):]
+		}
 		found, worth[c], last = append(found, made...), atMost, 0
 		if len(made) > 0 && !s.cut {
 			last, lastWorth = r.p.length(made[len(made)-1]), atMost

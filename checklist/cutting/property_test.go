@@ -1,9 +1,11 @@
 package cutting_test
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -214,5 +216,82 @@ func TestAgainstExhaustiveSearch(t *testing.T) {
 		if res.New != e.best || !res.Optimal || res.Bought != e.length || !res.LeastStock {
 			t.Errorf("%d boards bought (optimal %v), %v of stock (least %v), want %d and %v", res.New, res.Optimal, res.Bought, res.LeastStock, e.best, e.length)
 		}
+	})
+}
+
+// many draws an input of so many different lengths that pieces are moved between boards, some of which may be on hand.
+func many(t *rapid.T) cutting.Input {
+	in := cutting.Input{Kerf: length.Length(rapid.IntRange(0, 5).Draw(t, "kerf")), EndTrim: length.Length(rapid.IntRange(0, 20).Draw(t, "trim")), Budget: 400_000}
+	in.Stock = []cutting.Stock{{Length: 1040}}
+	for range rapid.IntRange(0, 3).Draw(t, "kinds on hand") {
+		in.Stock = append(in.Stock, cutting.Stock{
+			Length: length.Length(rapid.IntRange(200, 1200).Draw(t, "on hand")), Count: rapid.IntRange(1, 12).Draw(t, "boards"), OnHand: true,
+		})
+	}
+	lo := rapid.IntRange(50, 300).Draw(t, "shortest")
+	rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 2))
+	for range rapid.IntRange(80, 160).Draw(t, "pieces") {
+		in.Pieces = append(in.Pieces, cutting.Piece{Label: "a", Length: length.Length(lo + rng.IntN(400)), Count: 1})
+	}
+	return in
+}
+
+// firstFit counts the boards of first-fit decreasing: each piece, longest first, goes on the first board with room. Boards on hand
+// come before bought ones, the longest first. It counts those that are bought.
+func firstFit(in cutting.Input) int {
+	var left []length.Length
+	slices.SortFunc(in.Stock, func(a, b cutting.Stock) int { return cmp.Compare(b.Length, a.Length) })
+	for _, s := range in.Stock {
+		if s.OnHand {
+			left = append(left, slices.Repeat([]length.Length{s.Length - 2*in.EndTrim + in.Kerf}, s.Count)...)
+		}
+	}
+	onHand := len(left)
+	slices.SortFunc(in.Pieces, func(a, b cutting.Piece) int { return cmp.Compare(b.Length, a.Length) })
+	for _, p := range in.Pieces {
+		need := p.Length + in.Kerf
+		i := slices.IndexFunc(left, func(room length.Length) bool { return room >= need })
+		if i < 0 {
+			i, left = len(left), append(left, 1040-2*in.EndTrim+in.Kerf)
+		}
+		left[i] -= need
+	}
+	return len(left) - onHand
+}
+
+// TestManyLengthsKeepThePromises holds the plans of such inputs, which are the same in any order, against first-fit decreasing.
+func TestManyLengthsKeepThePromises(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := many(t)
+		res := cutting.Plan(in)
+		check(t, in, res)
+		slices.Reverse(in.Pieces)
+		slices.Reverse(in.Stock)
+		if again := cutting.Plan(in); !reflect.DeepEqual(again, res) {
+			t.Errorf("Plan of the reversed input = %s, want %s", again.Why, res.Why)
+		}
+		if first := firstFit(in); res.New > first {
+			t.Errorf("%s; first-fit decreasing buys %d", res.Why, first)
+		}
+	})
+}
+
+// FuzzPlan reads kerf, trim, three kinds of stock and then pieces out of bytes.
+func FuzzPlan(f *testing.F) {
+	f.Add([]byte{3, 2, 200, 0, 90, 2, 120, 3, 50, 60, 70, 80, 90, 33, 44, 55})
+	f.Add([]byte{0, 0, 100, 1, 100, 1, 100, 1, 50, 50, 50, 50, 50, 50})
+	f.Add([]byte{255, 255, 255, 255, 255, 255, 255, 255, 255})
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if len(data) < 8 {
+			return
+		}
+		in := cutting.Input{Kerf: length.Length(data[0]), EndTrim: length.Length(data[1]) - 1, Budget: 50_000}
+		for i := 2; i < 8; i += 2 {
+			in.Stock = append(in.Stock, cutting.Stock{Length: length.Length(data[i]), Count: int(data[i+1]/2) - 1, OnHand: data[i+1]%2 == 1})
+		}
+		for _, l := range data[8:min(len(data), 300)] {
+			in.Pieces = append(in.Pieces, cutting.Piece{Label: "a", Length: length.Length(l), Count: 1})
+		}
+		check(t, in, cutting.Plan(in))
 	})
 }

@@ -39,6 +39,8 @@ type relaxation struct {
 	basis   []column
 
 	proof  proof
+	known  int64 // a bound on the cost known otherwise
+	look   int   // steps at which new patterns are looked for
 	solved bool
 }
 
@@ -242,8 +244,8 @@ func (r *relaxation) value() float64 {
 	return float64(total * float64(r.dearest))
 }
 
-// solve improves the relaxation until it is solved, until its proof reaches the goal or the rounded-up value, beyond
-// which nothing can be learned, or until it has spent the given percentage of the steps that are left.
+// solve improves the relaxation until it is solved, until its proof or the known bound reaches the goal or the rounded-up value,
+// beyond which nothing can be learned, or until it has spent the given percentage of the steps that are left.
 func (r *relaxation) solve(goal int64, percent int) {
 	r.steps.share(percent, func() {
 		for !r.solved && !r.steps.out() {
@@ -252,13 +254,16 @@ func (r *relaxation) solve(goal int64, percent int) {
 	})
 }
 
-// advance takes one step and says whether it was the last.
+// advance takes one step and says whether it was the last. New patterns are looked for when no known one helps, and before that
+// once the steps with known ones have cost twice the last look: where a look is cheap, a better pattern saves many of them.
 func (r *relaxation) advance(goal int64) bool {
 	c, ok := r.entering()
-	if !ok {
-		more := r.makeColumns()
-		b := r.proof.bound(r.p)
-		if !more || b >= goal || float64(b) >= r.value()-float64(1e-6*float64(r.dearest)) {
+	if !ok || r.steps.used >= r.look {
+		before := r.steps.used
+		more := r.makeColumns(!ok)
+		r.look = r.steps.used + 2*(r.steps.used-before)
+		b := max(r.known, r.proof.bound(r.p))
+		if !more && !ok || b >= goal || float64(b) >= r.value()-float64(1e-6*float64(r.dearest)) {
 			return true
 		}
 		if c, ok = r.entering(); !ok {
@@ -330,7 +335,7 @@ func (r *relaxation) exchange(c column, out int, change []float64, times float64
 			used = append(used, j)
 		}
 	}
-	work := 4 * len(r.open)
+	work := 16 * len(r.open)
 	for i := range r.basis {
 		if i == out || change[i] == 0 {
 			continue

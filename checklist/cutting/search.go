@@ -8,6 +8,7 @@ import (
 const (
 	fullestTries = 2_000 // steps on one board of the fullest-board plan at the start
 	completeMost = 500   // boards of a plan up to which completion of the whole is tried
+	fewRows      = 60    // rows of a relaxation that is solved before all else
 )
 
 // search is the hunt for the cheapest plan of one problem, and what is proved of it so far.
@@ -158,19 +159,50 @@ func shortened(p *problem, plan []repeat) []repeat {
 	return out
 }
 
-// improve spends the steps on a better plan and a better bound. To complete boards it sees the problem narrowed to what
-// plans of a goal's cost can use.
+// improve spends the steps on a better plan and a better bound. To complete boards and to move pieces between them it sees
+// the problem narrowed to what plans of a goal's cost can use.
 func (s *search) improve(p *problem, narrow func(*problem, int64) *problem) {
 	var root proof
-	if !s.done() {
-		if r := newRelaxation(p, &s.pool, s.steps); r.rows <= maxRows {
-			r.begin()
-			r.solve(s.goal()+1, 50)
-			root = r.proof
-			s.raise(p, root.bound(p))
-			s.steps.share(60, func() { s.dives(r, p) })
+	w := swaps{search: s, p: p, narrow: narrow}
+	if r := newRelaxation(p, &s.pool, s.steps); !s.done() && r.rows <= maxRows {
+		r.begin()
+		if r.rows > fewRows {
+			s.approach(r, &w)
 		}
+		s.relaxFurther(r, 50)
+		s.steps.share(60, func() { s.dives(r, p) })
+		root = r.proof
 	}
+	w.run(60, math.MaxInt64)
+	s.complete(p, narrow, root)
+}
+
+// approach moves pieces between boards while the relaxation is not solved, which takes long where it has many rows. That soon comes
+// within a unit of a bound that is any good; where it does not, the bound is worked on first.
+func (s *search) approach(r *relaxation, w *swaps) {
+	r.known = s.lower
+	s.relaxFurther(r, 10)
+	w.run(20, s.near())
+	if s.goal() >= s.near() {
+		s.relaxFurther(r, 60)
+	}
+	w.run(40, s.near())
+	r.known, r.solved = 0, false
+}
+
+// near is the most that a plan of the proved bound, or of one unit more, may cost.
+func (s *search) near() int64 { return s.lower + 2*s.unit - 1 }
+
+// relaxFurther spends a percentage of the steps on the relaxation and takes its bound.
+func (s *search) relaxFurther(r *relaxation, percent int) {
+	if !s.done() {
+		r.solve(s.goal()+1, percent)
+		s.raise(r.p, r.proof.bound(r.p))
+	}
+}
+
+// complete looks for better plans by completing one board after another until there are none.
+func (s *search) complete(p *problem, narrow func(*problem, int64) *problem, root proof) {
 	for !s.done() {
 		goal := min(s.goal(), p.dearestPlan())
 		q := narrow(p, goal)

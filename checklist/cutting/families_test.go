@@ -157,12 +157,15 @@ func families() []family {
 	}
 	add(100, uniform(1000, 150, 200, 100), "schwerin/1")
 	add(100, uniform(1000, 150, 200, 120), "schwerin/2")
-	for _, n := range []int{50, 100, 200, 500} {
+	counts := []int{50, 100, 200, 500}
+	for _, n := range counts {
 		for _, stock := range []int{100, 120, 150} {
 			for _, lo := range []int{1, 20, 30} {
 				add(20, uniform(stock, lo, 100, n), "set1/%d pieces of %d to 100 in %d", n, lo, stock)
 			}
 		}
+	}
+	for _, n := range counts {
 		for _, part := range []int{3, 5, 7, 9} {
 			for _, spread := range []int{20, 50, 90} {
 				mean := 1000 / part

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"runtime"
+	"slices"
 	"testing"
 	"time"
 
@@ -37,7 +38,8 @@ func jobOfBays(bays int) layout.Job {
 }
 
 // BenchmarkBays lays out, draws and plans the cutting of jobs of ten to ten thousand bays, and reports time and allocations
-// for one bay of each: layout, drawings (every run's elevation, written as SVG), materials with their cutting plan.
+// for one bay of each: layout, drawings written as SVG (every run's elevation, the framing at every post, the marks of every
+// rail), materials with their cutting plan.
 func BenchmarkBays(b *testing.B) {
 	for _, bays := range []int{10, 100, 1_000, 10_000} {
 		job := jobOfBays(bays)
@@ -61,7 +63,9 @@ func BenchmarkBays(b *testing.B) {
 			_, err := layout.ComputeJob(job)
 			return err
 		}))
-		b.Run(fmt.Sprintf("drawings/bays=%d", bays), perBay(bays, func() error { return drawAll(job, layouts) }))
+		for _, d := range drawings {
+			b.Run(fmt.Sprintf("%s/bays=%d", d.name, bays), perBay(bays, func() error { return drawAll(job, layouts, d.sheets) }))
+		}
 		b.Run(fmt.Sprintf("cutting/bays=%d", bays), perBay(bays, func() error {
 			materials.Make(materials.Runs(job, layouts), materials.Site{}, job.Units.Style())
 			return nil
@@ -90,14 +94,38 @@ func perBay(bays int, work func() error) func(*testing.B) {
 	}
 }
 
-// drawAll draws every run as a page does.
-func drawAll(job layout.Job, layouts []layout.Layout) error {
+// drawings are the kinds of drawing that the pages of a run show.
+var drawings = []struct {
+	name   string
+	sheets func(layout.Job, layout.Run, layout.Layout) []draw.Sheet
+}{
+	{"elevations", func(job layout.Job, r layout.Run, l layout.Layout) []draw.Sheet {
+		o := draw.ElevationOptions{Spec: job.Spec, Run: r, Style: job.Units.Style(), Width: 260, Height: 120}
+		return []draw.Sheet{draw.Elevation(l, o)}
+	}},
+	{"details", func(job layout.Job, r layout.Run, l layout.Layout) []draw.Sheet {
+		var out []draw.Sheet
+		for _, p := range l.Posts {
+			if p.SharedAs == "" {
+				out = append(out, draw.Detail(l, p, draw.DetailOptions{Width: 260, Style: job.Units.Style(), Run: r, Spec: job.Spec}))
+			}
+		}
+		return out
+	}},
+	{"strips", func(job layout.Job, r layout.Run, l layout.Layout) []draw.Sheet {
+		return slices.Concat(draw.Strips(l, r, job.Spec, draw.StripOptions{Width: 260, Style: job.Units.Style()})...)
+	}},
+}
+
+// drawAll writes one kind of drawing of every run.
+func drawAll(job layout.Job, layouts []layout.Layout, sheets func(layout.Job, layout.Run, layout.Layout) []draw.Sheet) error {
 	var out bytes.Buffer
 	for i, l := range layouts {
-		out.Reset()
-		sheet := draw.Elevation(l, draw.ElevationOptions{Spec: job.Spec, Run: job.Runs[i], Style: job.Units.Style(), Width: 260, Height: 120})
-		if err := draw.SVG(&out, sheet); err != nil {
-			return err
+		for _, sheet := range sheets(job, job.Runs[i], l) {
+			out.Reset()
+			if err := draw.SVG(&out, sheet); err != nil {
+				return err
+			}
 		}
 	}
 	return nil

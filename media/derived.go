@@ -164,7 +164,14 @@ func (l *Library) derive(ctx context.Context, id ID) (err error) {
 	if err := verifyContent(ctx, original, size, id); err != nil {
 		return err
 	}
-	made, err := l.renditionsOf(ctx, original)
+	var made renditions
+	var texts []string
+	err = l.decoded(ctx, original, func(img image.Image, known picture) (err error) {
+		if made, err = render(img, known); err == nil {
+			texts = codesIn(img)
+		}
+		return err
+	})
 	var refusal *Refusal
 	if errors.As(err, &refusal) {
 		err = errors.Join(err, l.rememberRefusal(id, refusal))
@@ -172,33 +179,29 @@ func (l *Library) derive(ctx context.Context, id ID) (err error) {
 	if err != nil {
 		return fmt.Errorf("derive pictures of %s: %w", id, err)
 	}
-	return l.writeRenditions(id, made)
+	return errors.Join(l.writeRenditions(id, made), l.noteCodes(id, texts))
 }
 
-// renditionsOf finds out again what a held original is, and renders it.
-func (l *Library) renditionsOf(ctx context.Context, original io.ReadSeeker) (renditions, error) {
+// decoded finds out again what a held original is, decodes it, when there is memory for it, to the scale of its view or larger, and hands the
+// pixels over.
+func (l *Library) decoded(ctx context.Context, original io.ReadSeeker, use func(image.Image, picture) error) error {
 	if _, err := original.Seek(0, io.SeekStart); err != nil {
-		return nil, err
+		return err
 	}
 	_, kind, err := readHead(ctx, original)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	known, err := examine(ctx, original, kind, l.limits)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if kind == HEIC {
-		return nil, refuse(ErrNoView, sentenceNoView)
+		return refuse(ErrNoView, sentenceNoView)
 	}
-	return l.makeRenditions(ctx, original, known)
-}
-
-// makeRenditions decodes an examined picture, when there is memory for it, and renders it.
-func (l *Library) makeRenditions(ctx context.Context, r io.ReadSeeker, known picture) (renditions, error) {
 	leave, err := l.gate.enter(ctx, known.working)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer func() {
 		if known.working >= l.limits.Working { // hundreds of megabytes: what this one took must be free before the next begins
@@ -206,21 +209,21 @@ func (l *Library) makeRenditions(ctx context.Context, r io.ReadSeeker, known pic
 		}
 		leave()
 	}()
-	scaled, err := scaledPixels(ctx, r, known)
+	scaled, err := scaledPixels(ctx, original, known)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if scaled != nil {
-		return render(scaled, known)
+		return use(scaled, known)
 	}
-	img, err := decodePixels(ctx, r, known.kind)
+	img, err := decodePixels(ctx, original, known.kind)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if img.Bounds().Size() != image.Pt(known.width, known.height) {
-		return nil, refuseDamaged(fmt.Errorf("decoded %v, head says %d by %d", img.Bounds().Size(), known.width, known.height))
+		return refuseDamaged(fmt.Errorf("decoded %v, head says %d by %d", img.Bounds().Size(), known.width, known.height))
 	}
-	return render(img, known)
+	return use(img, known)
 }
 
 func (l *Library) writeRenditions(id ID, made renditions) error {

@@ -11,6 +11,7 @@
 //	derived/v2/aa/<64 hex digits>-1600.jpg  upright view, longest side 1600 px
 //	derived/v2/aa/<64 hex digits>-320.jpg   upright thumbnail, longest side 320 px
 //	derived/v2/aa/<64 hex digits>-none.txt  why there are none: the refusal, so that it is not tried each time
+//	derived/v2/aa/<64 hex digits>-codes.txt the texts of the square codes in it, or that there are none
 //	derived/tmp-*                         as above
 //
 // The name of an original is the plain SHA-256 of the file, so sha256sum alone can check the folder. derived/ may be

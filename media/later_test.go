@@ -74,8 +74,8 @@ func TestLater(t *testing.T) {
 	if len(failed) > 0 {
 		t.Errorf("Later told %v, want no error", failed)
 	}
-	if made := filesUnder(t, filepath.Join(dir, "derived")); len(made) != 24 {
-		t.Errorf("%d derived pictures, want 24", len(made))
+	if made := filesUnder(t, filepath.Join(dir, "derived")); len(made) != 36 {
+		t.Errorf("%d derived files, want 24 pictures and 12 notes of codes", len(made))
 	}
 	if err := library.Close(); err != nil {
 		t.Fatal(err)
@@ -106,8 +106,8 @@ func TestDeriveAtOnce(t *testing.T) {
 		})
 	}
 	all.Wait()
-	if made := filesUnder(t, filepath.Join(dir, "derived")); len(made) != 2 {
-		t.Errorf("derived holds %q, want two pictures", made)
+	if made := filesUnder(t, filepath.Join(dir, "derived")); len(made) != 3 {
+		t.Errorf("derived holds %q, want two pictures and a note", made)
 	}
 }
 

@@ -22,6 +22,7 @@ const (
 	EvPhotoAdded       = "photo.added"
 	EvPhotoFiled       = "photo.filed"
 	EvPhotoMarked      = "photo.marked"
+	EvPhotoTagged      = "photo.tagged"
 	EvDeviationOpened  = "deviation.opened"
 	EvDeviationChanged = "deviation.changed"
 	EvStageClosed      = "stage.closed"

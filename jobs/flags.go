@@ -62,6 +62,7 @@ func (r *Record) flags(p *Photo, first map[media.ID]int) []Flag {
 			say("far", "Its claimed position is %.1f km from the site.", away/1000)
 		}
 	}
+	r.tagFlags(p, say)
 	if p.Supplied != nil {
 		say("supplied_view", "Its picture was supplied by the sender's browser and is not derived from the original, which can't be shown here.")
 	}

@@ -36,9 +36,14 @@ type Photo struct {
 	Shows     []string     `json:"shows,omitempty"`
 	Marks     []media.Mark `json:"marks,omitempty"`
 	ReadingID string       `json:"reading_id,omitempty"`
-	By        Actor        `json:"by"`
-	Received  time.Time    `json:"received"`
-	Version   int          `json:"version"`
+	// Tags are the texts of the place tags that were read in it. FiledBy is FiledByTag while it stands where a tag filed it, and empty
+	// once somebody filed it. StageMeant is the stage chosen for a photograph that came in without a place.
+	Tags       []string        `json:"tags,omitempty"`
+	FiledBy    string          `json:"filed_by,omitempty"`
+	StageMeant checklist.Stage `json:"stage_meant,omitempty"`
+	By         Actor           `json:"by"`
+	Received   time.Time       `json:"received"`
+	Version    int             `json:"version"`
 }
 
 // SuppliedView is a JPEG that came with an original, made by the browser that sent both. It shows what the sender's device

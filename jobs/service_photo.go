@@ -20,8 +20,8 @@ type PhotoInput struct {
 	Stage    string
 	CheckID  string // where it answers a check; place and stage then follow from it
 	Caption  string
-	// Unfiled takes it in without a place, for somebody to file later. Where the job has the original already, filed or not, nothing
-	// is added.
+	// Unfiled takes it in without a place, for its tag or somebody to file later, under Stage where that is given. Where the job has the
+	// original already, filed or not, nothing is added.
 	Unfiled bool
 }
 
@@ -96,7 +96,8 @@ func (w *work) place(p *Photo, sheet *Sheet, in PhotoInput) error {
 	if in.Unfiled {
 		p.Caption = strings.TrimSpace(in.Caption)
 		p.Place, _ = w.rec.Place("job")
-		return nil
+		p.StageMeant = checklist.Stage(in.Stage)
+		return meant(in.Stage)
 	}
 	return w.file(p, sheet, in.PlaceID, in.Stage, in.CheckID, in.Caption)
 }
@@ -183,6 +184,22 @@ func (s *Service) FileBatch(ctx context.Context, by By, jobID string, in FileBat
 	return err
 }
 
+// FilingOf is Filing for one that may come in without a place.
+func (r *Record) FilingOf(in PhotoInput) error {
+	if in.Unfiled {
+		return meant(in.Stage)
+	}
+	return r.Filing(in.PlaceID, in.Stage, in.CheckID)
+}
+
+// meant says what is wrong with the stage of a photograph without a place, which may stay empty.
+func meant(stage string) error {
+	if stage == "" || slices.Contains(checklist.Stages(), checklist.Stage(stage)) {
+		return nil
+	}
+	return &InvalidError{Fields: []FieldError{{Field: "stage", Message: "Choose the stage that the photograph belongs to."}}}
+}
+
 // Filing says what is wrong with where photographs are to be filed, before they are sent: nil, or an InvalidError.
 func (r *Record) Filing(placeID, stage, checkID string) error {
 	sheet, err := r.Sheet()
@@ -193,7 +210,7 @@ func (r *Record) Filing(placeID, stage, checkID string) error {
 }
 
 func (w *work) file(p *Photo, sheet *Sheet, placeID, stage, checkID, caption string) error {
-	p.Caption, p.CheckID, p.LayoutVersion = strings.TrimSpace(caption), "", 0
+	p.Caption, p.CheckID, p.LayoutVersion, p.FiledBy = strings.TrimSpace(caption), "", 0, ""
 	if checkID != "" {
 		c, ok := sheet.Check(checkID)
 		if !ok {

@@ -208,7 +208,7 @@ func (r *Record) Batches(limit int) []Batch {
 	moments := r.Moments()
 	var out []Batch
 	for _, p := range photos[:min(limit, len(photos))] {
-		s := Suggest(moments, p.Exif.Capture.Local)
+		s := r.suggest(moments, p)
 		if last := len(out) - 1; last >= 0 && len(out[last].Photos) < batchMost && out[last].Suggestion.Place.ID == s.Place.ID && out[last].Suggestion.Stage == s.Stage {
 			out[last].Photos = append(out[last].Photos, *p)
 			continue

@@ -70,7 +70,7 @@ func TestIntake(t *testing.T) {
 			if err := library.Derive(t.Context(), got.ID); err != nil {
 				t.Fatalf("Derive = %v, want no error", err)
 			}
-			wantFiles := []string{"derived/v2/" + id[:2] + "/" + id + "-1600.jpg", "derived/v2/" + id[:2] + "/" + id + "-320.jpg", original}
+			wantFiles := []string{"derived/v2/" + id[:2] + "/" + id + "-1600.jpg", "derived/v2/" + id[:2] + "/" + id + "-320.jpg", "derived/v2/" + id[:2] + "/" + id + "-codes.txt", original}
 			if files := filesUnder(t, dir); fmt.Sprint(files) != fmt.Sprint(wantFiles) {
 				t.Errorf("files = %q, want %q", files, wantFiles)
 			}
@@ -361,7 +361,7 @@ func TestIntakeOfSharedPhotos(t *testing.T) {
 			t.Errorf("Verify(%s) = %v, want no error", path, err)
 		}
 	}
-	if files := filesUnder(t, dir); len(files) != 3*len(paths) { // an original and two pictures
-		t.Errorf("%d files for %d photographs, want 3 each", len(files), len(paths))
+	if files := filesUnder(t, dir); len(files) != 4*len(paths) { // an original, two pictures and a note of the codes in it
+		t.Errorf("%d files for %d photographs, want 4 each", len(files), len(paths))
 	}
 }

@@ -12,8 +12,6 @@ import (
 	"slices"
 	"testing"
 
-	"rsc.io/qr"
-
 	"newelbook/media"
 	"newelbook/media/codes/scenes"
 )
@@ -23,12 +21,9 @@ const tagText = "NB1K7D2A3R5T2K7D2A3P5P12ABCD"
 // withTag is a picture of a tag that says a text.
 func withTag(t testing.TB, text string, width, height int, side float64) *image.Gray {
 	t.Helper()
-	code, err := qr.Encode(text, qr.Q)
-	if err != nil {
-		t.Fatal(err)
-	}
+	modules, dark := scenes.Code(text)
 	s := scenes.Scene{Width: width, Height: height, Code: side, Turn: 8, Yaw: 15, Light: 0.8, Noise: 3, Blur: 0.6}
-	return scenes.Draw(s, code.Size, code.Black, rand.New(rand.NewPCG(1, 1)))
+	return scenes.Draw(s, modules, dark, rand.New(rand.NewPCG(1, 1)))
 }
 
 // TestCodes reads the code in photographs of several kinds, and keeps what was read beside the derived pictures.

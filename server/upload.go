@@ -38,7 +38,7 @@ func (s *server) addPhotos(c *gin.Context) error {
 	}
 	up, err := s.readUpload(c, func(f form) error {
 		to := target(f)
-		return rec.Filing(to.PlaceID, to.Stage, to.CheckID)
+		return rec.FilingOf(photoInput(to))
 	})
 	to := target(up.form)
 	again := func(err error) error {
@@ -78,13 +78,21 @@ func (s *server) addPhotos(c *gin.Context) error {
 		return nil
 	}
 	if len(faults) == 0 {
-		return s.done(c, local(up.form.text("back"), views.PhotosURL(rec.Job.ID, "", to.PlaceID)), filedSentence(outcomes))
+		return s.done(c, local(up.form.text("back"), views.PhotosURL(rec.Job.ID, "", photoInput(to).PlaceID)), filedSentence(outcomes, to.PlaceID == views.PlaceByTag))
 	}
 	page, err := s.photosPage(c, to, views.Form{ID: jobs.NewID(), Typed: views.Typed(up.form.values)}, faults, "", outcomes)
 	if err != nil {
 		return err
 	}
 	return s.show(c, status, page)
+}
+
+// photoInput is what a form asks to be filed, without the file: by its tag, where that was chosen.
+func photoInput(to views.PhotoTarget) jobs.PhotoInput {
+	if to.PlaceID == views.PlaceByTag && to.CheckID == "" {
+		return jobs.PhotoInput{Unfiled: true, Stage: to.Stage}
+	}
+	return jobs.PhotoInput{PlaceID: to.PlaceID, Stage: to.Stage, CheckID: to.CheckID}
 }
 
 // target is where a form files photographs to.
@@ -106,7 +114,9 @@ func (s *server) fileUpload(ctx context.Context, who jobs.Actor, rec *jobs.Recor
 			continue
 		}
 		of, hashes = append(of, i), append(hashes, f.facts.ID.String())
-		inputs = append(inputs, jobs.PhotoInput{Facts: f.facts, Supplied: f.view, Name: f.name, PlaceID: to.PlaceID, Stage: to.Stage, CheckID: to.CheckID, Caption: up.form.text("caption")})
+		in := photoInput(to)
+		in.Facts, in.Supplied, in.Name, in.Caption = f.facts, f.view, f.name, up.form.text("caption")
+		inputs = append(inputs, in)
 	}
 	if len(inputs) == 0 {
 		return outcomes, nil, nil
@@ -128,7 +138,7 @@ func (s *server) fileUpload(ctx context.Context, who jobs.Actor, rec *jobs.Recor
 	for k, a := range added {
 		p, _ := now.Photo(a.ID)
 		shown, _, _ := p.Shown()
-		s.Media.Later(shown, s.derived)
+		s.Media.Later(shown, s.derived(rec.Job.ID, p.ID))
 		photos = append(photos, p)
 		if a.There {
 			outcomes[of[k]].HeldAs = p.Number
@@ -158,11 +168,17 @@ func (s *server) uploaded(jobID string, photos []jobs.Photo) []uploadedPhoto {
 	return out
 }
 
-// derived logs what was wrong with making pictures in the background. That an original is damaged its pages say.
-func (s *server) derived(err error) {
-	var refusal *media.Refusal
-	if err != nil && !errors.As(err, &refusal) && !errors.Is(err, context.Canceled) {
-		s.Log.Error("derived pictures were not made; they are made again when they are asked for", "error", err)
+// derived is called when a photograph's pictures are made in the background: it has its tags read. It logs what was wrong; that an
+// original is damaged its pages say. What is not read now is read when the server starts again.
+func (s *server) derived(jobID, photoID string) func(error) {
+	return func(err error) {
+		if err == nil {
+			err = s.Service.ReadTags(context.Background(), s.Media, jobID, photoID)
+		}
+		var refusal *media.Refusal
+		if err != nil && !errors.As(err, &refusal) && !errors.Is(err, context.Canceled) {
+			s.Log.Error("derived pictures were not made or tags not read; both are done again when they are wanted", "error", err)
+		}
 	}
 }
 
@@ -189,7 +205,7 @@ func refusalSentence(err error) string {
 }
 
 // filedSentence says what came of an upload of which nothing was refused.
-func filedSentence(outcomes []views.PhotoOutcome) string {
+func filedSentence(outcomes []views.PhotoOutcome, byTag bool) string {
 	filed := 0
 	for _, o := range outcomes {
 		if o.Number > 0 {
@@ -198,6 +214,8 @@ func filedSentence(outcomes []views.PhotoOutcome) string {
 	}
 	before := len(outcomes) - filed
 	switch {
+	case filed > 0 && byTag:
+		return fmt.Sprintf("On the server: %d. Each is filed as soon as its tag is read; what shows none waits to be filed.", filed)
 	case filed == 0:
 		return fmt.Sprintf("Nothing was added: %d of these originals were filed here already.", before)
 	case before > 0:

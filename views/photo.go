@@ -136,6 +136,14 @@ func flagWords(f jobs.Flag) string {
 		return "the same original as another photograph"
 	case "edited":
 		return "saved again after it was taken"
+	case "tag_other":
+		return "shows another job's tag"
+	case "tag_gone":
+		return "shows the tag of a place that is no more"
+	case "tag_several":
+		return "shows tags of several places"
+	case "tag_elsewhere":
+		return "shows the tag of another place"
 	}
 	return f.Sentence
 }

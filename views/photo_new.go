@@ -59,14 +59,15 @@ func NewPhotoNew(f Frame, rec *jobs.Record, to PhotoTarget, form Form, back stri
 		}
 		p.ask(&f, rec, c, cannotID, form)
 	} else {
-		p.At, p.Stage = filterField(f, "place", "What it shows", placeOptions(rec, "Choose the run, post or bay"), form.Text("place", to.PlaceID)),
+		p.At, p.Stage = filterField(f, "place", "What it shows", byTag(placeOptions(rec, "Choose the run, post or bay")), form.Text("place", to.PlaceID)),
 			filterField(f, "stage", "Stage", stageOptions("Choose the stage"), form.Text("stage", to.Stage))
+		p.Stage.Hint = "With the tag it may stay empty: the time of the picture then says."
 		if place, ok := rec.Place(p.At.Value); ok && place.Kind != checklist.PlaceJob {
 			f.Place = place.Label
 		}
 	}
 	if p.Back == "" {
-		p.Back = PhotosURL(job.ID, "", to.PlaceID)
+		p.Back = PhotosURL(job.ID, "", placed(to.PlaceID))
 	}
 	p.Caption = newField(f, "caption", "Caption")
 	p.Caption.Hint, p.Caption.Value, p.Caption.Complete = "May stay empty.", form.Text("caption", ""), "off"

@@ -32,6 +32,7 @@ type PhotoShowPage struct {
 	Marks       PhotoMarks
 	PlainURL    string  // the picture without marks
 	Alike       []Photo // others of its place that look nearly the same
+	Views       *PhotoViews
 }
 
 // Picture is a picture shown large.
@@ -65,7 +66,7 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, q PhotoQuery, form Fo
 	}
 	p.Facts = []Fact{
 		{Label: "Received", Value: momentText(x.Received, job.Location()), Note: "from " + x.By.Name},
-		{Label: "Filed at", Value: filedAt(x), URL: PhotosURL(job.ID, "", x.Place.ID)},
+		{Label: "Filed at", Value: filedAt(x), URL: PhotosURL(job.ID, "", x.Place.ID), Note: filedBy(x)},
 	}
 	if c, ok := sheet.Check(x.CheckID); ok {
 		p.Facts = append(p.Facts, Fact{Label: "Answers", Value: c.Check.Title, URL: CheckURL(job.ID, x.CheckID)})
@@ -89,6 +90,7 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, q PhotoQuery, form Fo
 		p.Flags = append(p.Flags, flag.Sentence)
 	}
 	p.turn(rec, x, q)
+	p.Views = newPhotoViews(rec, sheet, x, form)
 	if form.Typed[MarkKindField(0)] != nil { // the other form of the page came back
 		form = Form{ID: form.ID}
 	}

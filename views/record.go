@@ -115,6 +115,10 @@ func (r *RecordEvent) describe(rec *jobs.Record, sheet *jobs.Sheet, kind string,
 		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was taken in and filed under %s. SHA-256 %s.", c.Photo.Number, c.Photo.Stage, shortHash(c.Photo.Media))
 	case c.Photo != nil && kind == jobs.EvPhotoMarked:
 		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was described: %s drawn over copies of it.", c.Photo.Number, counted(len(c.Photo.Marks), "mark"))
+	case c.Photo != nil && kind == jobs.EvPhotoTagged && c.Photo.FiledBy == jobs.FiledByTag:
+		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was filed by the tag in the picture, under %s.", c.Photo.Number, c.Photo.Stage)
+	case c.Photo != nil && kind == jobs.EvPhotoTagged:
+		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "A place tag was read in photo %d; nothing was filed by it.", c.Photo.Number)
 	case c.Photo != nil:
 		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was filed otherwise, under %s.", c.Photo.Number, c.Photo.Stage)
 	case c.Deviation != nil && kind == jobs.EvDeviationOpened:

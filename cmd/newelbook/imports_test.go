@@ -21,7 +21,7 @@ var arrows = map[string]struct{ ours, outside []string }{
 	"checklist":           {ours: []string{"checklist/length", "checklist/codes", "checklist/layout"}},
 	"media":               {ours: []string{"media/codes"}, outside: []string{"github.com/rwcarlsen/goexif", "github.com/disintegration/imaging", "golang.org/x/image"}},
 	"media/codes":         {outside: []string{"github.com/makiuchi-d/gozxing"}},
-	"media/codes/scenes":  {},
+	"media/codes/scenes":  {outside: []string{"rsc.io/qr"}},
 	"media/exifwrite":     {},
 	"media/mediatest":     {ours: []string{"media"}},
 	"migrations":          {},

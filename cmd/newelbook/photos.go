@@ -20,7 +20,8 @@ func photosCommand(e env) *cobra.Command {
 		Short: "Take in the photographs of a folder or card",
 		Long: `Take every photograph of a folder or a camera's card, and of the folders in it, into a job's record. The originals are
 copied as they are and never changed; the folder is only read. Files and folders whose names begin with a point are
-passed over. Photographs come in unfiled, to be filed in the pages; --place and --stage file them all at once.
+passed over. Photographs come in unfiled, to be filed in the pages; one that shows a place tag (see newelbook tags) is filed
+there; --place and --stage file them all at once.
 
 It may be stopped at any time, also by a power cut, and run again: an original that the job has already, known by the
 SHA-256 of its bytes and not by its name, is not taken twice. It may run while the server is serving.

@@ -58,16 +58,18 @@ var errNoFile = errors.New("it is a link or a device, not a file")
 // tally is what came of the files.
 type tally struct {
 	taken, there, refused, unshown []string            // lines for the list
+	tagged                         []string            // lines for those that their tags filed
 	seen                           map[media.ID]string // in a dry run, the first file of each original
 	shown                          []named             // what pictures are to be made of
 }
 
 func (t *tally) done() int { return len(t.taken) + len(t.there) + len(t.refused) }
 
-// named is an original and the file that it came as.
+// named is a photograph, what its pictures are made of and the file that it came as.
 type named struct {
-	id   media.ID
-	name string
+	id    media.ID
+	photo string
+	name  string
 }
 
 // write lists what was taken, what was there already, and what was refused and why.
@@ -80,6 +82,12 @@ func (t *tally) write(w io.Writer, dry bool) {
 	for i, lines := range [][]string{t.taken, t.there, t.refused} {
 		fmt.Fprintf(&b, "%s: %d\n", heads[i], len(lines))
 		for _, line := range lines {
+			fmt.Fprintf(&b, "  %s\n", line)
+		}
+	}
+	if len(t.tagged) > 0 {
+		fmt.Fprintf(&b, "Filed by the tag in the picture: %d\n", len(t.tagged))
+		for _, line := range t.tagged {
 			fmt.Fprintf(&b, "  %s\n", line)
 		}
 	}
@@ -117,6 +125,7 @@ func (in *intake) takeAll(ctx context.Context, files []source) (*tally, error) {
 		fmt.Fprintf(in.e.err, "The originals are safe. Making the pictures that the pages show, of %d.\n", len(t.shown))
 		unshown, err := in.show(ctx, t.shown)
 		t.unshown, stopped = unshown, errors.Join(stopped, err)
+		t.tagged = in.filedByTag(ctx, t.shown)
 	}
 	return t, stopped
 }
@@ -214,7 +223,7 @@ func (in *intake) file(ctx context.Context, t *tally, f looked) (string, error) 
 	}
 	p, _ := rec.Photo(added[0].ID)
 	shown, _, _ := p.Shown()
-	t.shown = append(t.shown, named{shown, f.name})
+	t.shown = append(t.shown, named{shown, p.ID, f.name})
 	if added[0].There {
 		t.there = append(t.there, fmt.Sprintf("%s, photo %d", f.name, p.Number))
 		return fmt.Sprintf("there already as photo %d.", p.Number), nil
@@ -274,6 +283,9 @@ func (in *intake) show(ctx context.Context, of []named) (unshown []string, err e
 			break
 		}
 		queued := in.media.Later(n.id, func(err error) {
+			if err == nil {
+				err = in.service.ReadTags(ctx, in.media, in.job.ID, n.photo)
+			}
 			var refusal *media.Refusal
 			if errors.As(err, &refusal) {
 				told <- outcome{why: n.name + ": " + refusal.Sentence()}
@@ -298,6 +310,20 @@ func (in *intake) show(ctx context.Context, of []named) (unshown []string, err e
 	}
 	slices.Sort(unshown)
 	return unshown, err
+}
+
+// filedByTag lists those of the photographs that stand where their tag filed them.
+func (in *intake) filedByTag(ctx context.Context, of []named) (lines []string) {
+	rec, err := in.service.Record(ctx, in.job.ID)
+	if err != nil {
+		return nil // stopped: the pages show it
+	}
+	for _, n := range of {
+		if p, ok := rec.Photo(n.photo); ok && p.FiledBy == jobs.FiledByTag {
+			lines = append(lines, fmt.Sprintf("%s, photo %d: %s, %s", n.name, p.Number, p.Place.Label, p.Stage))
+		}
+	}
+	return lines
 }
 
 func stageNames() string {

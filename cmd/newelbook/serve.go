@@ -10,6 +10,7 @@ import (
 	"net/url"
 	"path/filepath"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -142,6 +143,15 @@ func (s serving) serve(ctx context.Context, e env, d *data, ready func(address s
 	if err != nil {
 		return errors.Join(err, listener.Close(), lock.Unlock())
 	}
+	var reading sync.WaitGroup
+	defer reading.Wait()
+	reads, stopReading := context.WithCancel(ctx)
+	defer stopReading()
+	reading.Go(func() { // what came in before the last server could read it
+		if err := d.service.ReadAllTags(reads, d.media); err != nil && !errors.Is(err, context.Canceled) {
+			e.logger().Error("some place tags were not read; they are tried again at the next start", "error", err)
+		}
+	})
 	ended := make(chan error, 1)
 	go func() {
 		if secrets != nil {

@@ -124,6 +124,7 @@ func (m *machine) actions() map[string]func(*rapid.T) {
 			if rapid.Bool().Draw(t, "to a check") {
 				in.CheckID = pick(t, "check", m.sheet(t).Checks).Check.ID
 			}
+			in.Unfiled = in.CheckID == "" && rapid.Bool().Draw(t, "unfiled")
 			if rapid.Bool().Draw(t, "bare") {
 				in.Facts.Exif.GPSTime, in.Facts.Exif.Position = nil, nil
 			}
@@ -137,6 +138,14 @@ func (m *machine) actions() map[string]func(*rapid.T) {
 				in.Reading = pick(t, "reading", readings).ID
 			}
 			refused(t, "MarkPhoto", m.service.MarkPhoto(ctx, m.who(t), m.job, in))
+		},
+		"read a tag": func(t *rapid.T) {
+			p, at := pick(t, "photo", m.record(t).Photos), pick(t, "place", m.record(t).Places())
+			text, err := jobs.TagText(m.job, at)
+			if err != nil { // it has none: runs, and the whole job
+				text = "no tag"
+			}
+			refused(t, "ReadTags", m.service.ReadTags(ctx, camera{p.Media: {text}}, m.job, p.ID))
 		},
 		"file a batch": func(t *rapid.T) {
 			p := pick(t, "photo", m.record(t).Photos)

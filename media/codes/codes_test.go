@@ -87,7 +87,7 @@ func classes() []class {
 
 // TestRead reads scenes of each class. Whatever is read is what the code says: no class may have a wrong one.
 func TestRead(t *testing.T) {
-	each := 8
+	each := 5
 	if testing.Short() {
 		each = 2
 	}

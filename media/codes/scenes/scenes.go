@@ -9,6 +9,8 @@ import (
 	"image/jpeg"
 	"math"
 	"math/rand/v2"
+
+	"rsc.io/qr"
 )
 
 // Scene says how a tag is seen. Lengths are in pixels of the picture, angles in degrees.
@@ -145,7 +147,7 @@ func (p *picture) tag(s Scene, modules int, dark func(x, y int) bool, cx, cy flo
 	reach := int(s.Code*1.3) + 2
 	for y := max(0, int(cy)-reach); y < min(p.h, int(cy)+reach); y++ {
 		for x := max(0, int(cx)-reach); x < min(p.w, int(cx)+reach); x++ {
-			const fine = 4
+			const fine = 3
 			sum := 0.0
 			for k := range fine * fine {
 				g, on := at(float64(x)+(float64(k%fine)+0.5)/fine, float64(y)+(float64(k/fine)+0.5)/fine)
@@ -230,6 +232,26 @@ func (p *picture) shake(n int) {
 			row[x] = v / float64(n)
 		}
 	}
+}
+
+// Code is the code of a text as place tags have it: how many modules it has a side, and which are dark.
+func Code(text string) (modules int, dark func(x, y int) bool) {
+	code, err := qr.Encode(text, qr.Q)
+	if err != nil {
+		panic(fmt.Sprintf("encode %q: %v", text, err)) // a text that no code holds
+	}
+	return code.Size, code.Black
+}
+
+// Photo is a JPEG of 900 by 700 pixels that shows a tag of a text, a little aslant. Another n is another picture.
+func Photo(text string, n int) []byte {
+	modules, dark := Code(text)
+	s := Scene{Width: 900, Height: 700, Code: 130, Turn: 8, Yaw: 15, Light: 0.8, Noise: 3, Blur: 0.6}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, Draw(s, modules, dark, rand.New(rand.NewPCG(1, uint64(n)))), nil); err != nil {
+		panic(fmt.Sprintf("encode scene: %v", err)) // a buffer takes everything
+	}
+	return b.Bytes()
 }
 
 func throughJPEG(img *image.Gray, quality int) *image.Gray {

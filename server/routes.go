@@ -92,6 +92,8 @@ func (s *server) routes() []route {
 		{method: get, path: "/jobs/:job/photos", who: crew, do: s.listPhotos},
 		{method: get, path: "/jobs/:job/photos/filing", who: crew, do: s.showFiling},
 		{method: post, path: "/jobs/:job/photos/filing", who: crew, do: s.fileBatch},
+		{method: get, path: "/jobs/:job/photos/tags", who: crew, do: s.showTags},
+		{method: get, path: "/jobs/:job/photos/tags/" + views.TagFile, who: crew, do: s.showTagFile},
 		{method: get, path: "/jobs/:job/photos/new", who: crew, do: s.newPhotos},
 		{method: post, path: "/jobs/:job/photos", who: crew, do: s.addPhotos, body: uploadBytes},
 		{method: get, path: "/jobs/:job/photos/:photo", who: crew, do: s.showPhoto},

@@ -59,6 +59,7 @@ type PhotoListPage struct {
 	Policy         string
 	Fields         []*Field // what the wall is searched by
 	URL, NewURL    string
+	TagsURL        string
 	AllURL         string // the whole wall, where only a part is shown
 	MissingURL     string // only what is missing, from the whole wall
 	Filing         string // how many are not filed yet, empty for none
@@ -86,7 +87,7 @@ func NewPhotoList(f Frame, rec *jobs.Record, q PhotoQuery) (PhotoListPage, error
 	if newStage == jobs.NotFiled {
 		newStage = ""
 	}
-	p := PhotoListPage{Policy: policyText(job), URL: JobURL(job.ID, "photos"), NewURL: JobURL(job.ID, "photos", "new") + query("place", newPlace, "stage", newStage)}
+	p := PhotoListPage{TagsURL: TagsURL(job.ID), Policy: policyText(job), URL: JobURL(job.ID, "photos"), NewURL: JobURL(job.ID, "photos", "new") + query("place", newPlace, "stage", newStage)}
 	if q.query() != "" {
 		p.AllURL = p.URL
 	} else {

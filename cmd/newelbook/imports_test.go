@@ -31,7 +31,7 @@ var arrows = map[string]struct{ ours, outside []string }{
 		ours:    []string{"jobs", "migrations", "checklist", "checklist/length", "checklist/layout", "media"},
 		outside: []string{"gorm.io", "modernc.org/sqlite", "github.com/pressly/goose", "github.com/alexedwards/scs"},
 	},
-	"views/draw":  {ours: []string{"checklist/length", "checklist/layout"}},
+	"views/draw":  {ours: []string{"checklist/length", "checklist/layout"}, outside: []string{"rsc.io/qr"}},
 	"views/fonts": {},
 	"views": {
 		ours: []string{"jobs", "checklist", "checklist/length", "checklist/codes", "checklist/layout", "checklist/materials", "media", "views/draw", "views/fonts"},

@@ -125,7 +125,7 @@ type Sheet struct {
 	Items         []Item
 }
 
-// Item is a Line, Outline, Circle or Text.
+// Item is a Line, Outline, Circle, Text or Modules.
 type Item interface{ item() }
 
 func (Line) item()    {}

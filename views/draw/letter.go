@@ -52,6 +52,9 @@ func itemBox(it Item) box {
 		point(Point{v.Centre.X + v.Radius, v.Centre.Y + v.Radius})
 	case Text:
 		return textBox(v)
+	case Modules:
+		point(v.At)
+		point(Point{v.At.X + v.Size, v.At.Y + v.Size})
 	}
 	return all
 }
@@ -74,6 +77,9 @@ func moved(it Item, dx, dy float64) Item {
 		v.Centre = shift(v.Centre)
 		return v
 	case Text:
+		v.At = shift(v.At)
+		return v
+	case Modules:
 		v.At = shift(v.At)
 		return v
 	}

@@ -73,6 +73,12 @@ func (b *svgBuffer) item(item Item) error {
 		}
 	case Text:
 		b.text(it)
+	case Modules:
+		b.put(`<rect class="d-code-ground" x="` + fine(it.At.X) + `" y="` + fine(it.At.Y) + `" width="` + fine(it.Size) + `" height="` + fine(it.Size) + `"/><path class="d-code" d="`)
+		it.Bars(func(x, y, width, module float64) {
+			b.put("M" + fine(x) + " " + fine(y) + "h" + fine(width) + "v" + fine(module) + "h-" + fine(width) + "z")
+		})
+		b.put("\"/>\n")
 	default:
 		return fmt.Errorf("a %T cannot be drawn", item)
 	}
@@ -200,6 +206,9 @@ func fill(f Fill) string {
 	}
 	return "d-empty"
 }
+
+// fine is a coordinate to 0.0001 mm: modules of a code must meet.
+func fine(v float64) string { return strconv.FormatFloat(math.Round(v*1e4)/1e4, 'f', -1, 64) }
 
 // num is a coordinate to 0.01 mm, finer than a pen.
 func num(v float64) string {

@@ -83,6 +83,12 @@ func (c *composer) sheet(p *page, s draw.Sheet, x, y, k float64) {
 			p.paint(i.Fill, i.Tone)
 		case draw.Text:
 			c.lettering(p, i, at, k)
+		case draw.Modules:
+			p.out.SetFillColorRGB(0, 0, 0)
+			i.Bars(func(u, v, width, module float64) {
+				p.out.Rectangle(round(x+u*k), p.y(y+(v+module)*k), round(width*k), round(module*k))
+			})
+			p.out.Fill()
 		}
 	}
 	p.out.RestoreState()

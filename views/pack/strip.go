@@ -76,14 +76,22 @@ func (s StripFile) Sheets() []draw.Sheet {
 // WriteStrip writes the strip as a tagged PDF 1.7, a page for each sheet, one millimetre of paper to a millimetre of rail; the file asks
 // whoever prints it not to scale it. Fonts are those of Options. The same strip and fonts give the same bytes.
 func WriteStrip(w io.Writer, s StripFile, fonts []Family) error {
-	set, err := newFontSet(fonts)
-	if err != nil {
+	d := &Document{Title: s.Strip.Rail.Label + ", marks at full size", JobRef: s.Job, Edition: s.Layout, Lang: "en", Created: s.Made}
+	if err := writeSheets(w, d, s.Paper, s.Sheets(), fonts); err != nil {
 		return fmt.Errorf("write strip %s: %w", s.Strip.Rail.Label, err)
 	}
-	d := &Document{Title: s.Strip.Rail.Label + ", marks at full size", JobRef: s.Job, Edition: s.Layout, Lang: "en", Created: s.Made}
-	c := &composer{doc: d, set: &setter{set}, flow: &flow{paper: s.Paper}, top: &element{tag: "Document"}}
+	return nil
+}
+
+// writeSheets writes drawings at their true size, a page each; the file asks whoever prints it not to scale it.
+func writeSheets(w io.Writer, d *Document, paper Paper, sheets []draw.Sheet, fonts []Family) error {
+	set, err := newFontSet(fonts)
+	if err != nil {
+		return err
+	}
+	c := &composer{doc: d, set: &setter{set}, flow: &flow{paper: paper}, top: &element{tag: "Document"}}
 	var all bytes.Buffer
-	for i, sheet := range s.Sheets() {
+	for i, sheet := range sheets {
 		p := &page{w: round(sheet.Width * mm), h: round(sheet.Height * mm), out: content.NewStream(), index: i}
 		c.flow.pages = append(c.flow.pages, p)
 		fig := c.top.child("Figure")
@@ -94,10 +102,8 @@ func WriteStrip(w io.Writer, s StripFile, fonts []Family) error {
 	pdf := newFile(d, c, all.Bytes())
 	pdf.unscaled = true
 	if err := pdf.build(); err != nil {
-		return fmt.Errorf("write strip %s: %w", s.Strip.Rail.Label, err)
+		return err
 	}
-	if _, err := pdf.writer.WriteToWithOptions(w, document.WriteOptions{UseXRefStream: true, UseObjectStreams: true}); err != nil {
-		return fmt.Errorf("write strip %s: %w", s.Strip.Rail.Label, err)
-	}
-	return nil
+	_, err = pdf.writer.WriteToWithOptions(w, document.WriteOptions{UseXRefStream: true, UseObjectStreams: true})
+	return err
 }

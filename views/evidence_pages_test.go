@@ -86,6 +86,14 @@ func TestPhotoPages(t *testing.T) {
 	covered.photograph("", "k7d2aa/P2", checklist.Handover, nil)
 	goldenPage(t, "photo_cover.typical", must[views.PhotoCoverPage](t)(views.NewPhotoCover(covered.frame(views.SheetPhotos, ""), covered.rec, run)))
 
+	tags := fullDeck(t)
+	tags.rec.Job.ID = "h234h234h234"
+	goldenPage(t, "photo_tags.typical", must[views.PhotoTagsPage](t)(views.NewPhotoTags(tags.frame(views.SheetPhotos, "Place tags"), tags.rec)))
+	goldenPage(t, "photo_tags.empty", must[views.PhotoTagsPage](t)(views.NewPhotoTags(empty.frame(views.SheetPhotos, "Place tags"), empty.rec)))
+	tagged := fullDeck(t)
+	tagged.photograph("", "k7d2aa/P2", checklist.Framing, func(p *jobs.Photo) { p.Tags, p.FiledBy = []string{"NB1"}, jobs.FiledByTag })
+	goldenPage(t, "photo_show.tagged", must[views.PhotoShowPage](t)(views.NewPhotoShow(tagged.frame(views.SheetPhotos, ""), tagged.rec, tagged.rec.Photos[len(tagged.rec.Photos)-1], views.PhotoQuery{}, fresh)))
+
 	card := fullDeck(t)
 	goldenPage(t, "photo_filing.empty", views.NewPhotoFiling(card.frame(views.SheetPhotos, ""), card.rec, fresh))
 	for i := range 4 {

@@ -57,6 +57,8 @@ func (w *watch) step(t tester, m *machine) {
 			t.Fatalf("%s has readings and none of them counts", c.Check.ID)
 		case c.Current == nil && (c.Verdict() != checklist.NotChecked || c.Check.Ask != checklist.AskPhoto && c.Answered()):
 			t.Fatalf("%s: nobody checked it, and it is %q, answered %t", c.Check.ID, c.Verdict(), c.Answered())
+		case c.Current != nil && c.Current.Check.TakenElsewhere(c.Current.Answer) && c.Verdict() != checklist.NotChecked:
+			t.Fatalf("%s was taken from %s and is %q", c.Check.ID, c.Current.Answer.From, c.Verdict())
 		case c.Current != nil && superseded[c.Current.ID]:
 			t.Fatalf("%s: the reading that counts, %s, was superseded", c.Check.ID, c.Current.ID)
 		case c.Current != nil && c.Verdict() != c.Current.Result.Verdict:
@@ -156,6 +158,17 @@ func (m *machine) ruleActions() map[string]func(*rapid.T) {
 			if len(c.History) > 0 && rapid.Bool().Draw(t, "names one") {
 				in.Supersedes = pick(t, "older", c.History).ID
 			}
+			_, err := m.service.TakeReadings(ctx, m.who(t), m.job, []jobs.ReadingInput{in})
+			refused(t, "TakeReadings", err)
+		},
+		"take a length from elsewhere": func(t *rapid.T) {
+			checks := slices.DeleteFunc(slices.Clone(m.sheet(t).Checks), func(c jobs.CheckState) bool { return len(c.Check.Others) == 0 })
+			if len(checks) == 0 {
+				t.Skip("nothing has another reference")
+			}
+			c := pick(t, "check", checks)
+			in := m.answer(c.Check)
+			in.From = string(pick(t, "from", c.Check.Others).From)
 			_, err := m.service.TakeReadings(ctx, m.who(t), m.job, []jobs.ReadingInput{in})
 			refused(t, "TakeReadings", err)
 		},

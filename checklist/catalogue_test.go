@@ -26,6 +26,7 @@ func TestCatalogueIsComplete(t *testing.T) {
 		{"wet stock", checklist.AskMoist, []string{"infill.moisture"}},
 		{"screw length and metal", checklist.AskSeen, []string{"rails.screw_size"}},
 		{"metal against species that stain", checklist.AskSeen, []string{"rails.screws_metal"}},
+		{"metals that go together", checklist.AskSeen, []string{"rails.metals"}},
 		{"connectors seated", checklist.AskSeen, []string{"rails.connectors"}},
 		{"connectors the right way round", checklist.AskSeen, []string{"rails.connectors_way"}},
 		{"every baluster locked", checklist.AskSeen, []string{"infill.firm"}},

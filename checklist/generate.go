@@ -175,6 +175,9 @@ func (c *collector) heldBy(k Check, figure codes.AppliedFigure, found bool) Chec
 	}
 	limit.Amended = figure.SaidBy()
 	k.Limits = append(k.Limits, limit)
+	if push, found := c.Rules.Figure(codes.SphereTestForce); found && k.Ask == AskGap {
+		k.How += fmt.Sprintf(" Push the gauge with %s (%s).", push.Show(c.Style), push.Source())
+	}
 	return k.sourced(figure.Source())
 }
 

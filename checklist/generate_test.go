@@ -335,6 +335,17 @@ func TestGenerateAmended(t *testing.T) {
 	}
 }
 
+// Where the rule set says how hard a ball is pushed, the gauge is pushed so (SPS 325 Appendix B s. 13 items 1 and 2: 4 lb); elsewhere nothing
+// is made up.
+func TestGenerateGaugeForce(t *testing.T) {
+	for set, want := range map[string]bool{"wisconsin-sps-325": true, "irc-2018": false} {
+		c := find(t, checklist.Generate(source(t, set, length.Inches, levelRun(), nil, nil)), "k7d2/B1.infill.gap")
+		if strings.Contains(c.How, "Push the gauge with 4 lb (Section 13") != want {
+			t.Errorf("%s: %q", set, c.How)
+		}
+	}
+}
+
 // A post shared with another run is checked under that run alone.
 func TestGenerateSharedPost(t *testing.T) {
 	s := source(t, "irc-2018", length.Inches, levelRun(), nil, nil)

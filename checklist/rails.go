@@ -48,6 +48,9 @@ func railsRun(c *collector) {
 		Reason: "A connector upside down carries the rail on its screws alone.", Source: "makers' instructions; " + practice})
 	c.add(Check{Key: "rails.ends_sealed", Ask: AskSeen, Title: "Cut ends of rails and infill are sealed",
 		How: "Look at the ends before they go into their connectors.", Reason: "End grain drinks, and the connector hides it.", Source: practice})
+	c.add(Check{Key: "rails.metals", Ask: AskSeen, Title: "Screws and connectors are of metals that go together",
+		How:    "Read both boxes: stainless screws in stainless connectors, galvanised in galvanised, and no aluminium against wood treated with copper.",
+		Reason: "Two metals in the wet eat one another, and copper in treated wood eats aluminium.", Source: "guidance on treated wood, official text; no clause is cited"})
 	if c.Spec.ScrewLength > 0 {
 		c.add(Check{Key: "rails.screw_size", Ask: AskSeen, Title: "Screws are as specified: " + c.text(c.Spec.ScrewLength) + " long, " + c.Spec.FastenerMetal,
 			Sample: "one of the box is measured", How: "Read the box and measure one; a magnet hardly holds on most stainless.",

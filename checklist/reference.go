@@ -20,7 +20,7 @@ const (
 	FromNosings  Reference = "the line of the nosings"
 	FromTread    Reference = "the tread below"
 	FromDatum    Reference = "the datum"
-	FromFarEnd   Reference = "the far end of the run"
+	FromFarEnd   Reference = "the far end"
 	FromLastPost Reference = "the post before"
 	FromPostFace Reference = "the outside face of the posts"
 	FromString   Reference = "a string along the posts"

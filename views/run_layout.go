@@ -16,6 +16,8 @@ import (
 type Marks struct {
 	Places  []Place
 	Say     string   // how many, of what, cut how long
+	Count   string   // how many, in words
+	Members string   // of what, cut how long
 	Gaps    string   // what the rounded marks leave
 	Hook    string   // what the tape hooks on
 	Marks   []string // centres, in order from the datum end
@@ -24,6 +26,7 @@ type Marks struct {
 	TopNote string     // why they differ, or why the top rail has none
 	Strips  []Drawing  // none where there is no mark along the rail
 	OnStrip bool       // Strips have every figure of Marks and Top
+	Half    bool       // its strips take half the width of a sheet at most
 	Full    []Place    // rails that have a strip at full size, and where it is
 	Ticks   SheetTicks // on a shop sheet
 }
@@ -239,10 +242,11 @@ func (r runLayout) marks(p *layout.Parts) Marks {
 	if in.Count == 0 {
 		return m
 	}
-	m.Say = fmt.Sprintf("%s, %s %s, cut %s, %s.", counted(in.Count, in.Noun()), r.text(in.Member), in.Shape, r.text(in.Cut), in.CutNote)
+	m.Count, m.Members = counted(in.Count, in.Noun()), fmt.Sprintf("%s %s, cut %s, %s.", r.text(in.Member), in.Shape, r.text(in.Cut), in.CutNote)
 	if in.Kind == layout.FillPanels {
-		m.Say = fmt.Sprintf("%s, %s wide and %s high, %s.", counted(in.Count, in.Noun()), r.text(in.Member), r.text(in.Cut), in.CutNote)
+		m.Members = fmt.Sprintf("%s wide and %s high, %s.", r.text(in.Member), r.text(in.Cut), in.CutNote)
 	}
+	m.Say = m.Count + ", " + m.Members
 	gaps := fmt.Sprintf("Gaps %s to %s", r.text(in.Smallest), r.text(in.Largest))
 	if in.Smallest == in.Largest {
 		gaps = "Every gap " + r.text(in.Largest)

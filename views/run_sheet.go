@@ -10,15 +10,20 @@ import (
 	"newelbook/jobs"
 )
 
-// Width and height of the drawing of a shop sheet in millimetres: within the text width of A4 and of Letter, and low enough
-// to leave the figures their room on the page.
+// Width and height of the drawing of a shop sheet in millimetres: within the text width of A4 and of Letter, low enough to leave the
+// figures their room on the page, and narrow enough for the heights beside it, unless the bays are so many that the heights find
+// room beside their rails.
 const (
 	sheetWidth  = 182
-	sheetHeight = 105
+	halfWidth   = 90.5
+	besideWidth = 140
+	sheetHeight = 80
+	stairHeight = 105
+	manyBays    = 5
 )
 
 // RunSheetPage is the shop sheet of one run, to be printed and taken to the saw: drawing, posts, rails, marks, heights and cap on one
-// page where they fit, each piece with a box to tick when it is cut and when it is fitted.
+// page where they fit, each piece with a box to tick when it is cut and when it is fitted. The working stands on the run's own page.
 type RunSheetPage struct {
 	Frame
 	BackURL   string
@@ -34,25 +39,31 @@ type RunSheetPage struct {
 	Gone      string
 	Problems  []Row
 	Drawing   Drawing
+	Wide      bool // the drawing takes the whole width
 	EveryPost []string
 	Posts     []SheetPost
 	Holes     *Table
 	RailCuts  string
 	Rails     []SheetRail
 	Hook      string
+	Members   string // what the marks are for, where all bays have them alike
 	Marks     []Marks
 	From      string // the one reference of heights
 	Heights   []Fact
 	CapStock  string
 	CapCuts   []SheetCap
 	Stair     []Fact
-	HeldTo    string // what the flight was held to, in one line
 	StairAsks []string
 	Faces     *Table // marks on the posts of a flight
 	Heads     []string
 	Lift      []Fact
-	Working   []string
-	Cautions  []layout.Caution
+	Cautions  []CautionGroup
+}
+
+// CautionGroup is the cautions of one source.
+type CautionGroup struct {
+	Says   []string
+	Source string
 }
 
 // SheetTicks says whether a piece, or all of several, is ticked as the sheet has it: what was cut otherwise is not.
@@ -85,9 +96,18 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 	}
 	p := RunSheetPage{
 		Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Run: run.Label, Summary: join(r.summary(), run.Note), Current: r.current(), Problems: r.problems(""),
-		Drawing: Drawing{Sheet: r.elevation(sheetWidth, sheetHeight, false)}, EveryPost: r.everyPost(), RailCuts: r.railCuts(), From: r.l.Heights.Datum, Heights: r.heights(),
-		Stair: r.stairFacts(), HeldTo: r.heldTo(), Faces: r.stairMarks(), Heads: r.heads(), Lift: r.liftFacts(), Working: r.working(), Cautions: r.l.Cautions,
+		EveryPost: r.everyPost(), RailCuts: r.railCuts(), From: r.l.Heights.Datum, Heights: r.heights(),
+		Stair: r.stairFacts(), Faces: r.stairMarks(), Heads: r.heads(), Lift: r.liftFacts(), Cautions: r.cautions(),
 	}
+	p.Wide = len(r.l.Bays) >= manyBays
+	wide, high := float64(besideWidth), float64(sheetHeight)
+	if p.Wide {
+		wide = sheetWidth
+	}
+	if r.l.Stair != nil {
+		high = stairHeight
+	}
+	p.Drawing = Drawing{Sheet: r.elevation(wide, high, false)}
 	p.By, p.Overtaken = r.overtaken()
 	p.Title, p.Heading = "Shop sheet "+run.Label, "Shop sheet "+run.Label
 	// The rule set stands under the heading, so that the block keeps to one line of a printed page.
@@ -146,10 +166,12 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 		m.Full = r.full(group)
 		for _, sheet := range strips[i] {
 			m.Strips, m.OnStrip = append(m.Strips, Drawing{Sheet: sheet}), used.Infill.Cables == nil
+			m.Half = sheet.Width <= halfWidth
 		}
 		p.Hook = m.Hook
 		p.Marks = append(p.Marks, m)
 	}
+	p.Members = sameMembers(p.Marks)
 	for _, c := range r.l.Cap {
 		p.CapStock = c.Section
 		p.CapCuts = append(p.CapCuts, SheetCap{Label: c.Label, Length: r.figure(c.Length), Ends: c.Cuts, Lies: c.Place, Ticks: ticks[c.Label]})
@@ -173,16 +195,17 @@ func (r runLayout) ticks(p *RunSheetPage) map[string]SheetTicks {
 	return out
 }
 
-// working is the working of what is in use: that of a bay as planned is left out where the bay was measured since.
-func (r runLayout) working() []string {
-	var lines []string
-	for _, line := range r.l.Working {
-		over := slices.ContainsFunc(r.l.Bays, func(b layout.Bay) bool { return b.Built != nil && strings.HasPrefix(line, b.Label+", planned") })
-		if !over {
-			lines = append(lines, line)
+// cautions gathers the cautions of each source, in order of the first of each.
+func (r runLayout) cautions() []CautionGroup {
+	var groups []CautionGroup
+	for _, c := range r.l.Cautions {
+		i := slices.IndexFunc(groups, func(g CautionGroup) bool { return g.Source == c.Source })
+		if i < 0 {
+			i, groups = len(groups), append(groups, CautionGroup{Source: c.Source})
 		}
+		groups[i].Says = append(groups[i].Says, c.Sentence)
 	}
-	return lines
+	return groups
 }
 
 // overtaken says why this version was made where it is not the first, and which printed sheets are out of date; by is that in a word or
@@ -214,4 +237,21 @@ func versionsBefore(v int) string {
 		return "layout v1"
 	}
 	return fmt.Sprintf("layout v1 to v%d", v-1)
+}
+
+// sameMembers is what all groups of marks say alike of their members but for how many they are; it is then taken out of each, which
+// keeps its number. Empty where they differ.
+func sameMembers(all []Marks) string {
+	if len(all) == 0 {
+		return ""
+	}
+	for _, m := range all {
+		if m.Members == "" || m.Members != all[0].Members {
+			return ""
+		}
+	}
+	for i := range all {
+		all[i].Say = all[i].Count + "."
+	}
+	return upperFirst(all[0].Members)
 }

@@ -2,7 +2,6 @@ package views
 
 import (
 	"fmt"
-	"strings"
 
 	"newelbook/checklist/layout"
 )
@@ -88,22 +87,6 @@ func (r runLayout) stairFigures() *Table {
 		t.Rows = append(t.Rows, []Cell{{Text: x.What}, {Text: x.Value}, {Text: x.Figure}, {Text: x.Source}, {Status: state}})
 	}
 	return &t
-}
-
-// heldTo says in one line what the flight was held to, for the saw's sheet.
-func (r runLayout) heldTo() string {
-	if r.l.Stair == nil {
-		return ""
-	}
-	var all []string
-	for _, x := range r.l.Stair.Tested {
-		state := ""
-		if !x.Inside {
-			state = "outside: "
-		}
-		all = append(all, fmt.Sprintf("%s%s %s, %s (%s)", state, lowerFirst(x.What), x.Value, x.Figure, x.Source))
-	}
-	return strings.Join(all, "; ")
 }
 
 // stairMarks lists the heights to mark on each face of the posts of a flight.

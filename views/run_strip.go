@@ -2,6 +2,7 @@ package views
 
 import (
 	"fmt"
+	"slices"
 
 	"newelbook/checklist/layout"
 	"newelbook/views/draw"
@@ -25,8 +26,14 @@ func (r runLayout) full(group []layout.Bay) []Place {
 	return all
 }
 
-// strips draws the mark strips of a shop sheet, for each group of bays that are alike. Bays of cables are marked up their posts, so
+// strips draws the mark strips of a shop sheet, for each group of bays that are alike; more than two stand two abreast. Bays of cables are marked up their posts, so
 // their strips say themselves what the tape hooks on.
 func (r runLayout) strips() [][]draw.Sheet {
-	return draw.Strips(r.l, r.run.Run, r.spec, draw.StripOptions{Width: sheetWidth, Style: r.style, Brief: r.spec.InfillKind != layout.FillCables})
+	o := draw.StripOptions{Width: sheetWidth, Style: r.style, Brief: r.spec.InfillKind != layout.FillCables}
+	all := draw.Strips(r.l, r.run.Run, r.spec, o)
+	if n := len(slices.Concat(all...)); n > 2 && o.Brief {
+		o.Width = halfWidth
+		return draw.Strips(r.l, r.run.Run, r.spec, o)
+	}
+	return all
 }

@@ -292,7 +292,7 @@ func (t infillTask) report(s setting, least, n int) Infill {
 	}
 	if t.top != nil && n > 0 {
 		in.TopMarks = s.topMarks
-		in.TopNote = fmt.Sprintf("%s At the top rail the end spaces are %s and %s.", t.top.why, t.text(s.onTop[0]), t.text(s.onTop[n]))
+		in.TopNote = fmt.Sprintf("%s: the top rail has marks of its own, its end spaces %s and %s.", t.top.why, t.text(s.onTop[0]), t.text(s.onTop[n]))
 	}
 	if t.mode == FixedCentres {
 		gap := t.slope.plan(t.centres) - t.member

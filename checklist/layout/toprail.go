@@ -19,7 +19,7 @@ func LeanOver(style length.Style) length.Length {
 type topRail struct {
 	Rail
 	shift *big.Rat // how far the opening's datum-side face stands further from the datum at this rail than at the bottom one, in nanometres
-	why   string   // a finished sentence
+	why   string   // the beginning of a sentence
 }
 
 // leaning is how far a face that leans by so much over LeanOver moves between the two rails, exactly.
@@ -49,7 +49,7 @@ func (w *work) topMarked(label string, from, to support, p *Parts, m *Opening) (
 		return nil, "" // less than can be marked
 	}
 	if top.why == "" {
-		top.why = "The connectors of the top rail take another amount at the datum end, so its marks are its own."
+		top.why = "The connectors of the top rail take another amount"
 	}
 	return top, ""
 }
@@ -62,17 +62,17 @@ func (w *work) nameOf(from, to support) string {
 	return fmt.Sprintf("%s-P%d", w.run.Label, from.post)
 }
 
-// leanWords says what a post's lean does to the marks.
+// leanWords says how a post stands, for the note on the marks.
 func (w *work) leanWords(s support, lean length.Length) string {
 	by, _ := new(big.Float).SetRat(new(big.Rat).Abs(w.leaning(lean))).Int64()
 	way := "away from"
 	switch {
 	case lean == 0:
-		return fmt.Sprintf("%s-P%d was read plumb; the top rail's marks follow from that and from the two openings.", w.run.Label, s.post)
+		return fmt.Sprintf("%s-P%d is plumb and the two openings differ", w.run.Label, s.post)
 	case lean < 0:
 		way = "towards"
 	}
-	return fmt.Sprintf("%s-P%d leans %s %s the datum from rail to rail; the top rail's marks follow that, so that the members stand plumb.",
+	return fmt.Sprintf("%s-P%d leans %s %s the datum from rail to rail",
 		w.run.Label, s.post, length.Length(by).FormatFine(w.style), way)
 }
 

@@ -90,7 +90,7 @@ func TestTopMarks(t *testing.T) {
 	}{
 		{name: "equal openings, no lean read", built: layout.Opening{Bottom: inch(68), Top: inch(68)}},
 		{name: "equal openings, both lean alike", built: layout.Opening{Bottom: inch(68), Top: inch(68), LeanFrom: &half, LeanTo: &half}, own: true, shift: 0.302, says: "R1-P1 leans"},
-		{name: "wider at the top, the near post plumb", built: layout.Opening{Bottom: inch(68), Top: inch(68.25), LeanFrom: &none}, own: true, says: "R1-P1 was read plumb"},
+		{name: "wider at the top, the near post plumb", built: layout.Opening{Bottom: inch(68), Top: inch(68.25), LeanFrom: &none}, own: true, says: "R1-P1 is plumb"},
 		{name: "wider at the top by the near post", built: layout.Opening{Bottom: inch(68), Top: inch(68.3125), LeanFrom: &other}, own: true, shift: -0.302, says: "towards the datum"},
 		{name: "read at the far post alone", built: layout.Opening{Bottom: inch(68), Top: inch(68), LeanTo: &half}, own: true, shift: 0.302, says: "R1-P2 leans"},
 		{name: "wider at the top, no lean read", built: layout.Opening{Bottom: inch(68), Top: inch(68.25)}, says: "the lean of R1-P1 along the run is not read: read it"},

@@ -10,16 +10,29 @@ import (
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
+
+	"newelbook/jobs"
 )
 
 // screenOnly are lines of a page that lead somewhere.
 var screenOnly = []string{"Sheets", "To the content", "Newelbook", "Photographs", "Diary", "Deviations", "Pack", "Back to the layout"}
 
-// onPaper prints the shop sheet and a stage: what is worked from is on them, nothing that needs a screen is, and the paper
+// onPaper prints shop sheets, those of usual level runs on one page of either paper, and a stage: what is worked from is on them, nothing that needs a screen is, and the paper
 // stays white though the screen was dark, and drawings keep to their scale.
 func onPaper(t *testing.T, browser context.Context) {
 	reader := tool(t, "pdftotext")
 	f := newFixture(t).withEvidence()
+	for _, run := range []map[string]string{
+		{"label": "R8", "kind": "level", "start": "free", "end": "free", "length": "17'", "deck_height": "42", "joists": "across", "first_joist": "6"},
+		{"label": "R9", "kind": "level", "start": "free", "end": "free", "length": "35'", "deck_height": "42", "joists": "across", "first_joist": "6"},
+	} {
+		id, err := f.data.service.SaveRun(f.ctx, f.by, f.job, jobs.RunInput{Fields: run})
+		f.must(err)
+		f.runs = append(f.runs, id)
+	}
+	f.read("posts.opening_bottom", "R8-B2", "64 1/2")
+	f.read("posts.opening_top", "R8-B2", "64 5/8")
+	f.read("posts.plumb_along", "R8-P2", "-1/4")
 	s := f.serve()
 	p := newPerson(t, browser, s.address, 390)
 	p.signIn()
@@ -29,7 +42,9 @@ func onPaper(t *testing.T, browser context.Context) {
 		most  int // pages
 		holds []string
 	}{
-		{f.url("runs", f.runs[0], "sheet"), 2, []string{"J-2", "R1-P1", "R1-B1", "Infill marks", "Caution", "as built"}},
+		{f.url("runs", f.runs[0], "sheet"), 1, []string{"J-2", "R1-P1", "R1-B1", "Infill marks", "Caution", "as built", "before you cut, see on the page of R1"}},
+		{f.url("runs", f.runs[3], "sheet"), 1, []string{"R8-P4", "R8-B2 bottom, cut", "R8-B2 top, cut", "R8-P2 leans", "Sheets of layout v1", "Caution"}},
+		{f.url("runs", f.runs[4], "sheet"), 1, []string{"R9-P7", "R9-B6", "Infill marks", "Caution"}},
 		{f.url("runs", f.runs[0], "framing"), 3, []string{"J-2", "R1-P1", "Framing of R1", "Caution"}},
 		{f.url("runs", f.runs[1], "sheet"), 2, []string{"R2-P2", "Stair", "Infill marks"}},
 		{f.url("stages", "posts"), 3, []string{"J-2", "Posts", "Left to check", "Clear opening at the top rail"}},
@@ -52,9 +67,10 @@ func onPaper(t *testing.T, browser context.Context) {
 		}
 		p.do(chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile, chromedp.EmulateTouch, chromedp.EmulatePortrait))
 		p.medium("")
-		text, pages := p.print(reader)
-		if pages > of.most {
-			p.Errorf("%s takes %d pages of paper, want %d at most", of.path, pages, of.most)
+		text, pages := p.print(reader, chromedp.PaperLetter)
+		_, onA4 := p.print(reader, chromedp.PaperA4)
+		if pages > of.most || onA4 > of.most {
+			p.Errorf("%s takes %d pages of Letter and %d of A4, want %d at most", of.path, pages, onA4, of.most)
 		}
 		for _, words := range of.holds {
 			if !strings.Contains(text, words) {
@@ -82,7 +98,7 @@ func unfolded(t *testing.T, browser context.Context) {
 		if len(folded) == 0 {
 			p.Errorf("%s folds nothing away: the test shows nothing", path)
 		}
-		text, _ := p.print(reader)
+		text, _ := p.print(reader, chromedp.PaperLetter)
 		printed := strings.Join(strings.Fields(text), " ")
 		for _, words := range folded {
 			first := strings.Fields(words)
@@ -108,12 +124,12 @@ func (p *person) ground() int {
 	return ask[int](p, `return Math.max(...getComputedStyle(document.body).backgroundColor.match(/\d+/g).slice(0, 3).map(Number))`)
 }
 
-// print prints the page on Letter paper and returns its text and how many pages it takes.
-func (p *person) print(reader string) (text string, pages int) {
+// print prints the page on a paper and returns its text and how many pages it takes.
+func (p *person) print(reader string, paper chromedp.PaperSize) (text string, pages int) {
 	p.Helper()
 	ctx, cancel := p.wait()
 	defer cancel()
-	pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperLetter), chromedp.PDFPrintBackground()))
+	pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper), chromedp.PDFPrintBackground()))
 	if err != nil {
 		p.Fatalf("print %s: %v", p.where(), err)
 	}

@@ -197,7 +197,7 @@ func (e *elevation) sheet() Sheet {
 }
 
 // scale is the scale of the drawing.
-func (e *elevation) scale() scale { return scale{e.den, e.o.Style, e.size} }
+func (e *elevation) scale() scale { return scale{den: e.den, style: e.o.Style, size: e.size} }
 
 // alt says what the drawing shows.
 func (e *elevation) alt() string {

@@ -133,31 +133,27 @@ func (e *elevation) framing() {
 		return
 	}
 	e.put(Outline{Points: e.rect(from, -e.depth(), to, -mm(s.Decking)), Weight: Medium, Tone: Faint})
-	if e.o.Run.Joists != layout.JoistsAcross || s.JoistWidth <= 0 || s.JoistSpacing <= s.JoistWidth {
-		return
-	}
-	half := mm(s.JoistWidth) / 2
-	joist := func(n int) float64 { return mm(e.o.Run.FirstJoist) + float64(n)*mm(s.JoistSpacing) }
-	for n := 0; joist(n)+half < to; n++ {
-		if joist(n)-half > from {
-			e.put(Outline{Points: e.rect(joist(n)-half, -e.depth(), joist(n)+half, -mm(s.Decking)), Weight: Hairline, Dash: Hidden, Tone: Faint})
+	for _, j := range layout.Joists(e.o.Run, s, 0, e.l.Length+s.JoistSpacing) {
+		if near, far := mm(j.Near), mm(j.Far); near > from && far < to {
+			e.put(Outline{Points: e.rect(near, -e.depth(), far, -mm(s.Decking)), Weight: Hairline, Dash: Hidden, Tone: Faint})
 		}
 	}
 	for _, p := range e.l.Posts {
-		if len(p.Blocking) == 0 {
-			continue
+		if len(p.Blocking) > 0 {
+			e.blocking(p, to)
 		}
-		n := int(math.Floor((mm(p.Centre) - joist(0)) / mm(s.JoistSpacing)))
-		spaces := []int{n}
-		if p.JoistClsh {
-			// A post on a joist has a piece on each side of it.
-			at := int(math.Round((mm(p.Centre) - joist(0)) / mm(s.JoistSpacing)))
-			spaces = []int{at - 1, at}
-		}
-		for _, k := range spaces {
-			if a, b := joist(k)+half, math.Min(joist(k+1)-half, to); k >= 0 {
-				e.put(Outline{Points: e.rect(a, -e.depth()+6, b, -mm(s.Decking)-6), Weight: Light, Dash: Hidden})
-			}
+	}
+}
+
+// blocking draws the pieces behind a post in the spaces between joists: on each side of a joist that it clashes with, or in the space
+// where it stands.
+func (e *elevation) blocking(p layout.Post, to float64) {
+	reach := 2 * e.o.Spec.JoistSpacing
+	joists := layout.Joists(e.o.Run, e.o.Spec, p.Centre-reach, p.Centre+reach)
+	for i := range max(len(joists)-1, 0) {
+		a, b := joists[i], joists[i+1]
+		if beside := p.Face < b.Far && p.Face+p.Width > a.Near; p.JoistClsh && beside || a.Centre <= p.Centre && p.Centre < b.Centre {
+			e.put(Outline{Points: e.rect(mm(a.Far), -e.depth()+6, math.Min(mm(b.Near), to), -mm(e.o.Spec.Decking)-6), Weight: Light, Dash: Hidden})
 		}
 	}
 }

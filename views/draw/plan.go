@@ -115,7 +115,7 @@ func (v *planView) sheet() Sheet {
 	}
 	y := v.bottom() + 6
 	left := v.all().x1
-	s := scale{v.den, v.o.Style, 1}
+	s := scale{den: v.den, style: v.o.Style, size: 1}
 	v.scaleBar(s, left+1, y, math.Inf(1))
 	v.put(Circle{Centre: Point{left + 2, y + 6.2}, Radius: 0.9, Weight: Medium, Tone: Accent, Fill: Paper},
 		Text{At: Point{left + 4.5, y + 7.1}, Body: "datum end of a run; lengths are between post centres, or to the wall", Size: wordType, Tone: Faint})

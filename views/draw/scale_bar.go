@@ -45,12 +45,15 @@ type scale struct {
 	den   float64
 	style length.Style
 	size  float64
+	short bool // the name is the quotient alone
 }
 
 // name is the scale in words, such as 1:16, 3/4" to a foot.
 func (s scale) name() string {
 	name := fmt.Sprintf("1:%g", s.den)
 	switch {
+	case s.short:
+		return name
 	case s.style == length.Metric:
 		return name + ", millimetres"
 	case math.Mod(12*64, s.den) != 0:

@@ -21,7 +21,7 @@ const (
 
 // StripOptions say how a mark strip is drawn. Width is the paper there is, in millimetres. Longest is the longest of the rails that are
 // drawn together, so that they are to one scale; zero is this rail's own length. Names are the rails that the strip is for, in words.
-// Brief leaves out what the tape hooks on, for a page that says it once for several strips.
+// Brief is for a page with several strips: what the tape hooks on is left out, and what stands under the rail keeps to one line.
 type StripOptions struct {
 	Width   float64
 	Longest length.Length
@@ -98,8 +98,10 @@ type stripSetting struct {
 	twoRows, upright bool
 }
 
-// stripSettings are tried in this order.
+// stripSettings are tried in this order, those of a brief strip without the upper row: several stand on one page.
 var stripSettings = []stripSetting{{size: 4}, {size: figureType}, {size: figureType, twoRows: true}, {size: figureType, upright: true}}
+
+var briefSettings = []stripSetting{{size: 4}, {size: figureType}, {size: 2.8}, {size: figureType, twoRows: true}, {size: figureType, upright: true}}
 
 // strip is a mark strip in the making. Along the rail it counts real millimetres from the datum end's upper corner.
 type strip struct {
@@ -124,7 +126,11 @@ func newStrip(s layout.Strip, o StripOptions, rows int) *strip {
 			break
 		}
 	}
-	for _, v.setting = range stripSettings {
+	settings := stripSettings
+	if o.Brief {
+		settings = briefSettings
+	}
+	for _, v.setting = range settings {
 		if v.roomy() {
 			break
 		}
@@ -270,6 +276,10 @@ func (v *strip) row(row int, y float64) {
 
 // under sets what stands below the rail: its cut length, which rails, what the tape hooks on, and the scale.
 func (v *strip) under(right float64) {
+	if v.o.Brief && len(v.parts) == 1 {
+		v.underBrief(right)
+		return
+	}
 	y := v.bottom()
 	if len(v.parts) == 1 {
 		at := func(along float64) Point {
@@ -300,6 +310,18 @@ func (v *strip) under(right float64) {
 	}
 	if !v.scaleBarOf(1, v.scale, x+4, y-barHeight, right) {
 		v.scaleBarOf(1, v.scale, indent+2, y+stripRow+1, math.Inf(1))
+	}
+}
+
+// underBrief keeps the rail's name, its cut length and the scale to one line.
+func (v *strip) underBrief(right float64) {
+	y := v.bottom() + barHeight + textLift + wordType
+	words := Text{At: Point{v.all().x1, y}, Body: v.o.Names + ", cut " + v.s.Rail.Cut.Format(v.o.Style), Size: wordType, Bold: true}
+	v.put(words)
+	bar := v.scale
+	bar.short = true
+	if !v.scaleBarOf(1, bar, textBox(words).x2+4, y-barHeight, right) {
+		v.scaleBarOf(1, bar, words.At.X+2, y+stripRow, math.Inf(1))
 	}
 }
 

@@ -216,10 +216,12 @@ type Stair struct {
 	// Screened says that the triangle of riser, tread and bottom rail was worked out; NotScreened why it was not.
 	Screened         bool          `json:"screened"`
 	NotScreened      string        `json:"not_screened"`
-	Sphere           length.Length `json:"sphere"`       // largest sphere through the triangle of riser, tread and bottom rail; zero where it is not screened
-	SphereAt         int           `json:"sphere_at"`    // number of the riser behind it, of steps as measured; 0 where all are alike
-	RailMost         length.Length `json:"rail_most"`    // height of the rail above the nosing line at which the limit's sphere just passes; zero without a limit
-	RiserUneven      Uneven        `json:"riser_uneven"` // as measured
+	Sphere           length.Length `json:"sphere"`                // largest sphere through the triangle of riser, tread and bottom rail; zero where it is not screened
+	SphereAt         int           `json:"sphere_at"`             // number of the riser behind it, of steps as measured; 0 where all are alike
+	FootSphere       length.Length `json:"foot_sphere,omitempty"` // largest sphere under the rail between the foot post and the lowest riser; zero where there is none
+	HeadSphere       length.Length `json:"head_sphere,omitempty"` // the same between the top nosing and the post at the head; zero where the triangle decides, or it is not screened
+	RailMost         length.Length `json:"rail_most"`             // height of the rail above the nosing line at which the limit's sphere just passes; zero without a limit
+	RiserUneven      Uneven        `json:"riser_uneven"`          // as measured
 	TreadUneven      Uneven        `json:"tread_uneven"`
 	Tested           []Tested      `json:"tested"`            // every figure of the rule set that the flight was held to
 	Asks             []string      `json:"asks"`              // what is still to be measured or said, in finished sentences

@@ -34,6 +34,7 @@ func (w *work) posts(all []support) {
 		w.out.Posts = append(w.out.Posts, p)
 	}
 	w.postsFit()
+	w.flightEnds(all)
 	w.meets()
 	if w.spec.PostMount == MountBolted && len(w.out.Posts) > 0 && w.run.PostsAre != PostsExisting {
 		w.checkBolts(w.out.Posts[0].Bolts)

@@ -40,16 +40,20 @@ func (w *work) triangleLimit() limit {
 	return limit{words: "not given in this rule set"}
 }
 
+// triangleGauge says which figure a gauge is made to.
+func (w *work) triangleGauge() string {
+	if lim := w.triangleLimit(); lim.known {
+		return "the figure is " + lim.words
+	}
+	return "the rule set has no figure for it"
+}
+
 // triangle works out the opening of riser, tread and bottom rail, where the stringer makes one in the plane of the guard.
 func (w *work) triangle(s *Stair) {
 	lim := w.triangleLimit()
-	gauge := "the rule set has no figure for it"
-	if lim.known {
-		gauge = "the figure is " + lim.words
-	}
 	if why := notScreenedWhy(w.run.Stringer); why != "" {
 		s.NotScreened = upperFirst(why) + "."
-		s.Asks = append(s.Asks, "The triangle of riser, tread and bottom rail is not screened: "+why+". Try it with a gauge; "+gauge+".")
+		s.Asks = append(s.Asks, "The triangle of riser, tread and bottom rail is not screened: "+why+". Try it with a gauge; "+w.triangleGauge()+".")
 		w.say("Stair: the triangle of riser, tread and bottom rail is not screened, since %s.", why)
 		return
 	}
@@ -65,7 +69,6 @@ func (w *work) triangle(s *Stair) {
 	if s.SphereAt > 0 {
 		w.say("Stair: of the steps as measured, the one under riser %d leaves the largest triangle.", s.SphereAt)
 	}
-	s.Asks = append(s.Asks, "The foot and the top of the flight are not screened: try the opening under the bottom rail from the foot post to the lowest riser, and beside the post at the top, with a gauge; "+gauge+".")
 	if !lim.known {
 		return
 	}

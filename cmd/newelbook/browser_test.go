@@ -36,6 +36,7 @@ func TestBrowser(t *testing.T) {
 		{"Paper", onPaper},
 		{"Unfolded", unfolded},
 		{"Uploads", sendMany},
+		{"Tags", byTag},
 		{"HEIC", heicView},
 		{"Posts", movePosts},
 		{"Guest", pointAndSign},

@@ -86,6 +86,8 @@ func Build(f Facts) Tree {
 		},
 		Cautions: Cautions(),
 	}
+	t.head.QR = b.name()
+	t.head.Facts = append(t.head.Facts, b.fact("The code holds", t.head.QR.Says))
 	for _, part := range [][]Section{
 		{b.guard()}, b.unusualPart(), b.care(), {b.never()}, {b.call()},
 		b.summary(), {b.scope()}, {b.drops()}, {b.papers()}, {b.fixings()}, {b.rules()}, b.stages(), {b.concealed()}, {b.photographs()},
@@ -112,7 +114,7 @@ func (t Tree) Edition(e Edition) Document {
 	d := t.head
 	d.Edition = editions[e].name
 	if e == FramingRequest { // one page has room for what a desk needs to know the job, and one caution
-		d.OnePage, d.Subtitle, d.Cautions = true, "", d.Cautions[:1]
+		d.OnePage, d.Subtitle, d.Cautions, d.QR = true, "", d.Cautions[:1], nil
 		d.Facts = slices.DeleteFunc(slices.Clone(d.Facts), func(f Fact) bool {
 			return !slices.Contains([]string{"Builder", "Reach the builder", "Permit", "Authority"}, f.Key)
 		})

@@ -30,6 +30,20 @@ func (s *server) listPhotos(c *gin.Context) error {
 	return s.show(c, http.StatusOK, page)
 }
 
+// showSlate fills the screen with what ties a picture to the job.
+func (s *server) showSlate(c *gin.Context) error {
+	rec, frame, err := s.jobForm(c, views.SheetPhotos, "Slate", nil)
+	if err != nil {
+		return err
+	}
+	to := views.PhotoTarget{CheckID: c.Query("check"), PlaceID: c.Query("place"), Stage: c.Query("stage")}
+	page, err := views.NewPhotoSlate(frame, rec, to, s.Service.Now(), local(c.Query("back"), ""))
+	if err != nil {
+		return err
+	}
+	return s.show(c, http.StatusOK, page)
+}
+
 // photo is the photograph that the path names.
 func (s *server) photo(c *gin.Context) (*jobs.Record, jobs.Photo, error) {
 	rec, err := s.record(c)

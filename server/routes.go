@@ -89,6 +89,7 @@ func (s *server) routes() []route {
 		{method: get, path: "/jobs/:job/check", who: crew, do: s.showCheck},
 		{method: post, path: "/jobs/:job/same", who: crew, do: s.sameRest},
 
+		{method: get, path: "/jobs/:job/slate", who: crew, do: s.showSlate},
 		{method: get, path: "/jobs/:job/photos", who: crew, do: s.listPhotos},
 		{method: get, path: "/jobs/:job/photos/filing", who: crew, do: s.showFiling},
 		{method: post, path: "/jobs/:job/photos/filing", who: crew, do: s.fileBatch},

@@ -10,7 +10,7 @@
 //   - one line in pages(), in pages.go: JobShowPage{},
 //   - html/pages/job_show.html, which defines "content", and may define "stay" (a drawing that stays in view on a laptop,
 //     above the heading) and "heading" (instead of the h1 and lead that the layout prints; define it empty when a field
-//     asked with heading is the h1).
+//     asked with heading is the h1). A page that fills the screen by itself defines "body" as well: all that stands in the body.
 //
 // A list that a page repeats (rows, tables, photographs) is filled in Go; the words of a form stand in the template. Every
 // h2 opens a <section class="part">. Give every page a golden test with the states empty, typical, worst and errors.

@@ -137,6 +137,24 @@ func TestPhotoPages(t *testing.T) {
 	}
 }
 
+// A slate names permit, site and place large enough for their length, and says in words where the job has no permit. What it is asked for and
+// the job does not have is not found.
+func TestPhotoSlate(t *testing.T) {
+	d := fullDeck(t)
+	slate := func(to views.PhotoTarget, back string) (views.PhotoSlatePage, error) {
+		return views.NewPhotoSlate(d.frame(views.SheetPhotos, "Slate"), d.rec, to, d.at, back)
+	}
+	goldenPage(t, "photo_slate.check", must[views.PhotoSlatePage](t)(slate(views.PhotoTarget{CheckID: "k7d2aa/P2.framing.photo_wide"}, "/jobs/x")))
+	goldenPage(t, "photo_slate.place", must[views.PhotoSlatePage](t)(slate(views.PhotoTarget{PlaceID: "k7d2aa/B1", Stage: "rails"}, "")))
+	d.rec.Job.Permit, d.rec.Job.Site = "", "Rear deck of the upper flat, 1 Invented Quay, North Sampleton, Sample County"
+	goldenPage(t, "photo_slate.no_permit", must[views.PhotoSlatePage](t)(slate(views.PhotoTarget{}, "")))
+	for _, to := range []views.PhotoTarget{{CheckID: "k7d2aa/P9.framing.photo_wide"}, {PlaceID: "k7d2aa/P9"}} {
+		if _, err := slate(to, ""); err != jobs.ErrNotFound {
+			t.Errorf("slate of %v: %v, want ErrNotFound", to, err)
+		}
+	}
+}
+
 func TestDiaryPages(t *testing.T) {
 	empty, d := newDeck(t), photoDeck(t)
 	goldenPage(t, "diary_list.empty", views.NewDiaryList(empty.frame(views.SheetDiary, "Site diary"), empty.rec, "2026-05-04"))

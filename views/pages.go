@@ -8,7 +8,7 @@ func pages() []any {
 		JobListPage{}, JobNewPage{}, JobShowPage{}, JobParticularsPage{}, JobSpecificationPage{}, RulesShowPage{}, RulesListPage{}, RulesSetPage{}, RulesAgainstPage{}, RunEditPage{}, RunCoverPage{},
 		RunListPage{}, RunShowPage{}, RunSheetPage{}, RunFramingPage{}, MaterialListPage{},
 		StageShowPage{}, StagePickPage{}, StageAskPage{}, StageBlockedPage{}, CheckShowPage{},
-		PhotoListPage{}, PhotoNewPage{}, PhotoShowPage{}, PhotoCoverPage{}, PhotoFilingPage{}, PhotoTagsPage{}, DiaryListPage{}, DiaryDayPage{}, DeviationListPage{}, DeviationShowPage{}, DeviationNewPage{},
+		PhotoListPage{}, PhotoNewPage{}, PhotoShowPage{}, PhotoCoverPage{}, PhotoFilingPage{}, PhotoTagsPage{}, PhotoSlatePage{}, DiaryListPage{}, DiaryDayPage{}, DeviationListPage{}, DeviationShowPage{}, DeviationNewPage{},
 		PackListPage{}, LinkShowPage{}, GuestShowPage{}, GuestReceiptPage{}, GuestClosedPage{}, RecordShowPage{},
 	}
 }

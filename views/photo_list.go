@@ -60,6 +60,7 @@ type PhotoListPage struct {
 	Fields         []*Field // what the wall is searched by
 	URL, NewURL    string
 	TagsURL        string
+	SlateURL       string // what is held in view of a picture, filled in for the place that is looked at
 	AllURL         string // the whole wall, where only a part is shown
 	MissingURL     string // only what is missing, from the whole wall
 	Filing         string // how many are not filed yet, empty for none
@@ -87,7 +88,7 @@ func NewPhotoList(f Frame, rec *jobs.Record, q PhotoQuery) (PhotoListPage, error
 	if newStage == jobs.NotFiled {
 		newStage = ""
 	}
-	p := PhotoListPage{TagsURL: TagsURL(job.ID), Policy: policyText(job), URL: JobURL(job.ID, "photos"), NewURL: JobURL(job.ID, "photos", "new") + query("place", newPlace, "stage", newStage)}
+	p := PhotoListPage{TagsURL: TagsURL(job.ID), Policy: policyText(job), URL: JobURL(job.ID, "photos"), NewURL: JobURL(job.ID, "photos", "new") + query("place", newPlace, "stage", newStage), SlateURL: SlateURL(job.ID, PhotoTarget{PlaceID: newPlace, Stage: newStage})}
 	if q.query() != "" {
 		p.AllURL = p.URL
 	} else {

@@ -15,6 +15,7 @@ type PhotoNewPage struct {
 	Asks     []Fact // what the check wants to see
 	Hides    string // why it cannot wait
 	Policy   string
+	SlateURL string // what is held in view, filled in for this place
 	Stage    *Field
 	At       *Field
 	Caption  Field
@@ -51,7 +52,7 @@ func NewPhotoNew(f Frame, rec *jobs.Record, to PhotoTarget, form Form, back stri
 		return PhotoNewPage{}, err
 	}
 	job := rec.Job
-	p := PhotoNewPage{Form: form, URL: JobURL(job.ID, "photos"), Back: form.Text("back", back), CheckID: to.CheckID, Policy: policyText(job)}
+	p := PhotoNewPage{Form: form, URL: JobURL(job.ID, "photos"), Back: form.Text("back", back), CheckID: to.CheckID, Policy: policyText(job), SlateURL: SlateURL(job.ID, to)}
 	if to.CheckID != "" {
 		c, ok := sheet.Check(to.CheckID)
 		if !ok {

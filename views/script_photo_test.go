@@ -71,3 +71,25 @@ say(document.querySelector('img').getAttribute('src')); say(String(over.querySel
 		t.Errorf("the script said\n%q, want\n%q", got, want)
 	}
 }
+
+// The slate's clock goes on from the server's time in the job's zone, over a change of day and in the offset of that moment, whatever the
+// phone's own clock says; a phone that is far off, or set to another zone, is told.
+func TestScriptSlate(t *testing.T) {
+	const parts = `<p data-slate-time></p><p data-slate-day></p><p data-slate-zone></p><p data-slate-still>still</p><p data-slate-off></p>`
+	for _, tt := range []struct{ name, ahead, zone, want string }{
+		// 2026-03-08 07:59:58 UTC: two seconds before clocks in Chicago go from 02:00 to 03:00. Sources: the IANA zone data in the browser.
+		{"winter in Chicago", "0", "America/Chicago", "01:59:58 Sun 8 Mar 2026 -06:00 America/Chicago"},
+		{"Auckland a day on", "0", "Pacific/Auckland", "20:59:58 Sun 8 Mar 2026 +13:00 Pacific/Auckland"},
+		{"phone 7 minutes ahead", "420000", "UTC", "07:59:58 Sun 8 Mar 2026 +00:00 UTC This phone’s clock is 7 minutes ahead."},
+		{"phone 9 minutes behind", "-540000", "UTC", "07:59:58 Sun 8 Mar 2026 +00:00 UTC This phone’s clock is 9 minutes behind."},
+		{"phone a year ahead", "31536000000", "UTC", "07:59:58 Sun 8 Mar 2026 +00:00 UTC This phone’s clock is more than an hour ahead."},
+		{"phone 4 minutes ahead", "240000", "UTC", "07:59:58 Sun 8 Mar 2026 +00:00 UTC"},
+		{"a zone that no browser knows", "0", "Invented/Zone", "still"},
+	} {
+		page := `<script>var real = Date.now; Date.now = function () { return 1772956798000 + ` + tt.ahead + `; };</script><div data-slate="1772956798000" data-zone="` + tt.zone + `">` + parts + `</div><button data-slate-fill hidden></button>`
+		press := `<script>addEventListener('load', function () {` + say + `say(Array.from(document.querySelectorAll('[data-slate] p')).map(function (p) { return p.textContent; }).filter(Boolean).join(' ').replace(' This phone is set to another time zone than the site.', '')); });</script>`
+		if got := said(dumpWith(t, "slate.js", page+press)); got != tt.want {
+			t.Errorf("%s: the slate says %q, want %q", tt.name, got, tt.want)
+		}
+	}
+}

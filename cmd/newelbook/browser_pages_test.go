@@ -4,6 +4,7 @@ import (
 	"context"
 	_ "embed"
 	"net/http"
+	"net/url"
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
@@ -44,7 +45,7 @@ func everyPage(t *testing.T, browser context.Context) {
 		{name: "ask what is seen", path: f.askURL("framing.blocking", "R1-P1")}, {name: "ask a gap", path: f.askURL("infill.gap", "R1-B1")},
 		{name: "check", path: views.CheckURL(f.job, check)}, {name: "check of a photograph", path: views.CheckURL(f.job, f.check("framing.photo_wide", "R1-P1"))},
 		{name: "photographs", path: f.url("photos")}, {name: "file photographs", path: f.url("photos", "new")}, {name: "photograph", path: f.url("photos", f.photo)},
-		{name: "photographs searched", path: f.url("photos") + "?stage=framing&q=post"}, {name: "photographs to file", path: f.url("photos", "filing")}, {name: "before and after", path: f.url("runs", f.runs[0], "cover", "photos")},
+		{name: "photographs searched", path: f.url("photos") + "?stage=framing&q=post"}, {name: "photographs to file", path: f.url("photos", "filing")}, {name: "slate", path: f.url("slate") + "?check=" + url.QueryEscape(f.check("framing.photo_wide", "R1-P1"))}, {name: "before and after", path: f.url("runs", f.runs[0], "cover", "photos")},
 		{name: "diary", path: f.url("diary")}, {name: "day", path: f.url("diary", f.day())},
 		{name: "deviations", path: f.url("deviations")}, {name: "new deviation", path: f.url("deviations", "new")}, {name: "deviation", path: f.url("deviations", dev)},
 		{name: "packs", path: f.url("packs")}, {name: "issued pack", path: f.url("packs", "1", "pack", "html", "inspector.html")}, {name: "record", path: f.url("record")},

@@ -68,11 +68,17 @@ func CheckAnswer(c Check, a Answer) (sentence string, ok bool) {
 		if a.Seen != SeenYes && a.Seen != SeenNo {
 			return wanted(c), false
 		}
+		if c.Witness && strings.TrimSpace(a.Witness) == "" {
+			return NoWitness, false
+		}
 	default:
 		return "This check asks for nothing that can be answered.", false
 	}
 	return "", true
 }
+
+// NoWitness says what an answer lacks that is to name a witness.
+const NoWitness = "Enter who saw it with you: the authority accepts no photograph of it."
 
 // checkGauge refuses a gauge that cannot answer the check: a gauge has the size of an upper limit.
 func checkGauge(c Check, g Gauge) (sentence string, ok bool) {

@@ -77,6 +77,16 @@ const (
 	PhotoHold   = "hold point" // the stage does not close without it, except by naming a deviation
 )
 
+// PhotoPolicy is what a job's authority makes of photographs.
+type PhotoPolicy string
+
+// Photo policies.
+const (
+	PhotosAsked   PhotoPolicy = ""                                  // nothing special
+	PermitInFrame PhotoPolicy = "permit in every picture"           // each is to show the permit
+	PhotosRefused PhotoPolicy = "photographs not accepted as proof" // hold points are seen with a witness
+)
+
 // Check is one thing to verify at one place, generated from layout, specification and rule set. Its id is permanent:
 // place id, a dot, and the catalogue key.
 type Check struct {
@@ -101,10 +111,11 @@ type Check struct {
 	Reference  Reference      `json:"reference,omitempty"` // what it is taken from; empty where there is but one way
 	Others     []Otherwise    `json:"others,omitempty"`    // what it may have been taken from instead
 	Photo      string         `json:"photo"`
-	PhotoShows string         `json:"photo_shows"`   // what the photograph must show
-	Hold       bool           `json:"hold"`          // must be answered before the run is covered
-	Built      bool           `json:"built"`         // the nominal follows a measured opening, not the plan
-	Was        *length.Length `json:"was,omitempty"` // the planned nominal, where Built
+	PhotoShows string         `json:"photo_shows"`       // what the photograph must show
+	Hold       bool           `json:"hold"`              // must be answered before the run is covered
+	Witness    bool           `json:"witness,omitempty"` // seen together with a witness, who is named: no photograph is accepted for it
+	Built      bool           `json:"built"`             // the nominal follows a measured opening, not the plan
+	Was        *length.Length `json:"was,omitempty"`     // the planned nominal, where Built
 }
 
 // Seen is the answer of an observation.
@@ -135,6 +146,8 @@ type Answer struct {
 	Gauge    Gauge          `json:"gauge,omitempty"`
 	Reason   string         `json:"reason,omitempty"` // for not applicable, and remarks
 	From     Reference      `json:"from,omitempty"`   // what a length was taken from; empty is the check's own reference
+	// Witness is who saw it together with whoever answers, as they gave their name.
+	Witness string `json:"witness,omitempty"`
 }
 
 // Verdict is the word shown for a reading.

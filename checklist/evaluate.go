@@ -52,7 +52,7 @@ func Evaluate(c Check, a Answer, t Tool, style length.Style) Result {
 	case a.Gauge != "":
 		r.Limit, r.Why = gauged(c, a.Gauge, style)
 	default:
-		r.Limit, r.Layout, r.Why = seen(c, a.Seen)
+		r.Limit, r.Layout, r.Why = seen(c, a)
 	}
 	r.Verdict = verdict(r.Limit, r.Layout)
 	r.HeldTo = heldTo(c, style)
@@ -136,9 +136,13 @@ func gauged(c Check, g Gauge, style length.Style) (Outcome, string) {
 }
 
 // seen judges an observation or a photograph.
-func seen(c Check, s Seen) (limit, lay Outcome, why string) {
-	outcome, says := Inside, "Seen to be so: "
+func seen(c Check, a Answer) (limit, lay Outcome, why string) {
+	outcome, says, s := Inside, "Seen to be so: ", a.Seen
 	switch {
+	case c.Witness && s == SeenNo:
+		outcome, says = Outside, "Seen not to be so, with "+a.Witness+" as witness: "
+	case c.Witness:
+		says = "Seen to be so, with " + a.Witness + " as witness: "
 	case s == SeenNo && c.Ask == AskPhoto:
 		outcome, says = Outside, "The photograph does not show it: "
 	case s == SeenNo:
@@ -147,7 +151,7 @@ func seen(c Check, s Seen) (limit, lay Outcome, why string) {
 		says = "Filed as showing: "
 	}
 	what := c.Title
-	if c.Ask == AskPhoto && c.PhotoShows != "" {
+	if (c.Ask == AskPhoto || c.Witness) && c.PhotoShows != "" {
 		what = c.PhotoShows
 	}
 	if len(c.Limits) == 0 {

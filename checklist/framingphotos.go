@@ -7,9 +7,12 @@ import (
 
 const hides = "Decking hides this for good."
 
+// keyPhotoPermit is the check for the permit itself, which cannot have the permit in view besides.
+const keyPhotoPermit = "framing.photo_permit"
+
 // framingPhotos are the photographs that each post owes before its run is covered.
 func framingPhotos(c *collector) {
-	c.add(photo("framing.photo_wide", PhotoHold, "Photograph: the post in its place", "the post with its label and both neighbours",
+	c.add(photo("framing.photo_wide", PhotoHold, "the post in its place", "the post with its label and both neighbours",
 		"Stand back; hold the written label in the frame.", "It ties the close pictures to their place, and decking hides this for good."))
 	inside, outside := "the inside face square on: blocking, both bolts and any hold-down", "the outside face: bolt heads, washers, the post not notched"
 	switch c.Spec.PostMount {
@@ -18,19 +21,19 @@ func framingPhotos(c *collector) {
 	case layout.MountBase:
 		inside, outside = "the framing under the base square on: blocking and fasteners", "the base from above: its label and every fastener"
 	}
-	c.add(photo("framing.photo_inside", PhotoHold, "Photograph: inside face", inside, "Square on, near enough to read the hold-down's label.", hides))
-	c.add(photo("framing.photo_outside", PhotoHold, "Photograph: outside face", outside, "Square on, the full depth of the framing in the frame.", hides))
+	c.add(photo("framing.photo_inside", PhotoHold, "inside face", inside, "Square on, near enough to read the hold-down's label.", hides))
+	c.add(photo("framing.photo_outside", PhotoHold, "outside face", outside, "Square on, the full depth of the framing in the frame.", hides))
 	switch c.Spec.PostMount {
 	case layout.MountSleeve:
-		c.add(photo("framing.photo_sleeve_inside", PhotoHold, "Photograph: down inside the sleeve", "the screw heads and the drain",
+		c.add(photo("framing.photo_sleeve_inside", PhotoHold, "down inside the sleeve", "the screw heads and the drain",
 			"Straight down with a light.", "Nobody sees in there again without lifting the guard out."))
-		c.add(photo("framing.photo_sleeve_depth", PhotoHold, "Photograph: depth of the sleeve", "a tape standing in the sleeve, its figure readable at the top edge",
+		c.add(photo("framing.photo_sleeve_depth", PhotoHold, "depth of the sleeve", "a tape standing in the sleeve, its figure readable at the top edge",
 			"Eye level with the sleeve's top.", "It shows the reading that was entered, and decking hides this for good."))
-		c.add(photo("framing.photo_sleeve_top", PhotoHold, "Photograph: top of the sleeve", "the sleeve's top against a decking offcut",
+		c.add(photo("framing.photo_sleeve_top", PhotoHold, "top of the sleeve", "the sleeve's top against a decking offcut",
 			"From the side, low down.", "It shows the step that the decking will make."))
 	case layout.MountBase:
 	default:
-		c.add(photo("framing.photo_edges", PhotoHold, "Photograph: bolt edge distances", "a tape in the frame at both bolts' edge distances, its figures readable",
+		c.add(photo("framing.photo_edges", PhotoHold, "bolt edge distances", "a tape in the frame at both bolts' edge distances, its figures readable",
 			"Square on, the tape flat against the wood.", "It shows the readings that were entered, and decking hides this for good."))
 	}
 }
@@ -53,8 +56,8 @@ func framingRun(c *collector) {
 	if c.rake() {
 		title, along, across = "the stair's framing", "the stringers and blocking from the foot, before treads", "the stringers and blocking from the side, before treads"
 	}
-	c.add(photo("framing.photo_joists_along", PhotoHold, "Photograph: "+title+", along the run", along, "From one end, the whole run in the frame.", hides))
-	c.add(photo("framing.photo_joists_across", PhotoHold, "Photograph: "+title+", across the run", across, "From the middle of the run.", hides))
+	c.add(photo("framing.photo_joists_along", PhotoHold, title+", along the run", along, "From one end, the whole run in the frame.", hides))
+	c.add(photo("framing.photo_joists_across", PhotoHold, title+", across the run", across, "From the middle of the run.", hides))
 }
 
 // wallEnds is what an end at a wall owes: the siding hides what the rail is fixed to.
@@ -75,9 +78,9 @@ func wallEnds(c *collector) {
 // framingJob is what the job owes once.
 func framingJob(c *collector) {
 	letters := c.text(c.either(length.Inch/8, 3*length.Millimetre))
-	c.add(photo("framing.photo_labels", PhotoHold, "Photograph: labels of fasteners and hangers", "the labels of bolts, screws, hold-downs, hangers and bases",
+	c.add(photo("framing.photo_labels", PhotoHold, "labels of fasteners and hangers", "the labels of bolts, screws, hold-downs, hangers and bases",
 		"Fill the frame with each label: letters "+letters+" high must be readable.",
 		"An inspector must be able to see that the right fasteners were used, and the boxes are gone by then."))
-	c.add(photo("framing.photo_permit", PhotoHold, "Photograph: the permit", "the permit as it is posted, its number readable",
+	c.add(photo(keyPhotoPermit, PhotoHold, "the permit", "the permit as it is posted, its number readable",
 		"Square on; where the job has no permit, say so.", "Some authorities tie every picture to the permit."))
 }

@@ -42,6 +42,7 @@ type Source struct {
 	Style        length.Style
 	MeasuredPost map[int]length.Length
 	MeasuredTop  map[int]length.Length
+	Photos       PhotoPolicy // of the job's authority
 }
 
 // Generate returns every check of one run in a stable order: by stage, then posts, bays and the run itself by number, then
@@ -75,8 +76,8 @@ func Generate(s Source) []Check {
 }
 
 // GenerateJob returns the checks that a job has once, at the place "job", with lengths shown in style.
-func GenerateJob(style length.Style) []Check {
-	c := collector{Source: Source{Style: style}}
+func GenerateJob(style length.Style, photos PhotoPolicy) []Check {
+	c := collector{Source: Source{Style: style, Photos: photos}}
 	c.at(PlaceJob, "job", 0, "Job")
 	c.stage = Framing
 	framingJob(&c)
@@ -121,6 +122,12 @@ func (c *collector) at(kind PlaceKind, id string, number int, label string) {
 
 // add takes a check at the present stage and place.
 func (c *collector) add(k Check) {
+	switch {
+	case c.Photos == PhotosRefused && k.Ask == AskPhoto && k.Hold:
+		k = witnessed(k)
+	case c.Photos == PermitInFrame && k.Ask == AskPhoto && k.Key != keyPhotoPermit:
+		k.PhotoShows += ", with the permit in view"
+	}
 	k.ID, k.Stage, k.Place = c.place.ID+"."+k.Key, c.stage, c.place
 	if k.Limits == nil {
 		k.Limits = []Limit{}
@@ -198,8 +205,29 @@ func (k Check) sourced(source string) Check {
 
 // photo makes a check that asks for a photograph alone.
 func photo(key, need, title, shows, how, reason string) Check {
-	return Check{Key: key, Ask: AskPhoto, Photo: need, Hold: need == PhotoHold, Title: title, PhotoShows: shows, How: how,
+	return Check{Key: key, Ask: AskPhoto, Photo: need, Hold: need == PhotoHold, Title: photoTitle + title, PhotoShows: shows, How: how,
 		Reason: reason, Source: practice}
+}
+
+// photoTitle begins the title of every check that asks for a photograph, witnessTitle that of one that is seen with a witness instead.
+const (
+	photoTitle   = "Photograph: "
+	witnessTitle = "Seen with a witness: "
+)
+
+// Subject is the title of a check without the words that say how it is answered, where there are any.
+func (k Check) Subject() string {
+	return strings.TrimPrefix(strings.TrimPrefix(k.Title, photoTitle), witnessTitle)
+}
+
+// witnessed makes an observation of a hold point's photograph, for an authority that accepts none. A photograph stays wanted: it is the
+// builder's own and fills nothing.
+func witnessed(k Check) Check {
+	k.Ask, k.Photo, k.Witness, k.Title = AskSeen, PhotoWanted, true, witnessTitle+k.Subject()
+	k.How = "To be seen: " + k.PhotoShows + ". Look at it together with the inspector, or with somebody whose word the authority accepts, and enter the name."
+	k.Reason = strings.TrimSuffix(k.Reason, ".") + ", and the authority accepts no photograph of it."
+	k.Source = "the job's own setting for its authority; whose word the authority takes is for it to say"
+	return k
 }
 
 // practiceSource is where a figure of practice comes from for this job.

@@ -165,13 +165,13 @@ func TestGenerateGolden(t *testing.T) {
 		t.Run(name, func(t *testing.T) { golden(t, name, catalogueText(checklist.Generate(s), s.Style)) })
 	}
 	t.Run("job", func(t *testing.T) {
-		golden(t, "job", catalogueText(checklist.GenerateJob(length.InchFraction), length.InchFraction))
+		golden(t, "job", catalogueText(checklist.GenerateJob(length.InchFraction, checklist.PhotosAsked), length.InchFraction))
 	})
 }
 
 // everyCheck is the checks of all samples and of the job.
 func everyCheck(t testing.TB) []checklist.Check {
-	checks := checklist.GenerateJob(length.Metric)
+	checks := checklist.GenerateJob(length.Metric, checklist.PhotosAsked)
 	for _, s := range samples(t) {
 		checks = append(checks, checklist.Generate(s)...)
 	}

@@ -7,7 +7,7 @@ import (
 
 // handoverRun is what each run owes at handover.
 func handoverRun(c *collector) {
-	c.add(photo("handover.photo_run", PhotoWanted, "Photograph: the finished run", "the whole run from inside and from outside",
+	c.add(photo("handover.photo_run", PhotoWanted, "the finished run", "the whole run from inside and from outside",
 		"From each end or square on, the label in the frame.", "It shows what was handed over."))
 	if c.Run.Kind == layout.Removable {
 		removable(c)

@@ -3,6 +3,7 @@ package jobs
 import (
 	"time"
 
+	"newelbook/checklist"
 	"newelbook/checklist/codes"
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
@@ -24,12 +25,12 @@ type Job struct {
 	Amendments []codes.Amendment `json:"amendments"`                // the authority's own figures, and who said so
 	Past       []PastAmendment   `json:"past_amendments,omitempty"` // those that no longer hold, in the order they ended
 
-	Units length.Unit `json:"units"`
-	Zone  string      `json:"zone"`          // IANA name
-	Begun string      `json:"begun"`         // date work began, 2006-01-02 in Zone; empty when unknown
-	Lat   *float64    `json:"lat,omitempty"` // site position in degrees, where known
-	Lon   *float64    `json:"lon,omitempty"`
-	Photo PhotoPolicy `json:"photo_policy"`
+	Units length.Unit           `json:"units"`
+	Zone  string                `json:"zone"`          // IANA name
+	Begun string                `json:"begun"`         // date work began, 2006-01-02 in Zone; empty when unknown
+	Lat   *float64              `json:"lat,omitempty"` // site position in degrees, where known
+	Lon   *float64              `json:"lon,omitempty"`
+	Photo checklist.PhotoPolicy `json:"photo_policy"`
 
 	Spec    layout.Spec `json:"spec"`
 	Version int         `json:"version"`
@@ -46,16 +47,6 @@ type PastAmendment struct {
 	Why       string          `json:"why"`
 	Replaced  bool            `json:"replaced"` // by a later figure of the authority's, not withdrawn
 }
-
-// PhotoPolicy is what the authority makes of photographs.
-type PhotoPolicy string
-
-// Photo policies.
-const (
-	PhotosAsked   PhotoPolicy = ""                        // nothing special
-	PermitInFrame PhotoPolicy = "permit in every picture" //
-	PhotosRefused PhotoPolicy = "photographs not accepted as proof"
-)
 
 // Run is one run of guard in the record.
 type Run struct {

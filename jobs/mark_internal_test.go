@@ -81,7 +81,7 @@ func TestMarksOf(t *testing.T) {
 
 func TestShowableOfEveryStage(t *testing.T) {
 	for _, s := range checklist.Stages() {
-		if len(Showable(s)) == 0 {
+		if len(Showable(s, "")) == 0 {
 			t.Errorf("nothing is listed for %s", s)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"newelbook/checklist"
 	"newelbook/checklist/codes"
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
@@ -119,8 +120,8 @@ func (in JobInput) into(job *Job) error {
 	if (job.Lat == nil) != (job.Lon == nil) && len(bad.Fields) == 0 {
 		bad.Add("lat", "Enter both latitude and longitude, or neither.")
 	}
-	switch p := PhotoPolicy(in.Photo); p {
-	case PhotosAsked, PermitInFrame, PhotosRefused:
+	switch p := checklist.PhotoPolicy(in.Photo); p {
+	case checklist.PhotosAsked, checklist.PermitInFrame, checklist.PhotosRefused:
 		job.Photo = p
 	default:
 		bad.Add("photo", "Choose what the authority makes of photographs.")

@@ -18,8 +18,20 @@ const (
 	markTextRune = 40
 )
 
-// Showable lists what a photograph of a stage may show, for a box each (common practice, no source).
-func Showable(stage checklist.Stage) []string {
+// Showable lists what a photograph of a stage may show, for a box each (common practice, no source), and the permit where the authority
+// wants it in every picture.
+func Showable(stage checklist.Stage, photos checklist.PhotoPolicy) []string {
+	things := showable(stage)
+	if photos == checklist.PermitInFrame && len(things) > 0 {
+		things = append(things, ShowsPermit)
+	}
+	return things
+}
+
+// ShowsPermit is what a photograph shows that has the permit in view, for an authority that asks for it.
+const ShowsPermit = "permit in view"
+
+func showable(stage checklist.Stage) []string {
 	switch stage {
 	case checklist.Framing:
 		return []string{"bolts", "washers and nuts", "hold-down", "blocking", "sleeve", "joist hangers", "label or permit", "tape in the frame"}
@@ -67,7 +79,7 @@ func (s *Service) MarkPhoto(ctx context.Context, by By, jobID string, in MarkInp
 		}
 		var bad InvalidError
 		p.Shows = nil
-		for _, thing := range Showable(p.Stage) {
+		for _, thing := range Showable(p.Stage, w.rec.Job.Photo) {
 			if slices.Contains(in.Shows, thing) {
 				p.Shows = append(p.Shows, thing)
 			}

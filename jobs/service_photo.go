@@ -125,7 +125,7 @@ func (s *Service) FilePhoto(ctx context.Context, by By, jobID string, in FileInp
 		if err := w.file(&p, sheet, in.PlaceID, in.Stage, in.CheckID, in.Caption); err != nil {
 			return "", err
 		}
-		p.Shows = slices.DeleteFunc(slices.Clone(p.Shows), func(thing string) bool { return !slices.Contains(Showable(p.Stage), thing) })
+		p.Shows = slices.DeleteFunc(slices.Clone(p.Shows), func(thing string) bool { return !slices.Contains(Showable(p.Stage, w.rec.Job.Photo), thing) })
 		p.Version++
 		return "", w.emit(EvPhotoFiled, Change{Photo: &p})
 	})

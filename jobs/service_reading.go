@@ -24,6 +24,7 @@ type ReadingInput struct {
 	Gauge      string // stopped, passed
 	From       string // what a length was taken from; empty is the check's own reference
 	Reason     string // for not applicable
+	Witness    string // who saw it too, where the check asks for a witness
 	Tool       string // empty takes the usual tool for the check
 	Note       string
 	Claimed    time.Time // zero means now
@@ -36,6 +37,14 @@ type ReadingInput struct {
 // Empty says whether nothing was answered, so that a form of many checks can leave some for later.
 func (in ReadingInput) Empty() bool {
 	return strings.TrimSpace(in.Text) == "" && in.Seen == "" && in.Gauge == ""
+}
+
+// WitnessField is the field that one name for all answers of a form is typed into.
+const WitnessField = "witness"
+
+// unwitnessed says whether an observation lacks the name of its witness.
+func (in ReadingInput) unwitnessed() bool {
+	return (in.Seen == string(checklist.SeenYes) || in.Seen == string(checklist.SeenNo)) && strings.TrimSpace(in.Witness) == ""
 }
 
 // TakeReadings records answers, judges each at once, opens and closes deviations, and lays a bay out again when its
@@ -60,6 +69,12 @@ func (s *Service) TakeReadings(ctx context.Context, by By, jobID string, inputs 
 			c, ok := sheet.Check(in.CheckID)
 			if !ok {
 				bad.Add(in.Field, w.rec.unasked(in))
+				continue
+			}
+			if c.Check.Witness && in.unwitnessed() {
+				if !slices.ContainsFunc(bad.Fields, func(f FieldError) bool { return f.Field == WitnessField }) {
+					bad.Add(WitnessField, checklist.NoWitness)
+				}
 				continue
 			}
 			r, fault := w.reading(in, c, sheet.Style)
@@ -107,6 +122,9 @@ func (s *Service) SameRest(ctx context.Context, by By, jobID, checkID string, ex
 		}
 		if c.Check.Ask != checklist.AskSeen || c.Current == nil || c.Current.Answer.Seen != checklist.SeenYes {
 			return "", &InvalidError{Fields: []FieldError{{Field: "same", Message: "Answer this one with yes first: only an observation can stand for the rest of the run."}}}
+		}
+		if c.Check.Witness {
+			return "", &InvalidError{Fields: []FieldError{{Field: "same", Message: "Answer each place by itself: a witness saw each, or did not."}}}
 		}
 		var taken []Reading
 		for i := range sheet.Checks {
@@ -196,6 +214,9 @@ func (w *work) reading(in ReadingInput, c *CheckState, style length.Style) (Read
 	}
 	if answer.Length != nil {
 		answer.From = cmp.Or(checklist.Reference(in.From), c.Check.Reference)
+	}
+	if c.Check.Witness && answer.Seen != checklist.SeenNA {
+		answer.Witness = strings.Join(strings.Fields(in.Witness), " ")
 	}
 	if fault, ok := checklist.CheckAnswer(c.Check, answer); !ok {
 		return Reading{}, fault

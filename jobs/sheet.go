@@ -116,7 +116,7 @@ func (r *Record) computeSheet() (*Sheet, error) {
 		made = append(made, r.checks(run, v.Layout, rules, s.Style, history))
 	}
 	s.Plan = layout.NewPlan(PlainRuns(r.Live()), layouts, r.Job.Spec, r.Job.Units)
-	s.Checks = byStage(append(made, checklist.GenerateJob(s.Style)))
+	s.Checks = byStage(append(made, checklist.GenerateJob(s.Style, r.Job.Photo)))
 	s.byID = make(map[string]int, len(s.Checks))
 	for i := range s.Checks {
 		s.byID[s.Checks[i].Check.ID] = i
@@ -164,6 +164,7 @@ func (r *Record) checks(run Run, l layout.Layout, rules codes.Applied, style len
 		Run: run.Run, Spec: spec, Layout: l, Rules: rules, Style: style,
 		MeasuredPost: measuredPosts(run.ID, len(l.Posts), checklist.KeyPostWidth, history),
 		MeasuredTop:  measuredPosts(run.ID, len(l.Posts), checklist.KeyPostTop, history),
+		Photos:       r.Job.Photo,
 	})
 }
 
@@ -302,6 +303,8 @@ func outstanding(c *CheckState) []Outstanding {
 	case c.Check.Ask == checklist.AskPhoto && len(c.Photos) > 0:
 	case c.Check.Ask == checklist.AskPhoto && c.Current == nil:
 		say(hold, "%s: no photograph.", c.Check.Title)
+	case c.Check.Ask == checklist.AskPhoto && hold && !excused:
+		say(true, "%s: no photograph.", c.Check.Title) // what was said of another one, or of what was seen without one, is no picture
 	case c.Check.Ask == checklist.AskPhoto && hold:
 		say(true, "%s: no photograph, because %s", c.Check.Title, finished(c.Current.Answer.Reason))
 	case c.Check.Ask == checklist.AskPhoto:

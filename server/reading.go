@@ -35,6 +35,7 @@ func readings(f form, sheet *jobs.Sheet) ([]jobs.ReadingInput, []string) {
 		in := jobs.ReadingInput{
 			Field: views.FieldText + id, CheckID: id, Text: f.text(views.FieldText + id), Seen: f.text(views.FieldSeen + id), Gauge: f.text(views.FieldGauge + id),
 			Reason: f.text(views.FieldReason + id), Note: f.text(views.FieldNote + id), Tool: f.text(views.FieldTool + id), From: f.text(views.FieldFrom + id),
+			Witness: f.text(jobs.WitnessField),
 		}
 		if c, ok := sheet.Check(id); ok && in.Empty() && f.values.Has(views.FieldAll) {
 			in.Seen, in.Gauge = views.ForAll(c.Check)

@@ -79,6 +79,9 @@ func newAsked(f Frame, jobID string, c *jobs.CheckState, units length.Unit, form
 	}
 	answered := text(FieldSeen, "Is it so at "+label+"?", "")
 	answered.Inline = true
+	if check.Witness {
+		answered.Label = "Is it so at " + label + ", as you both saw it?"
+	}
 	a.Reason = text(FieldReason, "Why it does not apply at "+label, "")
 	a.Note = text(FieldNote, "Note on "+label, "")
 	none := Option{Value: string(checklist.SeenNA), Label: "Not applicable"}
@@ -97,6 +100,9 @@ func newAsked(f Frame, jobID string, c *jobs.CheckState, units length.Unit, form
 	a.Open = a.Reason.Value+a.Note.Value+a.Reason.Error != "" || a.Skip != nil && a.Skip.Value+a.Skip.Error != ""
 	if check.Photo != checklist.PhotoNone {
 		a.PhotoURL, a.PhotoShows, a.PhotoCount = PhotoNewURL(jobID, check.ID), check.PhotoShows, some(len(c.Photos), " filed")
+	}
+	if check.Witness {
+		a.PhotoShows = "" // the question says what is to be seen
 	}
 	if c.Current != nil {
 		a.Last, a.LastAs = ReadingText(*c.Current, style), NewStatus(c.Verdict().Word())
@@ -148,6 +154,16 @@ func AnswerField(c checklist.Check) string {
 		return FieldSeen + c.ID
 	}
 	return FieldText + c.ID
+}
+
+// witnessField asks once who saw what a form asks, where its checks want a witness; nil where they do not.
+func witnessField(f Frame, checks []*jobs.CheckState, form Form) *Field {
+	if !slices.ContainsFunc(checks, func(c *jobs.CheckState) bool { return c.Check.Witness }) {
+		return nil
+	}
+	v := newField(f, jobs.WitnessField, "Who saw it with you")
+	v.Hint, v.Value, v.Complete = "Name and office, as they gave them. The pack prints it.", form.Text(jobs.WitnessField, ""), "off"
+	return &v
 }
 
 // toolField asks what a question is read with. Leaving it takes the usual tool.

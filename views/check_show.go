@@ -21,6 +21,7 @@ type CheckShowPage struct {
 	Photos           []Row
 	PhotoURL         string
 	PhotoShows       string
+	PhotoFor         string // that a photograph fills nothing here
 
 	Gone    string // why it cannot be answered any more
 	Form    Form
@@ -29,6 +30,7 @@ type CheckShowPage struct {
 	Asked   *Asked
 	First   bool // nothing is recorded yet: the form comes first
 	Tool    *Field
+	Witness *Field
 	Ask     string // words of the heading over the form
 	Save    string
 	SameURL string
@@ -94,9 +96,12 @@ func NewCheckShow(f Frame, rec *jobs.Record, sheet *jobs.Sheet, c *jobs.CheckSta
 	}
 	if live {
 		p.PhotoURL, p.PhotoShows = PhotoNewURL(job.ID, check.ID), check.PhotoShows
+		if check.Witness {
+			p.PhotoShows, p.PhotoFor = "", "A photograph is your own and the owner’s: the authority does not accept it here."
+		}
 		a := newAsked(f, job.ID, c, job.Units, form)
 		a.Held, a.Last, a.PhotoURL = nil, "", ""
-		p.Asked, p.Tool = &a, toolField(f, check, job, form)
+		p.Asked, p.Tool, p.Witness = &a, toolField(f, check, job, form), witnessField(f, []*jobs.CheckState{c}, form)
 		if check.Ask == checklist.AskPhoto {
 			p.Ask, p.Save = "Without a photograph", "Save without a photograph"
 		}
@@ -126,7 +131,7 @@ func (p *CheckShowPage) history(c *jobs.CheckState, job jobs.Job, sheet *jobs.Sh
 
 // same offers the rest of the run where an observation was answered with yes.
 func (p *CheckShowPage) same(c *jobs.CheckState, sheet *jobs.Sheet, job jobs.Job, id string, form Form) {
-	if c.Check.Ask != checklist.AskSeen || c.Current == nil || c.Current.Answer.Seen != checklist.SeenYes {
+	if c.Check.Ask != checklist.AskSeen || c.Check.Witness || c.Current == nil || c.Current.Answer.Seen != checklist.SeenYes {
 		return
 	}
 	for _, o := range sameLeft(sheet, c) {

@@ -2,6 +2,7 @@ package views_test
 
 import (
 	"encoding/json"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -66,7 +67,7 @@ func TestPhotoPages(t *testing.T) {
 
 	covered := photoDeck(t)
 	covered.rec.Take(jobs.Change{Covered: &jobs.Covered{RunID: "k7d2aa", On: "2026-05-02", At: covered.at, By: ada}})
-	covered.rec.Job.Photo = jobs.PermitInFrame
+	covered.rec.Job.Photo = checklist.PermitInFrame
 	page := must[views.PhotoListPage](t)(views.NewPhotoList(covered.frame(views.SheetPhotos, "Photographs"), covered.rec, views.PhotoQuery{}))
 	goldenPage(t, "photo_list.worst", page)
 	for _, row := range page.Before {
@@ -153,6 +154,31 @@ func TestPhotoSlate(t *testing.T) {
 			t.Errorf("slate of %v: %v, want ErrNotFound", to, err)
 		}
 	}
+}
+
+// Where the authority accepts no photographs a hold point asks once for the witness of all places on the page.
+func TestWitnessPages(t *testing.T) {
+	d := fullDeck(t)
+	d.rec.Job.Photo = checklist.PhotosRefused
+	d.rec = d.rec.Clone()
+	asking := func(n int) []*jobs.CheckState {
+		var out []*jobs.CheckState
+		for i := range n {
+			c, ok := d.sheet().Check("k7d2aa/P" + strconv.Itoa(i+1) + ".framing.photo_outside")
+			if !ok {
+				t.Fatal("no such check")
+			}
+			out = append(out, c)
+		}
+		return out
+	}
+	goldenPage(t, "stage_ask.witness", views.NewStageAsk(d.frame(views.SheetStages, "Ask"), d.rec, asking(1), fresh, "/jobs/x"))
+	several := asking(2)
+	goldenPage(t, "stage_ask.no_witness", views.NewStageAsk(d.frame(views.SheetStages, "Ask", fault(jobs.WitnessField, checklist.NoWitness)), d.rec, several, typed(false, views.FieldAll, "yes", views.FieldSeen+several[1].Check.ID, "no"), "/jobs/x"))
+	d.read("k7d2aa/P1.framing.photo_outside", checklist.Answer{Seen: checklist.SeenYes, Witness: "Iris Sample, building office"})
+	c, _ := d.sheet().Check("k7d2aa/P1.framing.photo_outside")
+	goldenPage(t, "check_show.witness", views.NewCheckShow(d.frame(views.SheetStages, "Check"), d.rec, d.sheet(), c, true, fresh, "form00000008"))
+	goldenPage(t, "photo_list.refused", must[views.PhotoListPage](t)(views.NewPhotoList(d.frame(views.SheetPhotos, "Photographs"), d.rec, views.PhotoQuery{})))
 }
 
 func TestDiaryPages(t *testing.T) {

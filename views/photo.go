@@ -82,9 +82,9 @@ func filedAt(p jobs.Photo) string {
 	return p.Place.Label + ", " + string(p.Stage)
 }
 
-// photoTitle is the title of a check without the word that every photograph's begins with.
+// photoTitle is what a check wants to be seen.
 func photoTitle(c checklist.Check) string {
-	return upperFirst(strings.TrimSpace(strings.TrimPrefix(c.Title, "Photograph:")))
+	return upperFirst(c.Subject())
 }
 
 // claimed is a capture time as the file has it, never converted; empty where it has none.
@@ -151,10 +151,10 @@ func flagWords(f jobs.Flag) string {
 // policyText is what the authority makes of photographs, where it makes something of them.
 func policyText(job jobs.Job) string {
 	switch job.Photo {
-	case jobs.PermitInFrame:
+	case checklist.PermitInFrame:
 		return join("The authority asks for the permit in every picture.", between("Permit ", job.Permit, "."))
-	case jobs.PhotosRefused:
-		return "The authority does not accept photographs as proof. Take them all the same, for the owner; before anything is covered the inspector has to see it."
+	case checklist.PhotosRefused:
+		return "The authority does not accept photographs as proof: what decking hides is looked at with a witness, who is named with the answer. Take photographs all the same; they are the builder’s and the owner’s own."
 	}
 	return ""
 }

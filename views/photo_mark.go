@@ -36,7 +36,7 @@ func newPhotoMarks(f Frame, rec *jobs.Record, sheet *jobs.Sheet, x jobs.Photo, f
 	if form.Typed != nil && form.Typed[MarkKindField(0)] == nil {
 		form = Form{ID: form.ID} // the other form of the page came back
 	}
-	if things := jobs.Showable(x.Stage); len(things) > 0 {
+	if things := jobs.Showable(x.Stage, rec.Job.Photo); len(things) > 0 {
 		p.Shows = filterField(f, "shows", "What it shows", nil, "")
 		for _, thing := range things {
 			p.Shows.Options = append(p.Shows.Options, Option{Value: thing, Label: upperFirst(thing)})

@@ -42,7 +42,7 @@ func ReadingMeasure(r jobs.Reading, job jobs.Job, style length.Style) Measure {
 
 // readBy says who read it, when and with what.
 func readBy(r jobs.Reading, job jobs.Job) string {
-	text := r.By.Name + ", " + stamp(r.Received, job.Location())
+	text := r.By.Name + between(" with ", r.Answer.Witness, "") + ", " + stamp(r.Received, job.Location())
 	if r.SameAs != "" {
 		text += ", said to be the same as the rest of the run"
 	} else if word := r.Tool.Words(job.Units.Style()); word != "" {

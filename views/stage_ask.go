@@ -30,6 +30,7 @@ type StageAskPage struct {
 	Source     string
 	Asked      []Asked
 	Tool       *Field
+	Witness    *Field // who saw it too, where the checks want a witness
 	Save       string
 	PhotosOnly bool
 	Settles    bool // a button within the form settles a question
@@ -96,7 +97,7 @@ func sameHow(checks []*jobs.CheckState) bool {
 // NewStageAsk is the page that asks one question of the checks; back is where it leads afterwards.
 func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form, back string) StageAskPage {
 	first := checks[0].Check
-	f.Title, f.Errors = first.Title, linked(f.Errors, answerFields(checks))
+	f.Title, f.Errors = first.Title, linked(f.Errors, append(answerFields(checks), jobs.WitnessField))
 	p := StageAskPage{
 		Form: form, URL: JobURL(rec.Job.ID, "readings"), Back: back, Key: first.Key, Why: first.Reason, Source: first.Source,
 		Save: "Save the reading", PhotosOnly: true, PickURL: AskURL(rec.Job.ID, first.Stage, first.Key),
@@ -142,6 +143,7 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 		p.Settles = p.Settles || a.Entry != nil && len(a.Entry.Settle) > 0
 		p.Asked = append(p.Asked, a)
 	}
+	p.Witness = witnessField(f, checks, form)
 	if p.PhotosOnly {
 		p.Save = "Save without a photograph"
 	}

@@ -195,7 +195,7 @@ func takenOf(rec *jobs.Record, sheet *jobs.Sheet, ids []string) []Taken {
 			}
 		}
 		c, live := sheet.Check(r.CheckID)
-		if live && r.Answer.Seen == checklist.SeenYes && len(sameLeft(sheet, c)) > 0 {
+		if live && r.Answer.Seen == checklist.SeenYes && !r.Check.Witness && len(sameLeft(sheet, c)) > 0 {
 			t.Links = append(t.Links, Fact{Label: "The rest of the run is the same", URL: CheckURL(rec.Job.ID, r.CheckID) + "#same"})
 		}
 		if live && r.Check.Photo != checklist.PhotoNone && len(c.Photos) == 0 {
@@ -218,7 +218,7 @@ func (q question) table(job jobs.Job, sheet *jobs.Sheet) (Table, bool) {
 		}
 		t.Rows = append(t.Rows, []Cell{
 			{Text: c.Check.Place.Label, URL: CheckURL(job.ID, c.Check.ID)}, {Text: ReadingText(*c.Current, sheet.Style), Note: fromText(*c.Current)},
-			{Status: NewStatus(c.Verdict().Word())}, {Text: c.Current.By.Name, Note: stamp(c.Current.Received, job.Location())},
+			{Status: NewStatus(c.Verdict().Word())}, {Text: c.Current.By.Name, Note: join(between("with ", c.Current.Answer.Witness, ","), stamp(c.Current.Received, job.Location()))},
 		})
 	}
 	return t, len(t.Rows) > 0

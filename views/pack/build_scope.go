@@ -106,7 +106,10 @@ func (b *builder) papers() Section {
 				if c.Check.Key != want.key {
 					continue
 				}
-				if r := current(c); len(c.Photos) > 0 {
+				r := current(c)
+				if c.Check.Witness && r != nil {
+					where = b.observed(r)
+				} else if len(c.Photos) > 0 {
 					where = Cell{Text: strings.Join(b.photoNames(c.Photos), ", ")}
 					if b.pictured(c.Photos[0]) {
 						where.To = "photo-" + c.Photos[0]
@@ -184,13 +187,17 @@ func (b *builder) concealed() Section {
 	var photos []jobs.ExportCheck
 	for _, st := range b.x.Stages {
 		for _, c := range st.Checks {
-			if st.Stage == checklist.Framing && c.Check.Ask == checklist.AskPhoto {
+			if st.Stage == checklist.Framing && (c.Check.Ask == checklist.AskPhoto || c.Check.Witness) {
 				photos = append(photos, c)
 			}
 		}
 	}
 	if len(photos) > 0 {
-		s.Blocks = append(s.Blocks, b.evidence("What the photographs must show, place by place", photos))
+		caption := "What the photographs must show, place by place"
+		if b.x.Job.Photo == checklist.PhotosRefused {
+			caption = "What was seen with a witness, place by place"
+		}
+		s.Blocks = append(s.Blocks, b.evidence(caption, photos))
 	}
 	return s
 }

@@ -44,7 +44,7 @@ func (b *builder) stage(st jobs.ExportStage) Section {
 	}
 	var measured, photos []jobs.ExportCheck
 	for _, c := range st.Checks {
-		if c.Check.Ask == checklist.AskPhoto {
+		if c.Check.Ask == checklist.AskPhoto || c.Check.Witness {
 			photos = append(photos, c)
 		} else {
 			measured = append(measured, c)
@@ -54,7 +54,7 @@ func (b *builder) stage(st jobs.ExportStage) Section {
 		s.Blocks = append(s.Blocks, b.checks(upperFirst(string(st.Stage))+": required and measured", measured))
 	}
 	if st.Stage == checklist.Framing && len(photos) > 0 {
-		s.Blocks = append(s.Blocks, Para{Runs: []Run{{Text: "The photographs of what decking hides stand under "}, {Text: concealedHeading, To: "concealed"}, {Text: "."}}})
+		s.Blocks = append(s.Blocks, Para{Runs: []Run{{Text: "What decking hides, and the evidence for it, stands under "}, {Text: concealedHeading, To: "concealed"}, {Text: "."}}})
 	} else if len(photos) > 0 {
 		s.Blocks = append(s.Blocks, b.evidence(upperFirst(string(st.Stage))+": photographs asked for", photos))
 	}
@@ -143,6 +143,9 @@ func toneUnlessGood(v checklist.Verdict) Tone {
 
 func (b *builder) who(r *jobs.Reading) string {
 	text := fmt.Sprintf("%s\n%s, %s", r.By.Name, r.Claimed.In(b.loc).Format("2 Jan 15:04"), r.Tool.Words(b.style))
+	if r.Answer.Witness != "" {
+		text += ", with " + r.Answer.Witness + " as witness"
+	}
 	if r.SameAs != "" {
 		text += "\nsame as the rest of the run"
 	}
@@ -151,6 +154,9 @@ func (b *builder) who(r *jobs.Reading) string {
 
 func (b *builder) evidence(caption string, checks []jobs.ExportCheck) Table {
 	t := Table{Caption: caption, Columns: []Column{{Head: "Where", Weight: 1}, {Head: "What it must show", Weight: 4}, {Head: "Photographs", Weight: 2}}}
+	if slices.ContainsFunc(checks, func(c jobs.ExportCheck) bool { return c.Check.Witness }) {
+		t.Columns[1].Head, t.Columns[2].Head = "What is to be seen", "Seen, with whom"
+	}
 	for _, c := range checks {
 		held := b.photoNames(c.Photos)
 		cell := Cell{Text: strings.Join(held, ", ")}
@@ -158,15 +164,29 @@ func (b *builder) evidence(caption string, checks []jobs.ExportCheck) Table {
 			cell.To = "photo-" + c.Photos[0]
 		}
 		switch r := current(c); {
+		case c.Check.Witness:
+			cell = b.witnessed(r, held)
 		case len(held) > 0:
 		case r != nil:
 			cell = Cell{Text: "none: " + r.Answer.Reason, Tone: Attention}
 		default:
 			cell = Cell{Text: "not recorded", Tone: Missing}
 		}
-		t.Rows = append(t.Rows, []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: upperFirst(strings.TrimPrefix(c.Check.Title, "Photograph: ")) + ": " + c.Check.PhotoShows}, cell})
+		t.Rows = append(t.Rows, []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: upperFirst(c.Check.Subject()) + ": " + c.Check.PhotoShows}, cell})
 	}
 	return t
+}
+
+// witnessed says who saw a hold point, where the authority accepts no photograph of it. A photograph of it is the builder's own.
+func (b *builder) witnessed(r *jobs.Reading, held []string) Cell {
+	cell := Cell{Text: "not recorded", Tone: Missing}
+	if r != nil {
+		cell = b.observed(r)
+	}
+	if len(held) > 0 {
+		cell.Text += "\nThe builder's own: " + strings.Join(held, ", ")
+	}
+	return cell
 }
 
 // photoNames are the numbers of photographs as they are printed.

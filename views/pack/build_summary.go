@@ -91,12 +91,39 @@ func (b *builder) unusual() []Block {
 		}
 	}
 	switch b.x.Job.Photo {
-	case jobs.PhotosRefused:
-		out = append(out, Note{Label: "Photographs", Runs: []Run{{Text: "This authority does not accept photographs as proof: they are kept here for the owner and the builder, and hidden work was to be seen by the inspector."}}})
-	case jobs.PermitInFrame:
-		out = append(out, Note{Label: "Photographs", Runs: []Run{{Text: "This authority asks for the permit in every photograph."}}})
+	case checklist.PhotosRefused:
+		out = append(out, Note{Label: "Photographs", Runs: []Run{{Text: b.refusedText()}}})
+	case checklist.PermitInFrame:
+		out = append(out, Note{Label: "Photographs", Runs: []Run{{Text: b.permitText()}}})
 	}
 	return out
+}
+
+// refusedText says what stands for photographs where the authority accepts none.
+func (b *builder) refusedText() string {
+	seen, asked := 0, 0
+	for _, st := range b.x.Stages {
+		for _, c := range st.Checks {
+			if c.Check.Witness {
+				asked++
+			}
+			if r := current(c); c.Check.Witness && r != nil && r.Answer.Witness != "" {
+				seen++
+			}
+		}
+	}
+	return fmt.Sprintf("This authority does not accept photographs as proof. What decking hides is to be seen with a witness instead: one is named for %d of %s. Photographs in this pack are the builder's and the owner's own.", seen, plural(asked, "hold point"))
+}
+
+// permitText says of how many photographs somebody said that the permit is in view.
+func (b *builder) permitText() string {
+	shown := 0
+	for _, p := range b.x.Photos {
+		if slices.Contains(p.Shows, jobs.ShowsPermit) {
+			shown++
+		}
+	}
+	return fmt.Sprintf("This authority asks for the permit in every photograph. Permit %s is said to be in view in %d of %s; of the others nobody said so.", orText(b.x.Job.Permit, "(number not recorded)"), shown, plural(len(b.x.Photos), "photograph"))
 }
 
 // placeFirst is what a deviation says, with its place in front where it does not begin with it.

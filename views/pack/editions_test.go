@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -77,6 +78,43 @@ func TestEditions(t *testing.T) {
 	}
 	if got := order(pack.InspectorEdition); got[0] != "attention" || got[len(got)-1] != "integrity" || !slices.Contains(got, "concealed") {
 		t.Errorf("inspector: %q", got)
+	}
+}
+
+// A pack for an authority that accepts no photographs says so, and prints with each hold point who saw it; one for an authority that wants
+// the permit in every picture says in how many it is said to be.
+func TestPhotoPolicies(t *testing.T) {
+	refused := facts(t)
+	refused.Record.Job.Photo = checklist.PhotosRefused
+	asked := 0
+	for i := range refused.Record.Stages {
+		for j := range refused.Record.Stages[i].Checks {
+			c := &refused.Record.Stages[i].Checks[j]
+			if c.Check.Ask != checklist.AskPhoto || !c.Check.Hold {
+				continue
+			}
+			asked++
+			c.Check.Ask, c.Check.Witness = checklist.AskSeen, true
+			if asked == 2 {
+				r := jobs.Reading{ID: "seen", Check: c.Check, Answer: checklist.Answer{Seen: checklist.SeenYes, Witness: "Iris Sample"}, By: jobs.Actor{Name: "Ben Sample"}, Claimed: refused.Record.Frozen}
+				c.Readings, c.Current = []jobs.Reading{r}, r.ID
+			}
+		}
+	}
+	text := pack.Text(pack.Build(refused).Edition(pack.InspectorEdition))
+	for _, want := range []string{
+		"does not accept photographs as proof", fmt.Sprintf("one is named for 1 of %d hold points", asked), "What was seen with a witness, place by place", "with Iris Sample as witness",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the pack of an authority that accepts no photographs lacks %q", want)
+		}
+	}
+	permit := facts(t)
+	permit.Record.Job.Photo, permit.Record.Job.Permit = checklist.PermitInFrame, "EX-7"
+	permit.Record.Photos[0].Shows = []string{jobs.ShowsPermit}
+	want := fmt.Sprintf("Permit EX-7 is said to be in view in 1 of %d photograph", len(permit.Record.Photos))
+	if text := pack.Text(pack.Build(permit).Edition(pack.InspectorEdition)); !strings.Contains(text, want) {
+		t.Errorf("the pack lacks %q", want)
 	}
 }
 

@@ -164,6 +164,14 @@ func (r *Record) unasked(in ReadingInput) string {
 	return fmt.Sprintf("The layout no longer asks this at %s, so what you entered is not saved: %s. Open the stage again and pick the check that took its place.", label, strings.Join(entered, "; "))
 }
 
+// Reading is the reading of that id.
+func (r *Record) Reading(id string) (Reading, bool) {
+	if i := slices.IndexFunc(r.Readings, func(x Reading) bool { return x.ID == id }); i >= 0 {
+		return r.Readings[i], true
+	}
+	return Reading{}, false
+}
+
 func (r *Record) holds(readingID string) bool { return among(r.Readings, readingID) }
 
 func among(readings []Reading, id string) bool {

@@ -12,6 +12,7 @@ import (
 type CheckShowPage struct {
 	Frame
 	How, Why, Source string
+	Joined           []Joined // photographs that it was typed from
 	Now              *Measure // the current reading, or none yet
 	Relaid           string
 	Moved            string
@@ -77,6 +78,7 @@ func NewCheckShow(f Frame, rec *jobs.Record, sheet *jobs.Sheet, c *jobs.CheckSta
 	if c.Current != nil {
 		m := ReadingMeasure(*c.Current, job, sheet.Style)
 		p.Now, p.Relaid = &m, relaid(*c.Current, rec, sheet.Style)
+		p.Joined = joinsOf(rec).large(rec, c.Current.ID)
 	} else {
 		p.Now = &Measure{Label: check.Title, Place: check.Place.Label, Held: heldTo(check, sheet.Style), Status: NewStatus(c.Verdict().Word())}
 		p.Ask, p.First = "Read it", true
@@ -87,7 +89,7 @@ func NewCheckShow(f Frame, rec *jobs.Record, sheet *jobs.Sheet, c *jobs.CheckSta
 	if c.Moved {
 		p.Moved = "The layout or the rules have changed since: this check is now held to " + movedText(check, sheet) + " The verdict stands as it was given; read it again for a new one."
 	}
-	p.history(c, job, sheet)
+	p.history(c, rec, sheet)
 	if d := c.Deviation; d != nil {
 		p.Deviation = []Row{deviationRow(job.ID, *d)}
 	}
@@ -114,12 +116,13 @@ func NewCheckShow(f Frame, rec *jobs.Record, sheet *jobs.Sheet, c *jobs.CheckSta
 }
 
 // history fills in every reading but the current one, newest first.
-func (p *CheckShowPage) history(c *jobs.CheckState, job jobs.Job, sheet *jobs.Sheet) {
+func (p *CheckShowPage) history(c *jobs.CheckState, rec *jobs.Record, sheet *jobs.Sheet) {
+	job, from := rec.Job, joinsOf(rec)
 	t := Table{Caption: "Every reading, newest first", Heads: []Head{{Label: "When"}, {Label: "Read", Number: true}, {Label: "Verdict"}, {Label: "Held to"}, {Label: "By"}}}
 	for i := len(c.History) - 1; i >= 0; i-- {
 		r := c.History[i]
 		t.Rows = append(t.Rows, []Cell{
-			{Text: stamp(r.Received, job.Location())}, {Text: ReadingText(r, sheet.Style), Note: fromText(r)}, {Status: NewStatus(r.Result.Verdict.Word())},
+			{Text: stamp(r.Received, job.Location())}, {Text: ReadingText(r, sheet.Style), Note: fromText(r), Shot: from.shot(job.ID, r.ID)}, {Status: NewStatus(r.Result.Verdict.Word())},
 			{Text: orElse(r.Result.HeldTo, "no figure"), Note: r.Note}, {Text: r.By.Name, Note: r.Tool.Words(sheet.Style)},
 		})
 	}

@@ -156,6 +156,43 @@ func TestPhotoSlate(t *testing.T) {
 	}
 }
 
+// A photograph stands beside the reading that was typed from it: large on the check's page, with its marks, and small in the list of a stage.
+func TestJoinedPages(t *testing.T) {
+	d := photoDeck(t)
+	for i := range 2 {
+		p := d.rec.Photos[i]
+		p.ReadingID, p.Version = d.rec.Readings[0].ID, 2
+		if i == 0 {
+			p.Marks = []media.Mark{{Kind: media.MarkMeasure, FromX: 125, FromY: 200, ToX: 125, ToY: 405, Text: `2 1/4"`}}
+		}
+		d.rec.Take(jobs.Change{Photo: &p})
+	}
+	d.rec = d.rec.Clone()
+	c, _ := d.sheet().Check("k7d2aa/P1.framing.bolt_upper")
+	page := views.NewCheckShow(d.frame(views.SheetStages, "Check"), d.rec, d.sheet(), c, true, fresh, "form00000008")
+	goldenPage(t, "check_show.joined", page)
+	if len(page.Joined) != 2 || !strings.HasSuffix(page.Joined[0].Picture.URL, "/marked") || !strings.HasSuffix(page.Joined[1].Picture.URL, "/view") {
+		t.Errorf("beside the reading stand %+v", page.Joined)
+	}
+	st, _ := d.sheet().Stage(checklist.Framing)
+	stage := must[views.StageShowPage](t)(views.NewStageShow(d.frame(views.SheetStages, "Framing"), d.rec, st, fresh, nil, true))
+	shots := 0
+	for _, table := range stage.Done {
+		for _, row := range table.Rows {
+			if shot := row[1].Shot; shot != nil {
+				shots++
+				if want := "/jobs/deck00000000/photos/" + d.rec.Photos[0].ID; shot.URL != want || row[0].Text != "R1-P1" {
+					t.Errorf("beside the reading of %s stands %s", row[0].Text, shot.URL)
+				}
+			}
+		}
+	}
+	if shots != 1 {
+		t.Errorf("%d readings of the stage stand beside a photograph, want one", shots)
+	}
+	goldenPage(t, "stage_show.joined", stage)
+}
+
 // Where the authority accepts no photographs a hold point asks once for the witness of all places on the page.
 func TestWitnessPages(t *testing.T) {
 	d := fullDeck(t)

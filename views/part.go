@@ -47,6 +47,7 @@ type Table struct {
 type bodyCell struct {
 	Text, URL, Note string
 	Status          *Status
+	Shot            *Shot
 	Head, Number    bool
 }
 
@@ -60,7 +61,7 @@ func (t Table) Body() ([][]bodyCell, error) {
 		}
 		out[i] = make([]bodyCell, len(row))
 		for n, c := range row {
-			out[i][n] = bodyCell{Text: c.Text, URL: c.URL, Note: c.Note, Status: c.Status, Head: n == 0, Number: t.Heads[n].Number}
+			out[i][n] = bodyCell{Text: c.Text, URL: c.URL, Note: c.Note, Status: c.Status, Shot: c.Shot, Head: n == 0, Number: t.Heads[n].Number}
 		}
 	}
 	return out, nil
@@ -76,6 +77,7 @@ type Head struct {
 type Cell struct {
 	Text, URL, Note string
 	Status          *Status
+	Shot            *Shot
 }
 
 // Photo is a photograph as shown in a page. Claimed is what the file says of its capture, Received is when it came

@@ -91,13 +91,3 @@ func readingField(f Frame, rec *jobs.Record, sheet *jobs.Sheet, x jobs.Photo, fo
 	}
 	return v
 }
-
-// joinedReading is the reading that was typed from a photograph, as a fact.
-func joinedReading(rec *jobs.Record, sheet *jobs.Sheet, x jobs.Photo) Fact {
-	for i := range rec.Readings {
-		if r := &rec.Readings[i]; r.ID == x.ReadingID {
-			return Fact{Label: "Read from it", Value: ReadingText(*r, sheet.Style), Note: lowerFirst(r.Check.Title) + " at " + r.Check.Place.Label, URL: CheckURL(rec.Job.ID, r.CheckID)}
-		}
-	}
-	return Fact{}
-}

@@ -14,6 +14,8 @@ type PhotoShowPage struct {
 	Frame
 	Form        Form
 	Picture     Picture
+	Read        *Measure // the reading that was typed from it, beside the picture
+	ReadURL     string
 	OriginalURL string
 	CoverURL    string // before and after the cover of its run, empty while that is not covered
 	Facts       []Fact // filing and receipt
@@ -50,15 +52,9 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, q PhotoQuery, form Fo
 	job := rec.Job
 	f.Title, f.Place = fmt.Sprintf("Photograph %d", x.Number), x.Place.Label
 	f.Lead = photoCaption(rec, x)
-	_, w, h := x.Shown()
-	w, h = media.View.Fit(w, h)
 	p := PhotoShowPage{
-		Form: form, Picture: Picture{URL: PhotoURL(job.ID, x.ID, "view"), Alt: photoAlt(x), Width: w, Height: h},
+		Form: form, Picture: pictureOf(job.ID, x), PlainURL: PhotoURL(job.ID, x.ID, "view"),
 		OriginalURL: PhotoURL(job.ID, x.ID, "original"), URL: PhotoURL(job.ID, x.ID), Version: form.Version(x.Version),
-	}
-	p.PlainURL = p.Picture.URL
-	if len(x.Marks) > 0 {
-		p.Picture.URL = PhotoURL(job.ID, x.ID, "marked")
 	}
 	p.Marks = newPhotoMarks(f, rec, sheet, x, form)
 	if _, covered := rec.CoveredRun(x.Place.RunID); covered {
@@ -76,8 +72,9 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, q PhotoQuery, form Fo
 	if len(x.Shows) > 0 {
 		p.Facts = append(p.Facts, Fact{Label: "Shows", Value: strings.Join(x.Shows, ", ")})
 	}
-	if read := joinedReading(rec, sheet, x); read.Label != "" {
-		p.Facts = append(p.Facts, read)
+	if r, ok := rec.Reading(x.ReadingID); ok {
+		m := ReadingMeasure(r, job, sheet.Style)
+		p.Read, p.ReadURL = &m, CheckURL(job.ID, r.CheckID)
 	}
 	p.Facts = append(p.Facts,
 		Fact{Label: "Original", Value: fmt.Sprintf("%s, %d by %d pixels, %s", media.Kind(x.Kind).MediaType(), x.Width, x.Height, bytesText(x.Bytes)), Note: "kept as it was received, never written over"},

@@ -30,7 +30,10 @@ type RecordEvent struct {
 	Place, What   string
 	At, Who, Hash string
 	URL           string
+	Shot          *Shot // the photograph that a reading was typed from
 	Verdict       *Status
+
+	reading string // id of the reading taken
 }
 
 // NewRecordShow is the record of a chain, from the event of number from downward; 0 is from the newest.
@@ -50,9 +53,11 @@ func NewRecordShow(f Frame, rec *jobs.Record, events []jobs.Event, from int) (Re
 	if from < 1 || from > len(events) {
 		from = len(events)
 	}
-	last := max(from-recordRows, 0)
+	last, joined := max(from-recordRows, 0), joinsOf(rec)
 	for i := from - 1; i >= last; i-- {
-		p.Events = append(p.Events, recordEvent(rec, sheet, events[i]))
+		e := recordEvent(rec, sheet, events[i])
+		e.Shot = joined.shot(job.ID, e.reading)
+		p.Events = append(p.Events, e)
 	}
 	here := JobURL(job.ID, "record")
 	if last > 0 {
@@ -78,6 +83,15 @@ func recordEvent(rec *jobs.Record, sheet *jobs.Sheet, e jobs.Event) RecordEvent 
 	}
 	out.describe(rec, sheet, e.Type, c)
 	return out
+}
+
+// joinedText says which reading a photograph was joined to, as the end of a sentence; empty for none.
+func joinedText(rec *jobs.Record, sheet *jobs.Sheet, x jobs.Photo) string {
+	r, ok := rec.Reading(x.ReadingID)
+	if !ok {
+		return ""
+	}
+	return ", and the reading " + ReadingText(r, sheet.Style) + " of " + r.Check.Place.Label + " joined to it"
 }
 
 // eventZone is the job's offset as it stood when the event was written.
@@ -108,13 +122,13 @@ func (r *RecordEvent) describe(rec *jobs.Record, sheet *jobs.Sheet, kind string,
 		say(c.Layout.Layout.Label, RunURL(job.ID, c.Layout.RunID), "Layout v%d was computed. %s", c.Layout.Version, c.Layout.Basis)
 	case c.Reading != nil:
 		say(c.Reading.Check.Place.Label, CheckURL(job.ID, c.Reading.CheckID), "%s: %s.", c.Reading.Check.Title, ReadingText(*c.Reading, sheet.Style))
-		r.Verdict = NewStatus(c.Reading.Result.Verdict.Word())
+		r.Verdict, r.reading = NewStatus(c.Reading.Result.Verdict.Word()), c.Reading.ID
 	case c.Photo != nil && kind == jobs.EvPhotoAdded && !c.Photo.Filed():
 		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was taken in, not filed yet. SHA-256 %s.", c.Photo.Number, shortHash(c.Photo.Media))
 	case c.Photo != nil && kind == jobs.EvPhotoAdded:
 		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was taken in and filed under %s. SHA-256 %s.", c.Photo.Number, c.Photo.Stage, shortHash(c.Photo.Media))
 	case c.Photo != nil && kind == jobs.EvPhotoMarked:
-		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was described: %s drawn over copies of it.", c.Photo.Number, counted(len(c.Photo.Marks), "mark"))
+		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was described: %s drawn over copies of it%s.", c.Photo.Number, counted(len(c.Photo.Marks), "mark"), joinedText(rec, sheet, *c.Photo))
 	case c.Photo != nil && kind == jobs.EvPhotoTagged && c.Photo.FiledBy == jobs.FiledByTag:
 		say(c.Photo.Place.Label, PhotoURL(job.ID, c.Photo.ID), "Photo %d was filed by the tag in the picture, under %s.", c.Photo.Number, c.Photo.Stage)
 	case c.Photo != nil && kind == jobs.EvPhotoTagged:

@@ -69,6 +69,7 @@ func NewStageShow(f Frame, rec *jobs.Record, st *jobs.StageSheet, form Form, tak
 	if len(p.Taken) > mostTaken {
 		p.shorten()
 	}
+	from := joinsOf(rec)
 	for _, q := range questions(st) {
 		if left := q.left(); len(left) > 0 {
 			row := q.row(job.ID)
@@ -77,7 +78,7 @@ func NewStageShow(f Frame, rec *jobs.Record, st *jobs.StageSheet, form Form, tak
 			}
 			p.Left = append(p.Left, row)
 		}
-		if t, ok := q.table(job, sheet); ok {
+		if t, ok := q.table(job, sheet, from); ok {
 			p.Done = append(p.Done, t)
 		}
 	}
@@ -209,15 +210,15 @@ func takenOf(rec *jobs.Record, sheet *jobs.Sheet, ids []string) []Taken {
 	return out
 }
 
-// table is the readings of a question, one place a row.
-func (q question) table(job jobs.Job, sheet *jobs.Sheet) (Table, bool) {
+// table is the readings of a question, one place a row, each with the photograph that it was typed from.
+func (q question) table(job jobs.Job, sheet *jobs.Sheet, from joins) (Table, bool) {
 	t := Table{Caption: q.title, Heads: []Head{{Label: "Place"}, {Label: "Read", Number: true}, {Label: "Verdict"}, {Label: "By"}}}
 	for _, c := range q.checks {
 		if c.Current == nil {
 			continue
 		}
 		t.Rows = append(t.Rows, []Cell{
-			{Text: c.Check.Place.Label, URL: CheckURL(job.ID, c.Check.ID)}, {Text: ReadingText(*c.Current, sheet.Style), Note: fromText(*c.Current)},
+			{Text: c.Check.Place.Label, URL: CheckURL(job.ID, c.Check.ID)}, {Text: ReadingText(*c.Current, sheet.Style), Note: fromText(*c.Current), Shot: from.shot(job.ID, c.Current.ID)},
 			{Status: NewStatus(c.Verdict().Word())}, {Text: c.Current.By.Name, Note: join(between("with ", c.Current.Answer.Witness, ","), stamp(c.Current.Received, job.Location()))},
 		})
 	}

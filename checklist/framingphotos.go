@@ -42,7 +42,7 @@ func framingPhotos(c *collector) {
 // the permit. Such a picture is shown larger on paper than one that only shows how something stands.
 func (c Check) ReadOff() bool {
 	switch c.Key {
-	case "framing.photo_edges", "framing.photo_sleeve_depth", "framing.photo_labels", "framing.photo_permit":
+	case "framing.photo_edges", "framing.photo_sleeve_depth", "framing.photo_labels", keyPhotoPermit:
 		return true
 	}
 	return c.Ask == AskLength || c.Ask == AskSigned || c.Ask == AskGap || c.Ask == AskCount

@@ -1,7 +1,9 @@
 package jobs
 
 import (
+	"encoding/json"
 	"slices"
+	"strings"
 	"time"
 
 	"newelbook/checklist"
@@ -40,7 +42,9 @@ type Export struct {
 	OnHand     []OnHand        `json:"on_hand,omitempty"` // stock on hand, withdrawn ones included
 	Open       []string        `json:"open"`              // what was missing or open when it was frozen
 	Originals  bool            `json:"originals"`
-	Chain      []Event         `json:"chain"`
+	// NoPositions is true where the positions that photographs claim were left out, with the events of the chain that hold them.
+	NoPositions bool    `json:"no_positions,omitempty"`
+	Chain       []Event `json:"chain"`
 }
 
 // ExportRules is the rule set as it was applied: every figure in force, amendments laid over it.
@@ -116,6 +120,28 @@ func (r *Record) Export(events []Event, by Actor, purpose string, originals bool
 		x.Chain = append(x.Chain, e)
 	}
 	return x, nil
+}
+
+// WithoutPositions leaves out where photographs claim to have been taken. Events that say so are withheld; their digests still verify.
+// What does not fit about a claimed position is still said, as a distance from the site.
+func (x *Export) WithoutPositions() {
+	x.NoPositions = true
+	placed := map[string]bool{}
+	for i := range x.Photos {
+		p := &x.Photos[i]
+		placed[p.ID] = p.Exif.Position != nil
+		p.Exif.Position = nil
+	}
+	for i := range x.Chain {
+		e := &x.Chain[i]
+		if !strings.HasPrefix(e.Type, "photo.") {
+			continue
+		}
+		var c Change
+		if err := json.Unmarshal([]byte(e.Payload), &c); err != nil || c.Photo == nil || placed[c.Photo.ID] {
+			e.Salt, e.Payload = "", "" // what can't be read is not let out either
+		}
+	}
 }
 
 func exportCheck(c CheckState) ExportCheck {

@@ -36,6 +36,7 @@ type Photo struct {
 	Shows     []string     `json:"shows,omitempty"`
 	Marks     []media.Mark `json:"marks,omitempty"`
 	ReadingID string       `json:"reading_id,omitempty"`
+	Marked    *MarkedBy    `json:"marked,omitempty"` // who drew the marks as they are, and when; nil for none and for those drawn before this was kept
 	// Tags are the texts of the place tags that were read in it. FiledBy is FiledByTag while it stands where a tag filed it, and empty
 	// once somebody filed it. StageMeant is the stage chosen for a photograph that came in without a place.
 	Tags       []string        `json:"tags,omitempty"`
@@ -44,6 +45,12 @@ type Photo struct {
 	By         Actor           `json:"by"`
 	Received   time.Time       `json:"received"`
 	Version    int             `json:"version"`
+}
+
+// MarkedBy is who drew marks over copies of a photograph.
+type MarkedBy struct {
+	By Actor     `json:"by"`
+	At time.Time `json:"at"`
 }
 
 // SuppliedView is a JPEG that came with an original, made by the browser that sent both. It shows what the sender's device

@@ -88,7 +88,12 @@ func (s *Service) MarkPhoto(ctx context.Context, by By, jobID string, in MarkInp
 			bad.Add("reading", "Choose a measured reading of this job.")
 		}
 		p.ReadingID = in.Reading
-		p.Marks = marksOf(in.Marks, &bad)
+		if marks := marksOf(in.Marks, &bad); !slices.Equal(marks, p.Marks) {
+			p.Marks, p.Marked = marks, &MarkedBy{By: w.by, At: w.at}
+		}
+		if len(p.Marks) == 0 {
+			p.Marked = nil
+		}
 		if err := bad.Err(); err != nil {
 			return "", err
 		}

@@ -54,7 +54,7 @@ func (s *server) issuePack(c *gin.Context) error {
 // packOrder reads what a pack is to be.
 func packOrder(f form) (pack.Order, error) {
 	var bad jobs.InvalidError
-	o := pack.Order{Purpose: f.text("purpose"), Originals: f.text("originals") == "yes"}
+	o := pack.Order{Purpose: f.text("purpose"), Originals: f.text("originals") == views.OriginalsEnclosed, NoPositions: f.text("originals") == views.PositionsLeft}
 	switch o.Purpose {
 	case views.PurposeHandover, views.PurposeFraming:
 	case views.PurposeOther:
@@ -64,8 +64,8 @@ func packOrder(f form) (pack.Order, error) {
 	default:
 		bad.Add("purpose", "Choose what the pack is for.")
 	}
-	if v := f.text("originals"); v != "yes" && v != "no" {
-		bad.Add("originals", "Choose whether the photographs are enclosed as received.")
+	if v := f.text("originals"); v != views.OriginalsEnclosed && v != views.OriginalsLeft && v != views.PositionsLeft {
+		bad.Add("originals", "Choose whether the originals are enclosed, and whether positions leave with the pack.")
 	}
 	return o, bad.Err()
 }

@@ -290,7 +290,7 @@ func TestPhotoMarked(t *testing.T) {
 		t.Error("without marks the picture is another one than the plain view")
 	}
 	v := with(ada.page(path).fields(path+"/marks"), "shows", "bolts", "reading", reading.ID, "mark-0", "circle", "mark-0-from_x", "10", "mark-0-from_y", "10", "mark-0-to_x", "90,5", "mark-0-to_y", "90", "mark-0-text", "upper bolt")
-	ada.follow(ada.post(path+"/marks", v)).says("Saved. The original is as it was.", "Shows", "bolts", "Read from it", "Without marks")
+	ada.follow(ada.post(path+"/marks", v)).says("Saved. The original is as it was.", "Shows", "bolts", "The reading that was typed from it", "Without marks")
 	p = s.record(job).Photos[0]
 	if len(p.Marks) != 1 || p.Marks[0].ToX != 905 || p.ReadingID != reading.ID || p.Version != 2 || len(p.Shows) != 1 {
 		t.Errorf("the photograph is %+v", p)
@@ -302,7 +302,7 @@ func TestPhotoMarked(t *testing.T) {
 		t.Error("the original or the plain view has changed")
 	}
 	ada.page(job + "/photos?q=bolts").says("Framing, 1 photograph")
-	ada.page(job + "/record").says("Photo 1 was described: 1 mark drawn over copies of it.")
+	ada.page(job + "/record").says("Photo 1 was described: 1 mark drawn over copies of it, and the reading")
 
 	// What belongs to another stage falls away when it is filed there.
 	ada.post(path, with(ada.page(path).fields(path), "stage", "handover", "check", "")).want(http.StatusSeeOther)

@@ -52,6 +52,13 @@ const (
 	PurposeOther    = "other"
 )
 
+// What a pack takes of photographs beside the views of them.
+const (
+	OriginalsEnclosed = "yes"
+	OriginalsLeft     = "no"
+	PositionsLeft     = "no positions"
+)
+
 // PackListPage is what is missing or open, the form that issues a pack, and the packs issued with their links and answers.
 type PackListPage struct {
 	Frame
@@ -134,9 +141,13 @@ func packIssue(f Frame, rec *jobs.Record, form Form) *PackIssue {
 	v.Purpose.Value = form.Text("purpose", "")
 	v.Other = newField(f, "purpose_other", "If something else, what")
 	v.Other.Value, v.Other.Complete = form.Text("purpose_other", ""), "off"
-	v.Originals = newField(f, "originals", "Enclose the photographs as received")
-	v.Originals.Hint = "Views of them are always in it. The originals carry what the camera wrote, often the position of the site."
-	v.Originals.Options, v.Originals.Inline = []Option{{Value: "yes", Label: "Yes"}, {Value: "no", Label: "No"}}, true
+	v.Originals = newField(f, "originals", "Photographs, and where they were taken")
+	v.Originals.Hint = "Views of them are always in it, with no position in their files."
+	v.Originals.Options = []Option{
+		{Value: OriginalsEnclosed, Label: "Views and originals", Hint: "Originals carry all that the camera wrote, often the position."},
+		{Value: OriginalsLeft, Label: "Views alone", Hint: "The record in the pack still says which position each file claims."},
+		{Value: PositionsLeft, Label: "Views alone, and no positions", Hint: "They are left out of the record too, and with them the entries that hold them."},
+	}
 	v.Originals.Value = form.Text("originals", "")
 	return &v
 }

@@ -18,7 +18,7 @@ import (
 func packCommand(e env) *cobra.Command {
 	var dir, as, out, purpose string
 	var number int
-	var without bool
+	var without, unplaced bool
 	c := &cobra.Command{
 		Use:   "pack JOB",
 		Short: "Issue a job's pack, or write an issued one to a file",
@@ -35,7 +35,7 @@ does not stop an issue; it is printed in the pack.`,
 			if err != nil {
 				return err
 			}
-			order := pack.Order{Purpose: purpose, Originals: !without}
+			order := pack.Order{Purpose: purpose, Originals: !without && !unplaced, NoPositions: unplaced}
 			return errors.Join(d.pack(ctx, e, args[0], as, number, order, out), d.Close())
 		},
 	}
@@ -45,6 +45,7 @@ does not stop an issue; it is printed in the pack.`,
 	c.Flags().StringVar(&out, "out", "", "`file` to write the archive to; by default named after job and number")
 	c.Flags().StringVar(&purpose, "purpose", "", "what it is issued for; by default handover")
 	c.Flags().BoolVar(&without, "without-originals", false, "leave the original photographs out of the archive")
+	c.Flags().BoolVar(&unplaced, "without-positions", false, "leave out where the photographs claim to have been taken, and the originals, which carry it")
 	return c
 }
 

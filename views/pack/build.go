@@ -23,6 +23,7 @@ type Facts struct {
 	Record     jobs.Export
 	RecordHash Hash
 	Pictures   map[media.ID]Picture
+	Marked     map[string]Picture // with marks drawn over them, by the photograph's id
 }
 
 // builder walks the facts. Everything that it writes follows from them.

@@ -19,6 +19,13 @@ func (b *builder) changes() []Section {
 	before := b.x.Packs[len(b.x.Packs)-1]
 	s := Section{ID: "changes", Heading: fmt.Sprintf("Since pack %d", before.Number), Level: 1}
 	c := changesOf(b.x.Chain, before.HeadSeq)
+	if b.x.NoPositions { // the entries that say where photographs were taken are withheld
+		for _, p := range b.x.Photos {
+			if p.Received.After(before.Issued) && !slices.Contains(c.photos, p.Number) {
+				c.photos = append(c.photos, p.Number)
+			}
+		}
+	}
 	t := Table{Caption: fmt.Sprintf("What came into the record since pack %d was frozen, %s", before.Number, b.moment(before.Issued)), Columns: []Column{{Head: "What", Weight: 1.3}, {Head: "Which", Weight: 4}}}
 	row := func(what string, which ...string) {
 		if len(which) > 0 {

@@ -122,7 +122,16 @@ func (b *builder) answer(r *jobs.Reading) Cell {
 	if r.Answer.Reason != "" {
 		text += "\n" + r.Answer.Reason
 	}
-	return Cell{Text: text, Tone: toneUnlessGood(r.Result.Verdict)}
+	cell := Cell{Text: text, Tone: toneUnlessGood(r.Result.Verdict)}
+	for _, p := range b.x.Photos {
+		if p.ReadingID == r.ID {
+			cell.Text += fmt.Sprintf("\nfrom Photo %d", p.Number)
+			if cell.To == "" && b.pictured(p.ID) {
+				cell.To = "photo-" + p.ID
+			}
+		}
+	}
+	return cell
 }
 
 // comes is what a length that was taken from another reference comes to from the check's own; empty where it is not known.

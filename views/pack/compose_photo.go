@@ -1,6 +1,11 @@
 package pack
 
-import "math"
+import (
+	"math"
+	"path"
+	"slices"
+	"strings"
+)
 
 // The limits of photographs on the page, in points: two rows of two to a page.
 const (
@@ -134,9 +139,14 @@ func (c *composer) photoFacts(ph Photo, width float64) []told {
 	say(c.set.run(ph.Caption, cellStyle.in(black), ""), cellStyle, 0)
 	value := style{size: 8, lead: 10.2, ink: black, figures: true}
 	key := value.in(faint)
-	for i, f := range []struct{ key, value string }{
-		{"Time claimed by the file", ph.Claimed}, {"Received", ph.Received}, {"Original, SHA-256 starts", ph.ShortHash},
-	} {
+	if ph.Marks != "" {
+		say(c.set.run(ph.Marks+" Without marks, in the archive: "+ph.plainName(), value, ""), value, 2.4)
+	}
+	facts := []struct{ key, value string }{{"Time claimed by the file", ph.Claimed}, {"Received", ph.Received}, {"Original, SHA-256 starts", ph.ShortHash}}
+	if ph.Typed != "" {
+		facts = slices.Insert(facts, 0, struct{ key, value string }{"Reading typed from it", ph.Typed})
+	}
+	for i, f := range facts {
 		tone, look, before := Plain, value, 0.0
 		if f.value == "" {
 			f.value, tone, look = "not recorded", Missing, key
@@ -155,6 +165,16 @@ func (c *composer) photoFacts(ph Photo, width float64) []told {
 		say(c.set.marked(c.set.run(text, flag, ""), Attention, flag), flag, before)
 	}
 	return out
+}
+
+// plainName is the name of the picture without marks, its hash cut short: what is printed is looked for by eye.
+func (ph Photo) plainName() string {
+	const enough = 12
+	name := path.Base(ph.Plain)
+	if stem := strings.TrimSuffix(name, path.Ext(name)); len(stem) > enough {
+		name = stem[:enough] + "…" + path.Ext(name)
+	}
+	return path.Base(path.Dir(ph.Plain)) + "/" + name
 }
 
 // image paints a picture over a rectangle given by its top left corner.

@@ -166,6 +166,9 @@ type Photo struct {
 	Size      int64
 	W, H      int // pixels
 	Caption   string
+	Marks     string   // whose marks are drawn over the picture, one finished sentence; empty for none
+	Plain     string   // the picture without them, named as Picture is; empty for none
+	Typed     string   // the reading that was typed from it; empty for none
 	Place     string   // the place's label, for instance "R1-P3"
 	Claimed   string   // the capture time that the file claims, or "not recorded"
 	Received  string   // when it was received and from whom

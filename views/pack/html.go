@@ -32,6 +32,14 @@ type HTML struct {
 	Untitled bool
 }
 
+// at is where a page finds the picture of that name.
+func (o HTML) at(name string) string {
+	if o.Picture == nil {
+		return name
+	}
+	return o.Picture(name)
+}
+
 // WriteHTML writes the document as one page that opens from a folder with no server: no script, no form, nothing from the
 // network. The same document and options give the same bytes.
 func WriteHTML(w io.Writer, d Document, o HTML) error { return writeHTML(w, "page", d, o) }
@@ -61,12 +69,8 @@ func writeHTML(w io.Writer, name string, d Document, o HTML) error {
 			err := t.ExecuteTemplate(&out, reflect.TypeOf(b).Name(), b)
 			return template.HTML(out.String()), err
 		},
-		"picture": func(p Photo) string {
-			if o.Picture == nil {
-				return p.Picture
-			}
-			return o.Picture(p.Picture)
-		},
+		"picture": func(p Photo) string { return o.at(p.Picture) },
+		"plain":   func(p Photo) string { return o.at(p.Plain) },
 	})
 	var out bytes.Buffer
 	if err := t.ExecuteTemplate(&out, name, newHTMLView(d, o, name == "page" || !o.Untitled)); err != nil {
@@ -125,6 +129,7 @@ func htmlFuncs() template.FuncMap {
 	return template.FuncMap{
 		"show":    func(Block) template.HTML { return "" },
 		"picture": func(Photo) string { return "" },
+		"plain":   func(Photo) string { return "" },
 		"fr":      fractions,
 		"runs":    htmlRuns,
 		"cell":    htmlCell,

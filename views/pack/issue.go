@@ -11,7 +11,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"newelbook/checklist/length"
@@ -33,6 +32,8 @@ type Issuer struct {
 type Order struct {
 	Purpose   string // handover, or which inspection it is for; empty is handover
 	Originals bool   // enclose the photographs as received
+	// NoPositions leaves out where photographs claim to have been taken. Originals carry that, so that they are not enclosed then.
+	NoPositions bool
 }
 
 // Issue freezes the job as it stands into the next pack: record.json, PDF, HTML, tables, the pictures shown and, where
@@ -41,6 +42,9 @@ type Order struct {
 func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (issued jobs.IssuedPack, err error) {
 	if err := jobs.MayIssue(by.Actor); err != nil {
 		return jobs.IssuedPack{}, err
+	}
+	if o.Originals && o.NoPositions {
+		return jobs.IssuedPack{}, &jobs.InvalidError{Fields: []jobs.FieldError{{Field: "originals", Message: "Leave the originals out too, or let the positions go with them: what the camera wrote stands in an original and is never taken out of it."}}}
 	}
 	if earlier, repeated, err := i.Service.Repeated(ctx, by); err != nil {
 		return jobs.IssuedPack{}, err
@@ -60,6 +64,9 @@ func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (i
 		return jobs.IssuedPack{}, err
 	}
 	x.SignedBy = key.Fingerprint().String()
+	if o.NoPositions {
+		x.WithoutPositions()
+	}
 	parent := filepath.Join(i.Dir, jobID)
 	if err := os.MkdirAll(parent, 0o750); err != nil {
 		return jobs.IssuedPack{}, fmt.Errorf("make pack folder: %w", err)
@@ -165,18 +172,9 @@ func (i Issuer) folder(jobID string, p jobs.IssuedPack) string {
 // bag gathers the files of a pack, and the hash of its record.json. The PDF, which holds every picture, is written into temp.
 // Photographs whose original is lost are added to what the record says is missing.
 func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp string) (Bag, Hash, error) {
-	pictures := map[media.ID]Picture{}
-	var files []Payload
-	for _, id := range rec.Pictured() {
-		pic, err := i.picture(ctx, id)
-		if why := unshown(err); why != "" {
-			x.Open = append(x.Open, lostText(rec, id, why))
-			continue
-		} else if err != nil {
-			return Bag{}, Hash{}, err
-		}
-		pictures[id] = pic
-		files = append(files, pic.Payload)
+	pictures, marked, files, err := i.pictures(ctx, rec, x, temp)
+	if err != nil {
+		return Bag{}, Hash{}, err
 	}
 	if x.Originals {
 		originals, missing, err := i.originals(ctx, rec)
@@ -193,7 +191,7 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp 
 		return Bag{}, Hash{}, fmt.Errorf("encode record.json: %w", err)
 	}
 	record = append(record, '\n')
-	facts := Facts{Record: *x, RecordHash: sha256.Sum256(record), Pictures: pictures}
+	facts := Facts{Record: *x, RecordHash: sha256.Sum256(record), Pictures: pictures, Marked: marked}
 	files = append(files, Bytes("data/record.json", record), Bytes("data/record.schema.json", recordSchema))
 	tree := Build(facts)
 	for _, e := range tree.Editions() {
@@ -244,82 +242,6 @@ func (i Issuer) edition(e Edition, doc Document, units length.Unit, temp string,
 // Fonts is the product's own family, then the one for the characters that it lacks, for WritePDF.
 func Fonts() []Family {
 	return []Family{{Regular: fonts.Regular(), Bold: fonts.SemiBold()}, {Regular: fonts.Wide(), Bold: fonts.WideSemiBold()}}
-}
-
-// unshown says why the pack shows no picture of a photograph, by the error of making it; empty where the error is another. The pack
-// is issued all the same.
-func unshown(err error) string {
-	var refusal *media.Refusal
-	switch {
-	case errors.Is(err, media.ErrNoView):
-		return "is a HEIC original, and no picture to show came with it: ask the builder for the original."
-	case errors.As(err, &refusal):
-		return "could not be shown: the file was damaged when it was received. It is held as it came."
-	case lost(err):
-		return "could not be shown: its original is missing or damaged on the server."
-	}
-	return ""
-}
-
-// lost says whether an error means that an original is not there or no longer what it was. The pack is issued all the same and
-// prints it: a record that cannot be handed over because of one file would serve nobody.
-func lost(err error) bool {
-	return errors.Is(err, media.ErrNotFound) || errors.Is(err, media.ErrCorrupt)
-}
-
-func lostText(rec *jobs.Record, id media.ID, what string) string {
-	var numbers []string
-	for _, p := range rec.Photos {
-		if shown, _, _ := p.Shown(); p.Media == id || shown == id {
-			numbers = append(numbers, fmt.Sprint(p.Number))
-		}
-	}
-	return fmt.Sprintf("Photograph %s %s", strings.Join(numbers, ", "), what)
-}
-
-// picture is the derived view of an original as a file of the pack.
-func (i Issuer) picture(ctx context.Context, id media.ID) (Picture, error) {
-	view, err := i.Media.OpenView(ctx, id, media.View)
-	if err != nil {
-		return Picture{}, fmt.Errorf("picture of original %s: %w", id, err)
-	}
-	p := Picture{W: view.Width, H: view.Height}
-	body, err := io.ReadAll(view)
-	if err := errors.Join(err, view.Close()); err != nil {
-		return Picture{}, fmt.Errorf("picture of original %s: %w", id, err)
-	}
-	p.Payload = Bytes("data/pictures/"+id.String()+".jpg", body)
-	p.Payload.Open = func() (io.ReadCloser, error) { return i.Media.OpenView(ctx, id, media.View) }
-	return p, nil
-}
-
-// originals are the photographs as received, and those of them that are missing; a frozen pack lists them by hash without
-// holding them twice.
-func (i Issuer) originals(ctx context.Context, rec *jobs.Record) (held []Payload, missing []media.ID, err error) {
-	kind := map[media.ID]string{}
-	for _, p := range rec.Photos {
-		kind[p.Media] = p.Kind
-	}
-	for _, id := range rec.Originals() {
-		r, size, err := i.Media.Originals().Open(ctx, id)
-		if lost(err) {
-			missing = append(missing, id)
-			continue
-		} else if err != nil {
-			return nil, nil, fmt.Errorf("original %s: %w", id, err)
-		}
-		if err := r.Close(); err != nil {
-			return nil, nil, fmt.Errorf("original %s: %w", id, err)
-		}
-		held = append(held, Payload{
-			Path: "data/originals/" + id.String() + "." + kind[id], Size: size, SHA256: Hash(id), Elsewhere: true,
-			Open: func() (io.ReadCloser, error) {
-				r, _, err := i.Media.Originals().Open(ctx, id)
-				return r, err
-			},
-		})
-	}
-	return held, missing, nil
 }
 
 const readme = `This is a pack of a deck-guard job: a BagIt bag (RFC 8493).

@@ -83,6 +83,12 @@ func (t *dump) block(b Block) {
 		if b.Read {
 			t.line(2, "to be read off")
 		}
+		if b.Marks != "" {
+			t.line(2, "marks: %s without them: %s", b.Marks, b.Plain)
+		}
+		if b.Typed != "" {
+			t.line(2, "typed from it: %s", b.Typed)
+		}
 		for _, f := range b.Flags {
 			t.line(2, "flag: %s", f)
 		}

@@ -1,0 +1,138 @@
+package pack
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"newelbook/jobs"
+	"newelbook/media"
+)
+
+// pictures are those that a pack shows: of each original one, and a copy with the marks of each photograph that has any, which is written
+// into temp. What can't be shown is added to what the record says is missing.
+func (i Issuer) pictures(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp string) (plain map[media.ID]Picture, marked map[string]Picture, files []Payload, err error) {
+	plain, marked = map[media.ID]Picture{}, map[string]Picture{}
+	for _, id := range rec.Pictured() {
+		pic, err := i.picture(ctx, id)
+		if why := unshown(err); why != "" {
+			x.Open = append(x.Open, lostText(rec, id, why))
+			continue
+		} else if err != nil {
+			return nil, nil, nil, err
+		}
+		plain[id] = pic
+		files = append(files, pic.Payload)
+	}
+	for n := range rec.Photos {
+		p := &rec.Photos[n]
+		id, _, _ := p.Shown()
+		pic, ok := plain[id]
+		if len(p.Marks) == 0 || !ok {
+			continue
+		}
+		if marked[p.ID], err = i.marked(pic, p, temp); err != nil {
+			return nil, nil, nil, fmt.Errorf("marks over photograph %d: %w", p.Number, err)
+		}
+		files = append(files, marked[p.ID].Payload)
+	}
+	return plain, marked, files, nil
+}
+
+// marked is a copy of a picture with a photograph's marks drawn over it. It is named by the original and by the photograph, since one
+// original may be filed twice and marked otherwise each time.
+func (i Issuer) marked(plain Picture, p *jobs.Photo, temp string) (Picture, error) {
+	view, err := plain.Open()
+	if err != nil {
+		return Picture{}, err
+	}
+	drawn, err := media.DrawMarks(view, p.Marks)
+	if err := errors.Join(err, view.Close()); err != nil {
+		return Picture{}, err
+	}
+	name := fmt.Sprintf("%s-photo-%d-marked.jpg", strings.TrimSuffix(filepath.Base(plain.Path), ".jpg"), p.Number)
+	file, err := written("data/pictures/"+name, filepath.Join(temp, name), func(w io.Writer) error {
+		_, err := w.Write(drawn)
+		return err
+	})
+	return Picture{Payload: file, W: plain.W, H: plain.H}, err
+}
+
+// unshown says why the pack shows no picture of a photograph, by the error of making it; empty where the error is another. The pack
+// is issued all the same.
+func unshown(err error) string {
+	var refusal *media.Refusal
+	switch {
+	case errors.Is(err, media.ErrNoView):
+		return "is a HEIC original, and no picture to show came with it: ask the builder for the original."
+	case errors.As(err, &refusal):
+		return "could not be shown: the file was damaged when it was received. It is held as it came."
+	case lost(err):
+		return "could not be shown: its original is missing or damaged on the server."
+	}
+	return ""
+}
+
+// lost says whether an error means that an original is not there or no longer what it was. The pack is issued all the same and
+// prints it: a record that cannot be handed over because of one file would serve nobody.
+func lost(err error) bool {
+	return errors.Is(err, media.ErrNotFound) || errors.Is(err, media.ErrCorrupt)
+}
+
+func lostText(rec *jobs.Record, id media.ID, what string) string {
+	var numbers []string
+	for _, p := range rec.Photos {
+		if shown, _, _ := p.Shown(); p.Media == id || shown == id {
+			numbers = append(numbers, fmt.Sprint(p.Number))
+		}
+	}
+	return fmt.Sprintf("Photograph %s %s", strings.Join(numbers, ", "), what)
+}
+
+// picture is the derived view of an original as a file of the pack.
+func (i Issuer) picture(ctx context.Context, id media.ID) (Picture, error) {
+	view, err := i.Media.OpenView(ctx, id, media.View)
+	if err != nil {
+		return Picture{}, fmt.Errorf("picture of original %s: %w", id, err)
+	}
+	p := Picture{W: view.Width, H: view.Height}
+	body, err := io.ReadAll(view)
+	if err := errors.Join(err, view.Close()); err != nil {
+		return Picture{}, fmt.Errorf("picture of original %s: %w", id, err)
+	}
+	p.Payload = Bytes("data/pictures/"+id.String()+".jpg", body)
+	p.Payload.Open = func() (io.ReadCloser, error) { return i.Media.OpenView(ctx, id, media.View) }
+	return p, nil
+}
+
+// originals are the photographs as received, and those of them that are missing; a frozen pack lists them by hash without
+// holding them twice.
+func (i Issuer) originals(ctx context.Context, rec *jobs.Record) (held []Payload, missing []media.ID, err error) {
+	kind := map[media.ID]string{}
+	for _, p := range rec.Photos {
+		kind[p.Media] = p.Kind
+	}
+	for _, id := range rec.Originals() {
+		r, size, err := i.Media.Originals().Open(ctx, id)
+		if lost(err) {
+			missing = append(missing, id)
+			continue
+		} else if err != nil {
+			return nil, nil, fmt.Errorf("original %s: %w", id, err)
+		}
+		if err := r.Close(); err != nil {
+			return nil, nil, fmt.Errorf("original %s: %w", id, err)
+		}
+		held = append(held, Payload{
+			Path: "data/originals/" + id.String() + "." + kind[id], Size: size, SHA256: Hash(id), Elsewhere: true,
+			Open: func() (io.ReadCloser, error) {
+				r, _, err := i.Media.Originals().Open(ctx, id)
+				return r, err
+			},
+		})
+	}
+	return held, missing, nil
+}

@@ -69,7 +69,7 @@ func TestPacks(t *testing.T) {
 		t.Fatalf("crew issued %d packs", n)
 	}
 
-	ada.issue(job, "", "").want(422).faults(map[string]string{"purpose": "Choose what the pack is for.", "originals": "Choose whether the photographs are enclosed"})
+	ada.issue(job, "", "").want(422).faults(map[string]string{"purpose": "Choose what the pack is for.", "originals": "Choose whether the originals are enclosed"})
 	ada.issue(job, "other", "no").want(422).faults(map[string]string{"purpose_other": "Enter what the pack is for."})
 	original := picture(t, 1, taken("2026:05:04 08:50:00"))
 	ada.upload(job+"/photos", ada.filing(job, "place=job&stage=framing"), file{"a.jpg", original}).want(http.StatusSeeOther)

@@ -204,7 +204,7 @@ func issuePack(p *person) (owner, inspector string) {
 	p.follow("Job")
 	p.follow("Pack")
 	p.choose("What it is for", "Framing inspection")
-	p.choose("Enclose the photographs as received", "Yes")
+	p.choose("Photographs, and where they were taken", "Views and originals")
 	p.follow("Issue the pack")
 	p.sees("Pack 1")
 	link := func(role, name string) string {

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"hash/crc32"
 	"io"
+	"math"
 )
 
 const (
@@ -32,7 +33,8 @@ type container struct {
 	// whole is true when the structure goes on to its proper end: nothing was cut off behind. What stands between,
 	// the decoder judges.
 	whole bool
-	// width and height are those of a HEIC in pixels, standing upright; of the other kinds their decoders tell.
+	// width and height are what the container claims in pixels: of a HEIC standing upright, of a PNG and of a WebP with an extended head as
+	// stored. They are 0 where only the decoder tells.
 	width, height int
 	// progressive is true for a JPEG that must be held whole as coefficients while it is decoded.
 	progressive bool
@@ -164,6 +166,15 @@ func (c *container) walkPNG(r *bufio.Reader) error {
 		size, name := int64(binary.BigEndian.Uint32(header[:4])), string(header[4:])
 		sum := crc32.NewIEEE()
 		sum.Write(header[4:])
+		if name == "IHDR" && size == 13 && c.width == 0 {
+			var head [13]byte
+			if _, err := io.ReadFull(r, head[:]); err != nil {
+				return err
+			}
+			sum.Write(head[:])
+			size = 0
+			c.claim(binary.BigEndian.Uint32(head[:]), binary.BigEndian.Uint32(head[4:]))
+		}
 		exif := name == "eXIf" && c.exif == nil
 		if exif {
 			data, err := c.takeBlock(r, size)
@@ -197,6 +208,13 @@ func (c *container) walkPNG(r *bufio.Reader) error {
 	}
 }
 
+// claim notes a size, unless no picture can have it (PNG third edition, 11.2.1: at most 2^31-1).
+func (c *container) claim(width, height uint32) {
+	if width <= math.MaxInt32 && height <= math.MaxInt32 {
+		c.width, c.height = int(width), int(height)
+	}
+}
+
 // walkWebP goes from chunk to chunk of the RIFF file (WebP container specification) to the end that its head states.
 func (c *container) walkWebP(r *bufio.Reader) error {
 	var riff [12]byte
@@ -215,6 +233,14 @@ func (c *container) walkWebP(r *bufio.Reader) error {
 		switch name := string(header[:4]); {
 		case name == "ANIM" || name == "ANMF":
 			c.animated = true
+		case name == "VP8X" && size == 10 && c.width == 0:
+			var head [10]byte // a flag, three bytes kept free, width and height less one in three bytes each
+			if _, err := io.ReadFull(r, head[:]); err != nil {
+				return err
+			}
+			size = 0
+			less := func(b []byte) uint32 { return uint32(b[0]) | uint32(b[1])<<8 | uint32(b[2])<<16 }
+			c.claim(less(head[4:])+1, less(head[7:])+1)
 		case name == "EXIF" && c.exif == nil:
 			data, err := c.takeBlock(r, size)
 			if err != nil {

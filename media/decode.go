@@ -45,6 +45,10 @@ func examine(ctx context.Context, r io.ReadSeeker, kind Kind, limits Limits) (pi
 	if outer.animated {
 		return picture{}, refuse(ErrUnsupported, sentenceMoving)
 	}
+	// The container's own claim first: a decoder calls a size that it does not know damaged, or a rare kind.
+	if err := limits.hold(outer.width, outer.height); err != nil {
+		return picture{}, err
+	}
 	config := image.Config{Width: outer.width, Height: outer.height}
 	if kind != HEIC {
 		config, err = decodeWith(ctx, r, func(in io.Reader) (image.Config, error) {
@@ -60,12 +64,11 @@ func examine(ctx context.Context, r io.ReadSeeker, kind Kind, limits Limits) (pi
 	if err != nil {
 		return picture{}, err
 	}
+	if err := limits.hold(config.Width, config.Height); err != nil {
+		return picture{}, err
+	}
 	pixels := int64(config.Width) * int64(config.Height)
 	switch {
-	case pixels > limits.Pixels:
-		return picture{}, refusePixels(config.Width, config.Height, limits.Pixels)
-	case config.Width > limits.Side || config.Height > limits.Side:
-		return picture{}, refuseSide(config.Width, config.Height, limits.Side)
 	case pixels <= 0:
 		return picture{}, refuseDamaged(errors.New("no pixels"))
 	case !outer.whole:

@@ -25,6 +25,17 @@ type Limits struct {
 	Working int64
 }
 
+// hold refuses a size beyond the limits.
+func (l Limits) hold(width, height int) error {
+	switch {
+	case int64(width)*int64(height) > l.Pixels:
+		return refusePixels(width, height, l.Pixels)
+	case width > l.Side || height > l.Side:
+		return refuseSide(width, height, l.Side)
+	}
+	return nil
+}
+
 func (l Limits) withDefaults() Limits {
 	if l.Bytes <= 0 {
 		l.Bytes = 60_000_000

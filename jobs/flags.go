@@ -43,6 +43,9 @@ func (r *Record) flags(p *Photo, first map[media.ID]int) []Flag {
 		} else if local.In(time.UTC).After(p.Received.Add(maxOffset + clockSlack)) {
 			say("after_receipt", "It claims to be taken %s with no zone, after it was received %s in any zone.", wallText(local), received.Format("2 Jan 2006 15:04"))
 		}
+		if text := otherZone(p.Exif, r.Job.Location()); text != "" {
+			say("zone", "%s", text)
+		}
 		if r.Job.Begun != "" && local.Date() < r.Job.Begun {
 			say("before_job", "It claims to be taken on %s, before work began on %s.", DayText(local.Date()), DayText(r.Job.Begun))
 		}
@@ -59,7 +62,11 @@ func (r *Record) flags(p *Photo, first map[media.ID]int) []Flag {
 			slack = *pos.Accuracy
 		}
 		if away > farFromSite+slack {
-			say("far", "Its claimed position is %.1f km from the site.", away/1000)
+			within := ""
+			if slack > 0 {
+				within = fmt.Sprintf(", give or take %.0f m", slack)
+			}
+			say("far", "Its claimed position is %.1f km from the site%s.", away/1000, within)
 		}
 	}
 	r.tagFlags(p, say)
@@ -77,6 +84,38 @@ func (r *Record) flags(p *Photo, first map[media.ID]int) []Flag {
 		say("edited", "It claims to be taken %s and was saved again %s by %s.", wallText(taken), wallText(saved), by)
 	}
 	return out
+}
+
+// fixSlack is how far a camera's clock and the satellites may be apart, beyond whole quarters of an hour, for the two to be of one moment: a
+// receiver may give the time of an earlier fix (common practice, no source).
+const fixSlack = 2 * time.Minute
+
+// otherZone says that a camera's clock was set to another zone than the site's at that moment: by the offset that the file names or, where it
+// names none, by the time that the satellites gave. It is empty where they agree or nothing can be told.
+func otherZone(e media.Exif, site *time.Location) string {
+	const offset = "-07:00"
+	if at, exact := e.Capture.Instant(); exact {
+		there := at.In(site).Format(offset)
+		if e.Capture.Offset != there {
+			return fmt.Sprintf("Its clock was set to %s; the time at the site was %s from UTC.", e.Capture.Offset, there)
+		}
+		return ""
+	}
+	if e.GPSTime == nil {
+		return ""
+	}
+	ahead := e.Capture.Local.In(time.UTC).Sub(*e.GPSTime)
+	set := ahead.Round(15 * time.Minute) // the steps that zones are set in
+	if (ahead-set).Abs() > fixSlack || set.Abs() > maxOffset {
+		return ""
+	}
+	_, there := e.GPSTime.In(site).Zone()
+	if int(set.Seconds()) == there {
+		return ""
+	}
+	clock := time.FixedZone("", int(set.Seconds()))
+	return fmt.Sprintf("Its clock showed %s when the satellites gave %s, so it was set to %s; the time at the site was %s from UTC.",
+		wallText(e.Capture.Local), e.GPSTime.UTC().Format("2 Jan 2006 15:04:05 MST"), e.GPSTime.In(clock).Format(offset), e.GPSTime.In(site).Format(offset))
 }
 
 // wallText is a time as a camera's clock showed it, never converted.

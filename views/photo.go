@@ -124,6 +124,8 @@ func flagWords(f jobs.Flag) string {
 		return "no capture time in the file"
 	case "after_receipt":
 		return "taken after it was received, it says"
+	case "zone":
+		return "its clock was set to another time zone than the site’s"
 	case "before_job":
 		return "taken before work began, it says"
 	case "after_cover":

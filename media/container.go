@@ -36,7 +36,7 @@ type container struct {
 	// width and height are what the container claims in pixels: of a HEIC standing upright, of a PNG and of a WebP with an extended head as
 	// stored. They are 0 where only the decoder tells.
 	width, height int
-	// progressive is true for a JPEG that must be held whole as coefficients while it is decoded.
+	// progressive is true for a JPEG that the standard decoder holds whole as coefficients.
 	progressive bool
 }
 

@@ -17,11 +17,10 @@ import (
 
 // picture is what is known of a file from its head, before its pixels are decoded.
 type picture struct {
-	kind        Kind
-	progressive bool // a JPEG that has to be held whole as coefficients
-	width       int  // as stored; of a HEIC upright, by what its container says
-	height      int
-	// working is how many pixels of a plain JPEG its decoding is worth in memory.
+	kind   Kind
+	width  int // as stored; of a HEIC upright, by what its container says
+	height int
+	// working is how many pixels of a plain JPEG its standard decoder is worth in memory.
 	working int64
 	exif    Exif
 	block   []byte // the bare TIFF block that exif was read from
@@ -33,6 +32,15 @@ func (p picture) upright() (width, height int) {
 		return p.height, p.width
 	}
 	return p.width, p.height
+}
+
+// pixels is how many it has.
+func (p picture) pixels() int64 { return int64(p.width) * int64(p.height) }
+
+// scalable says whether it may be decoded straight to the scale of its view: a JPEG, and not a small one.
+func (p picture) scalable() bool {
+	width, _ := View.Fit(p.width, p.height)
+	return p.kind == JPEG && p.width >= 2*width
 }
 
 // examine walks through a picture of a known kind and refuses it if its end is missing, if it moves or exceeds the limits. No pixel
@@ -75,14 +83,14 @@ func examine(ctx context.Context, r io.ReadSeeker, kind Kind, limits Limits) (pi
 		return picture{}, refuseCut()
 	}
 	return picture{
-		kind: kind, progressive: outer.progressive, width: config.Width, height: config.Height,
+		kind: kind, width: config.Width, height: config.Height,
 		working: pixels * workingFactor(kind, outer, config.ColorModel),
 		exif:    outer.readExif(),
 		block:   outer.exif,
 	}, nil
 }
 
-// workingFactor says how many times the memory of a plain JPEG a picture takes while it is decoded: a progressive
+// workingFactor says how many times the memory of a plain JPEG a picture takes while its standard decoder is at it: a progressive
 // JPEG holds its coefficients in 32 bits each, PNG has 4 or 8 bytes a pixel.
 func workingFactor(kind Kind, outer container, model color.Model) int64 {
 	switch {
@@ -96,13 +104,9 @@ func workingFactor(kind Kind, outer container, model color.Model) int64 {
 	return 1
 }
 
-// scaledPixels decodes a baseline JPEG to the scale of its view. It is nil where the standard decoder is needed: for other kinds, for
-// small pictures, and for damaged ones, of which that decoder says what is wrong.
+// scaledPixels decodes a JPEG to the scale of its view. It is nil where the standard decoder is needed: for rare makes,
+// and for damaged ones, of which that decoder says what is wrong.
 func scaledPixels(ctx context.Context, r io.ReadSeeker, known picture) (image.Image, error) {
-	width, height := View.Fit(known.width, known.height)
-	if known.kind != JPEG || known.progressive || known.width < 2*width {
-		return nil, nil
-	}
 	if _, err := r.Seek(0, io.SeekStart); err != nil {
 		return nil, fmt.Errorf("read picture: %w", err)
 	}
@@ -110,6 +114,7 @@ func scaledPixels(ctx context.Context, r io.ReadSeeker, known picture) (image.Im
 	if err != nil {
 		return nil, fmt.Errorf("read picture: %w", err)
 	}
+	width, height := View.Fit(known.width, known.height)
 	img, err := decodeScaled(data, width, height)
 	if err != nil {
 		return nil, nil

@@ -199,31 +199,46 @@ func (l *Library) decoded(ctx context.Context, original io.ReadSeeker, use func(
 	if kind == HEIC {
 		return refuse(ErrNoView, sentenceNoView)
 	}
-	leave, err := l.gate.enter(ctx, known.working)
+	if known.scalable() {
+		done := false
+		err := l.within(ctx, known.pixels(), func() error {
+			img, err := scaledPixels(ctx, original, known)
+			if err != nil || img == nil {
+				return err
+			}
+			done = true
+			return use(img, known)
+		})
+		if err != nil || done {
+			return err
+		}
+	}
+	// What the decoder to scale does not know waits again, for the memory that the standard decoder takes.
+	return l.within(ctx, known.working, func() error {
+		img, err := decodePixels(ctx, original, known.kind)
+		if err != nil {
+			return err
+		}
+		if img.Bounds().Size() != image.Pt(known.width, known.height) {
+			return refuseDamaged(fmt.Errorf("decoded %v, head says %d by %d", img.Bounds().Size(), known.width, known.height))
+		}
+		return use(img, known)
+	})
+}
+
+// within does something when there is memory for so many pixels of a plain JPEG.
+func (l *Library) within(ctx context.Context, pixels int64, do func() error) error {
+	leave, err := l.gate.enter(ctx, pixels)
 	if err != nil {
 		return err
 	}
 	defer func() {
-		if known.working >= l.limits.Working { // hundreds of megabytes: what this one took must be free before the next begins
+		if pixels >= l.limits.Working { // hundreds of megabytes: what this one took must be free before the next begins
 			debug.FreeOSMemory()
 		}
 		leave()
 	}()
-	scaled, err := scaledPixels(ctx, original, known)
-	if err != nil {
-		return err
-	}
-	if scaled != nil {
-		return use(scaled, known)
-	}
-	img, err := decodePixels(ctx, original, known.kind)
-	if err != nil {
-		return err
-	}
-	if img.Bounds().Size() != image.Pt(known.width, known.height) {
-		return refuseDamaged(fmt.Errorf("decoded %v, head says %d by %d", img.Bounds().Size(), known.width, known.height))
-	}
-	return use(img, known)
+	return do()
 }
 
 func (l *Library) writeRenditions(id ID, made renditions) error {

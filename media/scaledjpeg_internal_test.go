@@ -125,8 +125,9 @@ func TestScaledLeavesTheRest(t *testing.T) {
 	}
 }
 
-// The samples of the standard decoder's own tests, in every subsampling: those that are known are like that decoder's, the others are left to it.
-func TestScaledOfDecoderSamples(t *testing.T) {
+// decoderSamples is the folder of the standard decoder's own tests.
+func decoderSamples(t *testing.T) string {
+	t.Helper()
 	root, err := exec.CommandContext(t.Context(), "go", "env", "GOROOT").Output()
 	dir := filepath.Join(strings.TrimSpace(string(root)), "src", "image", "testdata")
 	if _, statErr := os.Stat(dir); err != nil || statErr != nil {
@@ -135,11 +136,20 @@ func TestScaledOfDecoderSamples(t *testing.T) {
 		}
 		t.Skip("the sample pictures of the decoders are not on this machine")
 	}
+	return dir
+}
+
+// The samples of the standard decoder's own tests, in every subsampling: those that are known are like that decoder's, the others are left to it.
+func TestScaledOfDecoderSamples(t *testing.T) {
+	dir := decoderSamples(t)
 	for name, known := range map[string]bool{
 		"video-001.jpeg": true, "video-001.q50.420.jpeg": true, "video-001.q50.422.jpeg": true, "video-001.q50.440.jpeg": true, "video-001.q50.444.jpeg": true,
 		"video-001.restart2.jpeg": true, "video-005.gray.jpeg": true, "video-005.gray.q50.jpeg": true,
-		"video-001.q50.410.jpeg": false, "video-001.q50.411.jpeg": false, "video-001.cmyk.jpeg": false, "video-001.rgb.jpeg": false, "video-001.progressive.jpeg": false,
-		"video-001.221212.jpeg": false,
+		"video-001.q50.410.jpeg": false, "video-001.q50.411.jpeg": false, "video-001.cmyk.jpeg": false, "video-001.rgb.jpeg": false,
+		"video-001.221212.jpeg":      false,
+		"video-001.progressive.jpeg": true, "video-001.progressive.truncated.jpeg": true, "video-001.separate.dc.progression.progressive.jpeg": true,
+		"video-001.q50.420.progressive.jpeg": true, "video-001.q50.422.progressive.jpeg": true, "video-001.q50.440.progressive.jpeg": true, "video-001.q50.444.progressive.jpeg": true,
+		"video-005.gray.q50.progressive.jpeg": true, "video-001.q50.410.progressive.jpeg": false, "video-001.q50.411.progressive.jpeg": false,
 	} {
 		data, err := os.ReadFile(filepath.Join(dir, name))
 		if err != nil {
@@ -161,6 +171,44 @@ func TestScaledOfDecoderSamples(t *testing.T) {
 			t.Errorf("%s: %.1f dB from the standard decoder, want 26", name, likeness)
 		} else {
 			t.Logf("%s: %.1f dB", name, likeness)
+		}
+	}
+}
+
+// A progressive picture and a baseline one of the same coefficients are the same to the last bit, at a half and at a quarter, and a damaged one
+// comes back all the same.
+func TestScaledProgressiveIsTheSame(t *testing.T) {
+	dir := decoderSamples(t)
+	read := func(name string) []byte {
+		data, err := os.ReadFile(filepath.Join(dir, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return data
+	}
+	random := rand.New(rand.NewPCG(8, 9))
+	for _, name := range []string{"video-001.q50.420", "video-001.q50.422", "video-001.q50.440", "video-001.q50.444", "video-005.gray.q50"} {
+		progressive := read(name + ".progressive.jpeg")
+		for _, width := range []int{70, 30} {
+			want, err := decodeScaled(read(name+".jpeg"), width, width*2/3)
+			if err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+			got, err := decodeScaled(progressive, width, width*2/3)
+			if err != nil {
+				t.Errorf("%s, progressive: %v", name, err)
+				continue
+			}
+			if got.Rect != want.Rect || !bytes.Equal(got.Y, want.Y) || !bytes.Equal(got.Cb, want.Cb) || !bytes.Equal(got.Cr, want.Cr) {
+				t.Errorf("%s at %d across: progressive and baseline differ", name, width)
+			}
+		}
+		for range 600 {
+			damaged := bytes.Clone(progressive)
+			for range 1 + random.IntN(4) {
+				damaged[random.IntN(len(damaged))] ^= 1 << random.IntN(8)
+			}
+			_, _ = decodeScaled(damaged, 30, 20) // it must come back
 		}
 	}
 }

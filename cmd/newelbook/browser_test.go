@@ -37,6 +37,7 @@ func TestBrowser(t *testing.T) {
 		{"Unfolded", unfolded},
 		{"Uploads", sendMany},
 		{"Tags", byTag},
+		{"SlowLink", slowLink},
 		{"HEIC", heicView},
 		{"Posts", movePosts},
 		{"Guest", pointAndSign},

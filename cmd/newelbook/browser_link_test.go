@@ -96,7 +96,9 @@ func slowLink(t *testing.T, browser context.Context) {
 		t.Errorf("%d photographs on record while %d are said to be", n, told)
 	}
 	p.link(false)
-	p.until("they don't all arrive", func() bool { return strings.Contains(p.where(), "/photos?place=job") || strings.HasSuffix(p.where(), "/photos") })
+	p.until("they don't all arrive", func() bool {
+		return strings.Contains(p.where(), "/photos?place=job") || strings.HasSuffix(p.where(), "/photos")
+	})
 	had := map[string]int{}
 	for _, photo := range d.record(t, f.job).Photos {
 		had[photo.Name]++

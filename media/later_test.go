@@ -3,7 +3,6 @@ package media_test
 import (
 	"bytes"
 	"context"
-	"encoding/binary"
 	"errors"
 	"image"
 	"image/color"
@@ -13,7 +12,7 @@ import (
 	"testing"
 
 	"newelbook/media"
-	"newelbook/media/exifwrite"
+	"newelbook/media/mediatest"
 )
 
 // Damage within the data of the pixels shows only when they are decoded. The original is kept; why there is no picture
@@ -114,29 +113,7 @@ func TestDeriveAtOnce(t *testing.T) {
 // withThumb is a photograph whose camera put a small picture of its own into it.
 func withThumb(t *testing.T, photograph, small image.Image, orientation uint16) []byte {
 	t.Helper()
-	thumb := jpegOf(t, small)
-	// The second directory: where the thumbnail begins and how long it is (Exif 2.32, section 4.5.8). It follows the first.
-	first := exifwrite.Block(binary.BigEndian, fields{set(tagOrientation, exifwrite.Short(orientation))}, nil, nil)
-	next := bytes.LastIndex(first, []byte{0, 0, 0, 0})
-	count := int(binary.BigEndian.Uint16(first[8:]))
-	link := 8 + 2 + 12*count
-	if next < 0 || link+4 > len(first) {
-		t.Fatal("the block is not laid out as thought")
-	}
-	block := bytes.Clone(first)
-	binary.BigEndian.PutUint32(block[link:], uint32(len(block)))
-	at := len(block) + 2 + 2*12 + 4
-	entry := func(tag uint16, value int) {
-		block = binary.BigEndian.AppendUint16(block, tag)
-		block = binary.BigEndian.AppendUint16(block, 4)
-		block = binary.BigEndian.AppendUint32(block, 1)
-		block = binary.BigEndian.AppendUint32(block, uint32(value))
-	}
-	block = binary.BigEndian.AppendUint16(block, 2)
-	entry(0x0201, at)
-	entry(0x0202, len(thumb))
-	block = append(append(block, 0, 0, 0, 0), thumb...)
-	out, err := exifwrite.Insert(jpegOf(t, photograph), block)
+	out, err := mediatest.WithThumb(jpegOf(t, photograph), jpegOf(t, small), orientation)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,7 +18,9 @@ import (
 
 	"golang.org/x/net/html"
 
+	"newelbook/jobs"
 	"newelbook/media/exifwrite"
+	"newelbook/media/mediatest"
 )
 
 // picture draws a JPEG, as a camera that does not exist would write it. n makes it another.
@@ -356,6 +358,51 @@ func TestCannotTake(t *testing.T) {
 	v := with(page.fields(job+"/readings"), "reason:"+check, "the flashlight failed")
 	ada.post(job+"/readings", v).want(http.StatusSeeOther)
 	ada.page(job+"/photos?"+url.Values{"place": {place}}.Encode()).says("said not to be possible: the flashlight failed", "hold point")
+}
+
+// The picture that the camera put into its file shows in lists at once, before any is made here, and no browser keeps it; the one made here
+// takes its place and may be kept.
+func TestCameraThumbAtOnce(t *testing.T) {
+	s := newSite(t).withPeople()
+	ada := s.as("ada")
+	job := ada.aJob()
+	frame := func(w, h int) []byte {
+		var b bytes.Buffer
+		if err := jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, w, h)), nil); err != nil {
+			t.Fatal(err)
+		}
+		return b.Bytes()
+	}
+	shot, err := mediatest.WithThumb(frame(960, 640), frame(160, 107), 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	facts, err := s.media.Intake(t.Context(), bytes.NewReader(shot)) // and no picture made of it yet
+	if err != nil {
+		t.Fatal(err)
+	}
+	rec := s.record(job)
+	added, err := s.service.AddPhotos(t.Context(), jobs.By{Actor: jobs.Actor{ID: "b1", Name: "Ada Sample", Role: jobs.RoleBuilder}}, rec.Job.ID, []jobs.PhotoInput{{Facts: facts, PlaceID: "job", Stage: "framing"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	thumb := job + "/photos/" + added[0].ID + "/thumb"
+	at := func(a answer) int {
+		config, err := jpeg.DecodeConfig(strings.NewReader(a.body))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return config.Width
+	}
+	if a := ada.page(thumb); at(a) != 160 || a.header.Get("Cache-Control") != "no-store" {
+		t.Errorf("at first a picture %d wide comes with %q, want the camera's of 160, kept by nobody", at(a), a.header.Get("Cache-Control"))
+	}
+	if err := s.media.Derive(t.Context(), facts.ID); err != nil {
+		t.Fatal(err)
+	}
+	if a := ada.page(thumb); at(a) != 320 || !strings.Contains(a.header.Get("Cache-Control"), "immutable") {
+		t.Errorf("then a picture %d wide comes with %q, want one of 320 that may be kept", at(a), a.header.Get("Cache-Control"))
+	}
 }
 
 // TestPhotosShared sends the pictures of real cameras through the whole server, where they are at hand.

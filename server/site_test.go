@@ -37,6 +37,7 @@ type site struct {
 	clock   *clock
 	log     *bytes.Buffer
 	dir     string // the data folder
+	media   *media.Library
 }
 
 // clock is a time that a test sets.
@@ -93,6 +94,7 @@ func newSiteAt(t *testing.T, publicURL string) *site {
 	if err != nil {
 		t.Fatal(err)
 	}
+	s.media = library
 	s.service = jobs.NewService(st, s.clock.now)
 	h, err := server.New(server.Deps{
 		Service: s.service, Media: library, Packs: &pack.Issuer{Service: s.service, Media: library, Dir: filepath.Join(dir, "packs"), KeyFile: filepath.Join(dir, "signing.key")}, Sessions: st.Sessions(), Now: s.clock.now,

@@ -253,7 +253,7 @@ data/html/                the same, for a browser, with no server and no network
 data/care.ics             the days of care for a calendar
 data/record.json          every fact, reading and event; record.schema.json says its form
 data/csv/                 readings, pieces, photographs and events as tables
-data/pictures/            the pictures that the pack shows, made from the originals
+data/pictures/            the pictures that the pack shows, made from the originals; -marked ones have marks drawn over them
 data/originals/           the photographs as received, where they were enclosed
 
 To tell that nothing was changed, with no program of ours:

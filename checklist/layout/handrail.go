@@ -2,10 +2,8 @@ package layout
 
 import (
 	"fmt"
-	"strings"
 
 	"newelbook/checklist/codes"
-	"newelbook/checklist/length"
 )
 
 // What a hand holds along a flight.
@@ -19,7 +17,7 @@ const (
 // height it runs.
 func (w *work) handrail(s *Stair) {
 	s.Handrail = w.handrailNeeded(s)
-	s.Grip, s.Graspable = w.grip()
+	s.Grip, s.Graspable, s.GripShape = w.grip()
 	switch w.run.Handrail {
 	case HandrailTop:
 		s.HandrailAt, _, _ = w.heightOf(false)
@@ -70,70 +68,6 @@ func (w *work) handrailHeight(s *Stair) {
 	}
 	w.test(low, field, what, s.HandrailAt)
 	w.test(high, field, what, s.HandrailAt)
-}
-
-// gripTest is one size of a grip and the figures on it.
-type gripTest struct {
-	what      string
-	size      length.Length
-	low, high string
-}
-
-// grip says whether a hand closes on what serves as the handrail, or on the top of the guard where nothing was said: a round one
-// by its diameter, any other by the length around it and across it.
-func (w *work) grip() (words string, graspable bool) {
-	name, tests := w.gripTests()
-	if name == "" {
-		return "The size of the handrail is not given: close a hand round it on site.", false
-	}
-	graspable = true
-	known := false
-	var parts []string
-	for _, t := range tests {
-		var figures []string
-		for _, key := range []string{t.low, t.high} {
-			if lim := limitOf(w.in.Rules, key, w.style); lim.known {
-				known = true
-				graspable = graspable && lim.passes(t.size)
-				_, figure := lim.against(t.size, w.style)
-				figures = append(figures, fmt.Sprintf("%s %s (%s)", lim.figure.Bound, figure, lim.figure.Source()))
-			}
-		}
-		part := w.text(t.size) + " " + t.what
-		if len(figures) > 0 {
-			part += ", figure " + strings.Join(figures, " and ")
-		}
-		parts = append(parts, part)
-	}
-	if !known {
-		return fmt.Sprintf("There is no figure in this rule set for the grip of a handrail; %s measures %s. Close a hand round it, and ask the authority.", name, strings.Join(parts, "; ")), false
-	}
-	end := "It is inside the figures of a grip."
-	if !graspable {
-		end = "It is outside the figures of a grip: it is no handrail unless it has a finger recess on both sides."
-	}
-	return fmt.Sprintf("%s measures %s. %s", upperFirst(name), strings.Join(parts, "; "), end), graspable
-}
-
-// gripTests is what the hand holds and its sizes; no name where its size is not given.
-func (w *work) gripTests() (name string, tests []gripTest) {
-	if w.run.Handrail == HandrailSeparate {
-		if w.run.HandrailSize <= 0 {
-			return "", nil
-		}
-		return "the separate handrail, round,", []gripTest{{"across", w.run.HandrailSize, codes.HandrailGripDiameterMin, codes.HandrailGripDiameterMax}}
-	}
-	name, a, b := "the cap", w.spec.CapThickness, w.spec.CapWidth
-	if a <= 0 || w.spec.PostsAtCap == PostsThroughCap {
-		name, a, b = "the top rail", w.spec.RailThickness, w.spec.RailWidth
-	}
-	if a <= 0 || b <= 0 {
-		return "", nil
-	}
-	return name, []gripTest{
-		{"around", 2 * (a + b), codes.HandrailGripPerimeterMin, codes.HandrailGripPerimeterMax},
-		{"across", max(a, b), "", codes.HandrailGripSectionMax},
-	}
 }
 
 // handrailAdvice describes a separate handrail by the rule set's figures.

@@ -231,8 +231,9 @@ type Stair struct {
 	HandrailAt       length.Length `json:"handrail_at"`       // its height above the nosing line; zero where not given
 	HandrailAdvice   string        `json:"handrail_advice"`   // a separate handrail in words, where one would be needed
 	Grip             string        `json:"grip"`              // whether a hand closes on it, by the rule set's figures
-	Graspable        bool          `json:"graspable"`         // false too where it cannot be told: see Grip
-	PostJog          length.Length `json:"post_jog"`          // the rail's height differs by this between the uphill and downhill face of a post
+	GripShape        *Grip         `json:"grip_shape,omitempty"`
+	Graspable        bool          `json:"graspable"` // false too where it cannot be told: see Grip
+	PostJog          length.Length `json:"post_jog"`  // the rail's height differs by this between the uphill and downhill face of a post
 }
 
 // Lift is what a removable length needs.

@@ -88,12 +88,17 @@ type Run struct {
 	FootOn        string        `json:"foot_on"`    // what the foot post is fixed to: as PostsOn, or OnPad or OnFooting; empty as the others
 	PostReach     length.Length `json:"post_reach"` // OnStringer: plumb from the nosing line down to the post's lower end; zero follows the framing's depth
 	FootBelow     length.Length `json:"foot_below"` // OnFooting: how far the foot post goes below the ground or landing
-	// Handrail is what a hand holds, HandrailTop and so on; HandrailSize is the diameter of a separate round one, HandrailHeight its
-	// top above the nosing line.
-	Handrail       string        `json:"handrail"`
-	HandrailSize   length.Length `json:"handrail_size"`
-	HandrailHeight length.Length `json:"handrail_height"`
-	StairWide      length.Length `json:"stair_wide"` // width of the flight, for the plan; zero where not given
+	// Handrail is what a hand holds, HandrailTop and so on; HandrailSize is the diameter of a separate round one or the width of any
+	// other, HandrailHeight its top above the nosing line. HandrailShape is its section, GripRound and so on, empty for a round one;
+	// HandrailRecess is where its finger recess starts below the top, how deep it goes, within what of the widest part, over what height.
+	Handrail       string          `json:"handrail"`
+	HandrailSize   length.Length   `json:"handrail_size"`
+	HandrailHeight length.Length   `json:"handrail_height"`
+	HandrailShape  string          `json:"handrail_shape,omitempty"`
+	HandrailDeep   length.Length   `json:"handrail_deep,omitempty"`
+	HandrailAround length.Length   `json:"handrail_around,omitempty"`
+	HandrailRecess []length.Length `json:"handrail_recess,omitempty"`
+	StairWide      length.Length   `json:"stair_wide"` // width of the flight, for the plan; zero where not given
 	// RisersMeasured and TreadsMeasured are each riser and tread of the flight as measured, for its uniformity; may be empty.
 	RisersMeasured []length.Length `json:"risers_measured"`
 	TreadsMeasured []length.Length `json:"treads_measured"`

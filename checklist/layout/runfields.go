@@ -114,8 +114,17 @@ func RunFields() []RunField {
 		{Field{Key: "handrail", Group: GroupStair, Label: "What serves as the handrail", Kind: KindChoice, Optional: true, Choices: []Choice{
 			{HandrailTop, "The top of this guard"}, {HandrailSeparate, "A separate handrail on this guard"}, {HandrailOther, "A handrail on the other side"}}}, rake,
 			text(func(r *Run) *string { return &r.Handrail })},
-		{Field{Key: "handrail_size", Group: GroupStair, Label: "Separate handrail, diameter", Hint: "Of a round one.", Kind: KindLength, Optional: true, Min: 0, Max: 6 * in}, rake,
+		{Field{Key: "handrail_size", Group: GroupStair, Label: "Separate handrail, diameter", Hint: "Of a round one; the greatest width of any other.", Kind: KindLength, Optional: true, Min: 0, Max: 6 * in}, rake,
 			size(func(r *Run) *length.Length { return &r.HandrailSize })},
+		{Field{Key: "handrail_shape", Group: GroupStair, Label: "Separate handrail, section", Hint: "Empty: round.", Kind: KindChoice, Optional: true, Choices: []Choice{
+			{GripRound, "Round"}, {GripPlain, "Not round, without a finger recess"}, {GripRecessed, "A finger recess on both sides"}}}, rake,
+			text(func(r *Run) *string { return &r.HandrailShape })},
+		{Field{Key: "handrail_deep", Group: GroupStair, Label: "Separate handrail, depth", Hint: "From top to bottom, of one that is not round.", Kind: KindLength, Optional: true, Min: 0, Max: 12 * in}, rake,
+			size(func(r *Run) *length.Length { return &r.HandrailDeep })},
+		{Field{Key: "handrail_around", Group: GroupStair, Label: "Separate handrail, around", Hint: "A string round it, laid on the tape; empty for square corners.", Kind: KindLength, Optional: true, Min: 0, Max: 36 * in}, rake,
+			size(func(r *Run) *length.Length { return &r.HandrailAround })},
+		{Field{Key: "handrail_recess", Group: GroupStair, Label: "Finger recess", Hint: "Four lengths, separated by commas: from the top to where it starts, its depth, how far below the widest part it is as deep as that, and over what height.", Kind: KindLengths, Optional: true, Min: 0, Max: 6 * in}, rake,
+			sizes(func(r *Run) *[]length.Length { return &r.HandrailRecess })},
 		{Field{Key: "handrail_height", Group: GroupStair, Label: "Separate handrail, height", Hint: "Its top above the nosing line, plumb.", Kind: KindLength, Optional: true, Min: 0, Max: 60 * in}, rake,
 			size(func(r *Run) *length.Length { return &r.HandrailHeight })},
 		{Field{Key: "stair_wide", Group: GroupStair, Label: "Width of the flight", Hint: "For the plan of the job.", Kind: KindLength, Optional: true, Min: 12 * in, Max: 480 * in}, rake,

@@ -63,7 +63,7 @@ func (b *builder) run(number int, l layout.Layout) Section {
 	})
 	s.Blocks = append(s.Blocks, b.framing(number, l)...)
 	if l.Stair != nil {
-		s.Blocks = append(s.Blocks, b.stair(l)...)
+		s.Blocks = append(s.Blocks, b.stair(number, l)...)
 	}
 	for _, m := range l.Meets {
 		s.Blocks = append(s.Blocks, Note{Label: "Shared post", Runs: []Run{{Text: m.Sentence}}})

@@ -4,10 +4,11 @@ import (
 	"fmt"
 
 	"newelbook/checklist/layout"
+	"newelbook/views/draw"
 )
 
 // stair says how a flight was laid out, what it was held to, what was left to be measured on site, and where its posts are marked.
-func (b *builder) stair(l layout.Layout) []Block {
+func (b *builder) stair(number int, l layout.Layout) []Block {
 	st := l.Stair
 	facts := []Fact{
 		{Key: "Risers and treads", Value: Cell{Text: fmt.Sprintf("%d risers of %s, treads of %s", st.Risers, b.text(st.Riser), b.text(st.Tread))}},
@@ -31,6 +32,10 @@ func (b *builder) stair(l layout.Layout) []Block {
 		facts = append(facts, fact)
 	}
 	blocks := []Block{KeyValues{Facts: facts}}
+	if g := st.GripShape; g != nil {
+		blocks = append(blocks, Drawing{Number: fmt.Sprintf("Drawing %d, grip", number), Sheet: draw.Grip(*g, drawingWidth, b.style),
+			Caption: fmt.Sprintf("%s: section of %s, as entered, against the figures of the rule set. How it runs unbroken along the flight is in the elevation.", l.Label, g.Name)})
+	}
 	if len(st.Tested) > 0 {
 		t := Table{Caption: l.Label + ": the flight against the rule set, by the layout", Columns: []Column{
 			{Head: "What", Weight: 2.2}, {Head: "Is", Weight: 1, Align: Right, Measure: true}, {Head: "Figure", Weight: 1.5, Align: Right, Measure: true}, {Head: "", Weight: 0.9}, {Head: "Clause", Weight: 2.4}}}

@@ -66,7 +66,10 @@ func TestDropsRoundTrip(t *testing.T) {
 		}
 		var r, again layout.Run
 		for range rapid.IntRange(0, 6).Draw(t, "spots") {
-			r.Drops = append(r.Drops, layout.DropSpot{Along: nm("along", 12000), Out: nm("out", 1200), Drop: nm("drop", 1200)})
+			s := layout.DropSpot{Along: nm("along", 12000), Out: nm("out", 1200), Drop: nm("drop", 1200)}
+			if !slices.ContainsFunc(r.Drops, func(o layout.DropSpot) bool { return o.Along == s.Along && o.Out == s.Out }) {
+				r.Drops = append(r.Drops, s)
+			}
 		}
 		f := layout.RunFields()[slices.IndexFunc(layout.RunFields(), func(f layout.RunField) bool { return f.Key == "drops" })]
 		text := f.Text(&r, unit.Style())

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
 	"newelbook/views/pack"
 )
 
@@ -98,5 +100,27 @@ func TestInspectorCarriesRecord(t *testing.T) {
 	}
 	if hash := fmt.Sprintf("%x", sha256.Sum256(within)); !bytes.Contains(text, []byte(hash)) {
 		t.Errorf("the hash of the record within, %s, does not stand on the page", hash)
+	}
+}
+
+// TestRecordFitsItsSchema holds the demonstration's record to the schema beside it, by a validator that shares nothing with the schema's
+// maker: the job of every kind of run, reading and answer.
+func TestRecordFitsItsSchema(t *testing.T) {
+	last := handedOver(t)
+	schema, err := jsonschema.NewCompiler().Compile(filepath.Join(last, "record.schema.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	body, err := os.Open(filepath.Join(last, "record.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer body.Close()
+	record, err := jsonschema.UnmarshalJSON(body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := schema.Validate(record); err != nil {
+		t.Errorf("record.json: %v", err)
 	}
 }

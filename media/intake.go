@@ -35,43 +35,56 @@ type Photo struct {
 //
 // Known is of a picture by then what its structure tells: that it goes on to its proper end, its size, its claims. Damage
 // within the data of the pixels shows when they are decoded; OpenView then says so, and the original is kept.
-func (l *Library) Intake(ctx context.Context, r io.Reader) (photo Photo, err error) {
+func (l *Library) Intake(ctx context.Context, r io.Reader) (Photo, error) {
 	head, kind, err := readHead(ctx, r)
 	if err != nil {
 		return Photo{}, fmt.Errorf("take photograph in: %w", err)
 	}
-	staged, err := l.store.Stage(ctx, &limitedReader{io.MultiReader(bytes.NewReader(head), r), l.limits.Bytes, l.limits.Bytes})
+	var known picture
+	received, err := l.hold(ctx, head, r, refuseBytes, func(staged Staged) (err error) {
+		known, err = examine(ctx, staged, kind, l.limits)
+		return err
+	})
 	if err != nil {
 		return Photo{}, fmt.Errorf("take photograph in: %w", err)
 	}
-	defer func() {
-		if err = errors.Join(err, staged.Discard()); err != nil {
-			photo = Photo{}
-		}
-	}()
-	known, err := examine(ctx, staged, kind, l.limits)
-	if err != nil {
-		return Photo{}, fmt.Errorf("take photograph %s in: %w", staged.ID().Short(), err)
-	}
-	received, err := staged.Commit(ctx)
-	if err != nil {
-		return Photo{}, fmt.Errorf("take photograph %s in: %w", staged.ID().Short(), err)
-	}
-	photo = Photo{ID: received.ID, Bytes: received.Bytes, Kind: kind, Exif: known.exif, AlreadyHeld: received.AlreadyHeld}
+	photo := Photo{ID: received.ID, Bytes: received.Bytes, Kind: kind, Exif: known.exif, AlreadyHeld: received.AlreadyHeld}
 	photo.Width, photo.Height = known.upright()
 	return photo, nil
 }
 
+// hold takes a file in whose first bytes, head, are read already: it is staged while it arrives, looked at by judge, and held where
+// that finds nothing. tooLong makes the refusal of one that is longer than the limit.
+func (l *Library) hold(ctx context.Context, head []byte, r io.Reader, tooLong func(limit int64) error, judge func(Staged) error) (received Received, err error) {
+	staged, err := l.store.Stage(ctx, &limitedReader{io.MultiReader(bytes.NewReader(head), r), l.limits.Bytes, func() error { return tooLong(l.limits.Bytes) }})
+	if err != nil {
+		return Received{}, err
+	}
+	defer func() {
+		if err = errors.Join(err, staged.Discard()); err != nil {
+			received = Received{}
+		}
+	}()
+	if err := judge(staged); err != nil {
+		return Received{}, fmt.Errorf("%s: %w", staged.ID().Short(), err)
+	}
+	if received, err = staged.Commit(ctx); err != nil {
+		return Received{}, fmt.Errorf("%s: %w", staged.ID().Short(), err)
+	}
+	return received, nil
+}
+
 // limitedReader refuses to read on past a limit.
 type limitedReader struct {
-	r           io.Reader
-	left, limit int64
+	r       io.Reader
+	left    int64
+	tooLong func() error
 }
 
 func (l *limitedReader) Read(p []byte) (int, error) {
 	n, err := l.r.Read(p)
 	if l.left -= int64(n); l.left < 0 {
-		return 0, refuseBytes(l.limit)
+		return 0, l.tooLong()
 	}
 	return n, err
 }

@@ -9,7 +9,7 @@ import (
 	"unicode/utf8"
 )
 
-// Kind says what a picture is, found from its content and never from its name. The zero value is unknown.
+// Kind says what a file is, found from its content and never from its name. The zero value is unknown.
 type Kind string
 
 // The kinds of picture that are accepted.
@@ -26,6 +26,8 @@ func (k Kind) MediaType() string {
 	switch k {
 	case JPEG, PNG, WebP, HEIC:
 		return "image/" + string(k)
+	case PDF:
+		return "application/pdf"
 	}
 	return ""
 }
@@ -35,7 +37,7 @@ func (k Kind) Extension() string {
 	switch k {
 	case JPEG:
 		return ".jpg"
-	case PNG, WebP, HEIC:
+	case PNG, WebP, HEIC, PDF:
 		return "." + string(k)
 	}
 	return ""
@@ -47,13 +49,21 @@ const sniffLength = 512
 // readHead reads the bytes of a file that decide what it is, and says what it is; the error is a Refusal where that is nothing that is
 // taken here, and otherwise that of r.
 func readHead(ctx context.Context, r io.Reader) (head []byte, kind Kind, err error) {
-	head = make([]byte, sniffLength)
-	n, err := io.ReadFull(ctxReader{ctx, r}, head)
-	if !ended(err) {
+	if head, err = readStart(ctx, r); err != nil {
 		return nil, "", err
 	}
-	kind, err = sniff(head[:n])
-	return head[:n], kind, err
+	kind, err = sniff(head)
+	return head, kind, err
+}
+
+// readStart reads those bytes, or all of a shorter file. The error is that of r.
+func readStart(ctx context.Context, r io.Reader) ([]byte, error) {
+	head := make([]byte, sniffLength)
+	n, err := io.ReadFull(ctxReader{ctx, r}, head)
+	if !ended(err) {
+		return nil, err
+	}
+	return head[:n], nil
 }
 
 const takenHere = " JPEG, PNG, WebP and HEIC photographs are taken here."

@@ -214,7 +214,7 @@ func holeWords(s *layout.Sleeve) string {
 
 // baseChecks are those of a post on a surface base.
 func baseChecks(c *collector) {
-	k := Check{Key: "framing.base", Ask: AskSeen, Hold: true, Title: "The post base has a published guard-load test",
+	k := Check{Key: KeyBaseTest, Ask: AskSeen, Hold: true, Title: "The post base has a published guard-load test",
 		How:    "File the test's sheet and read its height, load and fasteners. Given for this job: " + sentence(c.Spec.BaseTest),
 		Reason: "An ordinary base holds a post up but hardly holds it upright.", Source: c.practiceSource(codes.LoadPostTest)}
 	if c.Spec.BaseTest == "" {

@@ -17,6 +17,9 @@ const (
 	KeyOpeningTop    = "posts.opening_top"
 	// KeyPostLean is a post's lean along the run: the marks of a top rail follow it.
 	KeyPostLean = "posts.plumb_along"
+	// KeyBaseTest and KeyOwnerTold are observations that rest on a paper.
+	KeyBaseTest  = "framing.base"
+	KeyOwnerTold = "handover.owner_told"
 	// KeyPostWidth and KeyPostDepth are a post's section as measured: sleeves and post caps follow it.
 	KeyPostWidth = "posts.width"
 	KeyPostDepth = "posts.depth"

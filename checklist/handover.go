@@ -30,7 +30,7 @@ func removable(c *collector) {
 		How: "Lock it, then try to lift it.", Reason: "A guard that lifts under a lean is no guard.", Source: practice})
 	c.add(Check{Key: "handover.sleeve_covers", Ask: AskSeen, Title: "Covers for the empty sleeves are there and fit",
 		How: "Lift the length out and put each cover on.", Reason: "An open sleeve fills with dirt and catches a foot.", Source: practice})
-	c.add(Check{Key: "handover.owner_told", Ask: AskSeen, Title: "The owner was told what a removable length means and says so in writing",
+	c.add(Check{Key: KeyOwnerTold, Ask: AskSeen, Title: "The owner was told what a removable length means and says so in writing",
 		How:    "Say that the opening is a fall hazard while it is out, and that most places do not accept a removable length as a required guard.",
 		Reason: "While it is out nothing stops a fall; under a permit the authority answers for it.", Source: practice})
 }

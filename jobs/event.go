@@ -35,6 +35,9 @@ const (
 	EvAnswerGiven      = "answer.given"
 	EvPieceTicked      = "piece.ticked"
 	EvOnHandSaved      = "on_hand.saved"
+	EvPaperAdded       = "paper.added"
+	EvPaperDescribed   = "paper.described"
+	EvPaperWithdrawn   = "paper.withdrawn"
 )
 
 // Change is the whole new state of the one object that an event touched. Exactly one field is set.
@@ -53,6 +56,7 @@ type Change struct {
 	Answer    *Answer        `json:"answer,omitempty"`
 	Tick      *Tick          `json:"tick,omitempty"`
 	OnHand    *OnHand        `json:"on_hand,omitempty"`
+	Paper     *Paper         `json:"paper,omitempty"`
 }
 
 // Event is one change in a job's chain. Payload is the JSON of a Change, kept and hashed as the bytes it was written in.

@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -40,6 +41,7 @@ type Export struct {
 	Answers    []Answer        `json:"answers"`
 	Ticks      []Tick          `json:"ticks,omitempty"`   // pieces ticked as cut and fitted, oldest first
 	OnHand     []OnHand        `json:"on_hand,omitempty"` // stock on hand, withdrawn ones included
+	Papers     []ExportPaper   `json:"papers,omitempty"`  // attached papers, withdrawn ones included
 	Open       []string        `json:"open"`              // what was missing or open when it was frozen
 	Originals  bool            `json:"originals"`
 	// NoPositions is true where the positions that photographs claim were left out, with the events of the chain that hold them.
@@ -79,8 +81,24 @@ type ExportPhoto struct {
 	Flags []Flag `json:"flags"`
 }
 
+// ExportPaper is an attached paper. Enclosed is the name of its file in the pack, below data/; empty where it is not in it: it was
+// left out of this pack, it was withdrawn, or its file is lost.
+type ExportPaper struct {
+	Paper
+	Enclosed string `json:"enclosed"`
+}
+
+// ExportInput is what leaves with a pack. Purpose is handover, or which inspection it is for; empty is handover.
+type ExportInput struct {
+	Purpose   string
+	Originals bool     // the photographs as received
+	LeftOut   []string // ids of the papers whose files stay behind
+	// NoPositions leaves out where photographs claim to have been taken. Originals carry that, so that they are not enclosed then.
+	NoPositions bool
+}
+
 // Export freezes a record and its chain as the next pack's facts.
-func (r *Record) Export(events []Event, by Actor, purpose string, originals bool, at time.Time) (Export, error) {
+func (r *Record) Export(events []Event, by Actor, in ExportInput, at time.Time) (Export, error) {
 	sheet, err := r.Sheet()
 	if err != nil {
 		return Export{}, err
@@ -90,8 +108,8 @@ func (r *Record) Export(events []Event, by Actor, purpose string, originals bool
 		return Export{}, err
 	}
 	x := Export{
-		Format: ExportFormat, Pack: len(r.Packs) + 1, Purpose: purpose, Frozen: at, FrozenBy: by, Head: r.Head, Job: r.Job,
-		Runs: r.Runs, Deviations: r.Deviations, Covered: r.Covered, Diary: r.Diary, Packs: r.Packs, Answers: r.Answers, Ticks: r.Ticks, OnHand: r.OnHand, Open: open, Originals: originals, Mixed: sheet.Mixed,
+		Format: ExportFormat, Pack: len(r.Packs) + 1, Purpose: in.Purpose, Frozen: at, FrozenBy: by, Head: r.Head, Job: r.Job,
+		Runs: r.Runs, Deviations: r.Deviations, Covered: r.Covered, Diary: r.Diary, Packs: r.Packs, Answers: r.Answers, Ticks: r.Ticks, OnHand: r.OnHand, Open: open, Originals: in.Originals, Mixed: sheet.Mixed,
 	}
 	set := sheet.Rules.RuleSet()
 	x.Rules = ExportRules{ID: set.ID, Name: set.Name, Place: set.Place, Edition: set.Edition, Notes: set.Notes, Figures: sheet.Rules.Figures()}
@@ -112,6 +130,13 @@ func (r *Record) Export(events []Event, by Actor, purpose string, originals bool
 	}
 	for _, p := range r.Photos {
 		x.Photos = append(x.Photos, ExportPhoto{Photo: p, Flags: r.Flags(p)})
+	}
+	for _, p := range r.Papers {
+		xp := ExportPaper{Paper: p}
+		if p.Holds() && !slices.Contains(in.LeftOut, p.ID) {
+			xp.Enclosed = fmt.Sprintf("papers/paper-%d%s", p.Number, p.File.Extension())
+		}
+		x.Papers = append(x.Papers, xp)
 	}
 	for _, e := range events {
 		if e.Type == EvLinkMade || e.Type == EvLinkRevoked {

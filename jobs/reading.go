@@ -28,4 +28,6 @@ type Reading struct {
 	LayoutVersion int    `json:"layout_version"`
 	Supersedes    string `json:"supersedes"`
 	SameAs        string `json:"same_as"` // "the rest of this run is the same": the reading it was copied from
+	// PaperID is the attached paper that an observation rests on (see PaperFor); empty for none.
+	PaperID string `json:"paper_id,omitempty"`
 }

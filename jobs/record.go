@@ -29,6 +29,7 @@ type Record struct {
 	Answers    []Answer
 	Ticks      []Tick   // oldest first
 	OnHand     []OnHand // withdrawn ones included
+	Papers     []Paper  // by number, withdrawn ones included
 
 	sheet *lazySheet
 	live  *lazyLive
@@ -63,7 +64,7 @@ func (r *Record) Clone() *Record {
 		Photos: slices.Clone(r.Photos), Deviations: slices.Clone(r.Deviations), Stages: maps.Clone(r.Stages), stageOrder: slices.Clone(r.stageOrder),
 		Covered: slices.Clone(r.Covered), Diary: slices.Clone(r.Diary), Packs: slices.Clone(r.Packs),
 		Links: slices.Clone(r.Links), Answers: slices.Clone(r.Answers),
-		Ticks: slices.Clone(r.Ticks), OnHand: slices.Clone(r.OnHand), sheet: new(lazySheet), live: new(lazyLive), wall: new(lazyWall),
+		Ticks: slices.Clone(r.Ticks), OnHand: slices.Clone(r.OnHand), Papers: slices.Clone(r.Papers), sheet: new(lazySheet), live: new(lazyLive), wall: new(lazyWall),
 	}
 	for id, versions := range c.Layouts {
 		c.Layouts[id] = slices.Clone(versions)
@@ -140,6 +141,8 @@ func (r *Record) Take(c Change) {
 		r.Ticks = append(r.Ticks, *c.Tick)
 	case c.OnHand != nil:
 		r.OnHand = put(r.OnHand, *c.OnHand, func(a, b OnHand) bool { return a.ID == b.ID })
+	case c.Paper != nil:
+		r.Papers = put(r.Papers, *c.Paper, func(a, b Paper) bool { return a.ID == b.ID })
 	}
 }
 

@@ -53,6 +53,13 @@ func (r *Record) Unfinished() ([]string, error) {
 			out = append(out, fmt.Sprintf("Deviation D%d is open: %s", d.Number, d.What))
 		}
 	}
+	for _, p := range r.Papers {
+		for _, x := range sheet.ReadingsOn(p.ID) {
+			if !p.Holds() {
+				out = append(out, fmt.Sprintf("%s was withdrawn, and a reading rests on it: %s %s.", p.Label(), x.Check.Place.Label, x.Check.Title))
+			}
+		}
+	}
 	for _, run := range r.Live() {
 		if _, ok := r.CoveredRun(run.ID); !ok {
 			out = append(out, fmt.Sprintf("%s is not marked as covered.", run.Label))

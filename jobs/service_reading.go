@@ -27,6 +27,7 @@ type ReadingInput struct {
 	Witness    string // who saw it too, where the check asks for a witness
 	Tool       string // empty takes the usual tool for the check
 	Note       string
+	PaperID    string    // the attached paper that it rests on, where PaperFor says that there may be one
 	Claimed    time.Time // zero means now
 	Device     string
 	DeviceSeq  int
@@ -132,7 +133,7 @@ func (s *Service) SameRest(ctx context.Context, by By, jobID, checkID string, ex
 			if o.Check.Key != c.Check.Key || o.Check.Place.RunID != c.Check.Place.RunID || o.Current != nil || slices.Contains(except, o.Check.Place.ID) {
 				continue
 			}
-			r, fault := w.reading(ReadingInput{CheckID: o.Check.ID, Seen: string(checklist.SeenYes), Tool: string(c.Current.Tool)}, o, sheet.Style)
+			r, fault := w.reading(ReadingInput{CheckID: o.Check.ID, Seen: string(checklist.SeenYes), Tool: string(c.Current.Tool), PaperID: c.Current.PaperID}, o, sheet.Style)
 			if fault != "" {
 				return "", &InvalidError{Fields: []FieldError{{Field: "same", Message: fault}}}
 			}
@@ -232,6 +233,9 @@ func (w *work) reading(in ReadingInput, c *CheckState, style length.Style) (Read
 	if c.Check.Ask == checklist.AskPhoto && answer.Seen != checklist.SeenNA && len(c.Photos) == 0 {
 		return Reading{}, "File the photograph first, or enter why it cannot be taken: there is none here to speak of."
 	}
+	if fault := w.rests(in, c.Check); fault != "" {
+		return Reading{}, fault
+	}
 	tool := checklist.Tool(in.Tool)
 	if tool == "" {
 		tool = checklist.UsualTool(c.Check, answer)
@@ -250,7 +254,7 @@ func (w *work) reading(in ReadingInput, c *CheckState, style length.Style) (Read
 	r := Reading{
 		ID: in.ID, CheckID: c.Check.ID, Check: c.Check, Answer: answer, Typed: strings.TrimSpace(in.Text), Tool: tool,
 		Note: strings.TrimSpace(in.Note), Result: checklist.Evaluate(c.Check, answer, tool, style), By: w.by,
-		Claimed: in.Claimed, Received: w.at, Device: in.Device, DeviceSeq: in.DeviceSeq, RuleSet: w.rec.Job.RuleSet, Supersedes: in.Supersedes,
+		Claimed: in.Claimed, Received: w.at, Device: in.Device, DeviceSeq: in.DeviceSeq, RuleSet: w.rec.Job.RuleSet, Supersedes: in.Supersedes, PaperID: in.PaperID,
 	}
 	if r.ID == "" {
 		r.ID = NewID()
@@ -263,6 +267,20 @@ func (w *work) reading(in ReadingInput, c *CheckState, style length.Style) (Read
 	}
 	r.LayoutVersion = w.layoutVersion(c.Check.Place)
 	return r, ""
+}
+
+// rests says what is wrong with the paper that an observation names, empty for nothing.
+func (w *work) rests(in ReadingInput, c checklist.Check) string {
+	if in.PaperID == "" {
+		return ""
+	}
+	if PaperFor(c) == "" {
+		return "No paper goes with this check: take its name out of the form."
+	}
+	if p, ok := w.rec.Paper(in.PaperID); !ok || !p.Holds() {
+		return "Choose a paper that is attached and was not withdrawn, or none."
+	}
+	return ""
 }
 
 func (in ReadingInput) answer(ask checklist.Ask, unit length.Unit) (checklist.Answer, string) {

@@ -328,13 +328,13 @@ func TestPackPages(t *testing.T) {
 
 func TestGuestPages(t *testing.T) {
 	d := packDeck(t)
-	x := must[jobs.Export](t)(d.rec.Export(nil, ada, "framing inspection", false, d.at))
+	x := must[jobs.Export](t)(d.rec.Export(nil, ada, jobs.ExportInput{Purpose: "framing inspection"}, d.at))
 	owner := jobs.Guest{Record: d.rec, Link: d.rec.Links[1], Pack: d.rec.Packs[0]}
 	inspector := jobs.Guest{Record: d.rec, Link: d.rec.Links[0], Pack: d.rec.Packs[0]}
 	last := jobs.Guest{Record: d.rec, Link: d.rec.Links[2], Pack: d.rec.Packs[1]}
 	goldenPage(t, "guest_show.owner", views.NewGuestShow(owner, "token", views.NewFrozen(x), "", fresh, nil))
 	goldenPage(t, "guest_show.inspector", views.NewGuestShow(inspector, "token", views.NewFrozen(x), "R1-B1", fresh, nil))
-	goldenPage(t, "guest_show.empty", views.NewGuestShow(last, "token", views.NewFrozen(must[jobs.Export](t)(newDeck(t).rec.Export(nil, ada, "", false, d.at))), "", fresh, nil))
+	goldenPage(t, "guest_show.empty", views.NewGuestShow(last, "token", views.NewFrozen(must[jobs.Export](t)(newDeck(t).rec.Export(nil, ada, jobs.ExportInput{}, d.at))), "", fresh, nil))
 	goldenPage(t, "guest_show.errors", views.NewGuestShow(inspector, "token", views.NewFrozen(x), "", typed(false, "kind", "outcome", "outcome", "", "stage", "framing", "on", "yesterday", "text", "Kept", "name", "", "office", "Kept too", "place", ""),
 		[]views.FieldError{fault("outcome", "Choose the outcome."), fault("on", "Enter the date of the inspection as 2026-05-04, not later than today."), fault("name", "Enter your name: it is kept with your answer.")}))
 	goldenPage(t, "guest_receipt.inspector", views.NewGuestReceipt(inspector, "token", d.rec.Answers[0]))

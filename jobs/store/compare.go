@@ -35,6 +35,7 @@ func jobTables() []jobTable {
 		{"answers", "job_id", []string{"id"}},
 		{"ticks", "job_id", []string{"id"}},
 		{"on_hand", "job_id", []string{"id"}},
+		{"papers", "job_id", []string{"id"}},
 	}
 }
 

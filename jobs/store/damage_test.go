@@ -86,7 +86,7 @@ func TestCheckFindsDamage(t *testing.T) {
 		t.Fatalf("the last reading supersedes %q, want %q", reading.Supersedes, superseded.ID)
 	}
 	words := strings.NewReplacer("JOB", x.job, "OTHER", other.job, "READING", reading.ID, "OLDER", superseded.ID, "PHOTO", r.Photos[0].ID,
-		"LINK", r.Links[0].ID, "DEVIATION", r.Deviations[0].ID, "TICK", r.Ticks[0].ID, "STOCK", r.OnHand[0].ID, "RUN", r.Runs[0].ID)
+		"LINK", r.Links[0].ID, "DEVIATION", r.Deviations[0].ID, "TICK", r.Ticks[0].ID, "STOCK", r.OnHand[0].ID, "PAPER", r.Papers[0].ID, "RUN", r.Runs[0].ID)
 	in := func(table, row, sentence string) store.Finding {
 		return store.Finding{Job: x.job, Table: table, Row: words.Replace(row), Sentence: words.Replace(sentence)}
 	}
@@ -120,6 +120,12 @@ func TestCheckFindsDamage(t *testing.T) {
 
 		{"a tick", []string{"ticks"}, []string{"UPDATE ticks SET done = 0 WHERE id = 'TICK'"},
 			[]store.Finding{in("ticks", "TICK", "The row is not what the events say, in: done.")}},
+		{"a paper that is held to again", nil, []string{"UPDATE papers SET withdrawn_at = NULL, why = '' WHERE id = 'PAPER'"},
+			[]store.Finding{in("papers", "PAPER", "The row is not what the events say, in: why, withdrawn_at.")}},
+		{"the file of a paper", nil, []string{"UPDATE papers SET media = replace(media, 'a', 'b') WHERE id = 'PAPER'"},
+			[]store.Finding{in("papers", "PAPER", "The row is not what the events say, in: media.")}},
+		{"a paper taken out", []string{"papers"}, []string{"DELETE FROM papers WHERE id = 'PAPER'"},
+			[]store.Finding{in("papers", "PAPER", "The events have a row here and the table has none.")}},
 		{"stock on hand", nil, []string{"UPDATE on_hand SET count = 9, length_nm = 5 WHERE id = 'STOCK'"},
 			[]store.Finding{in("on_hand", "STOCK", "The row is not what the events say, in: count, length_nm.")}},
 

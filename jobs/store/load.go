@@ -38,6 +38,7 @@ func (t *tx) Load(jobID string) (*jobs.Record, error) {
 	load(&l, "seq", "*", answerRow.answer, func(v *jobs.Answer) jobs.Change { return jobs.Change{Answer: v} })
 	load(&l, "seq", "*", tickRow.tick, func(v *jobs.Tick) jobs.Change { return jobs.Change{Tick: v} })
 	load(&l, "first_seq", "*", onHandRow.onHand, func(v *jobs.OnHand) jobs.Change { return jobs.Change{OnHand: v} })
+	load(&l, "first_seq", "*", paperRow.paper, func(v *jobs.Paper) jobs.Change { return jobs.Change{Paper: v} })
 	if l.err != nil {
 		return nil, fmt.Errorf("load job %s: %w", jobID, storeError(l.err))
 	}

@@ -208,6 +208,24 @@ func (m *machine) actions() map[string]func(*rapid.T) {
 			refused(t, "CutBoard", m.service.CutBoard(ctx, m.who(t), m.job, jobs.BoardInput{
 				Pieces: pieces, OnHand: pick(t, "stock", append(m.record(t).OnHand, jobs.OnHand{})).ID, Rest: rapid.SampledFrom([]string{"", "20"}).Draw(t, "rest")}))
 		},
+		"attach a paper": func(t *rapid.T) {
+			rests := []jobs.Rest{{}, {Value: "deviation:gone"}}
+			_, err := m.service.AddPaper(ctx, m.who(t), m.job, jobs.PaperInput{
+				Facts: paperFacts(rapid.IntRange(1, 6).Draw(t, "file")), Name: "scan.pdf", Kind: string(pick(t, "kind", append(jobs.PaperKinds(), "a poem"))),
+				Title: rapid.SampledFrom([]string{"As approved", "As approved", ""}).Draw(t, "title"), On: rapid.SampledFrom([]string{"", "2026-05-04", "2027-01-01"}).Draw(t, "on"),
+				Issuer: "B. Sample", PlaceID: pick(t, "place", m.record(t).Places()).ID, Rests: pick(t, "rests", append(rests, m.record(t).Rests()...)).Value})
+			refused(t, "AddPaper", err)
+		},
+		"describe a paper": func(t *rapid.T) {
+			p := pick(t, "paper", m.record(t).Papers)
+			refused(t, "DescribePaper", m.service.DescribePaper(ctx, m.who(t), m.job, jobs.PaperInput{
+				ID: p.ID, Version: m.version(t, p.Version), Kind: string(jobs.PaperTest), Title: "Read again", Issuer: "B. Sample", PlaceID: "job", Rests: m.record(t).RestOf(p).Value}))
+		},
+		"withdraw a paper": func(t *rapid.T) {
+			p := pick(t, "paper", m.record(t).Papers)
+			refused(t, "WithdrawPaper", m.service.WithdrawPaper(ctx, m.who(t), m.job, jobs.WithdrawPaperInput{
+				ID: p.ID, Version: m.version(t, p.Version), Why: rapid.SampledFrom([]string{"", "Superseded"}).Draw(t, "why")}))
+		},
 		"issue a pack": func(t *rapid.T) {
 			if len(m.record(t).Packs) > 3 {
 				t.Skip("enough packs")

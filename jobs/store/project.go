@@ -62,6 +62,8 @@ func (t *tx) project(e jobs.Event) error {
 		return flat(t.add, e, *c.Tick, tickRowOf, tickRow.tick)
 	case c.OnHand != nil:
 		return flat(t.put, e, *c.OnHand, onHandRowOf, onHandRow.onHand)
+	case c.Paper != nil:
+		return flat(t.put, e, *c.Paper, paperRowOf, paperRow.paper)
 	}
 	return fmt.Errorf("payload names no object that this release knows")
 }

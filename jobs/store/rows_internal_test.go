@@ -150,6 +150,7 @@ func TestRowsRoundTrip(t *testing.T) {
 	roundTrip(t, db, columns(answerRowOf), answerRow.answer)
 	roundTrip(t, db, columns(tickRowOf), tickRow.tick)
 	roundTrip(t, db, columns(onHandRowOf), onHandRow.onHand)
+	roundTrip(t, db, columns(paperRowOf), paperRow.paper)
 	roundTrip(t, db, plain(accountRowOf), object(accountRow.account))
 	roundTrip(t, db, plain(formRowOf), object(formRow.form))
 	roundTrip(t, db, plain(func(e jobs.Event) eventRow { return eventRowOf(e) }), object(eventRow.event))
@@ -160,7 +161,7 @@ func TestRowsHaveEveryColumn(t *testing.T) {
 	db := unruled(t)
 	for _, row := range []any{
 		eventRow{}, jobRow{}, runRow{}, layoutRow{}, readingRow{}, photoRow{}, deviationRow{}, stageRow{}, coveredRow{}, diaryRow{},
-		packRow{}, linkRow{}, answerRow{}, tickRow{}, onHandRow{}, accountRow{}, formRow{}, settingRow{}, sessionRow{},
+		packRow{}, linkRow{}, answerRow{}, tickRow{}, onHandRow{}, paperRow{}, accountRow{}, formRow{}, settingRow{}, sessionRow{},
 	} {
 		var want []string
 		if err := db.Raw("SELECT name FROM pragma_table_info(?) ORDER BY name", table(row)).Scan(&want).Error; err != nil {

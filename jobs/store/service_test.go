@@ -20,7 +20,7 @@ func TestWholeJob(t *testing.T) {
 	for name, n := range map[string]int{
 		"runs": len(r.Runs), "layouts": len(r.Layouts), "readings": len(r.Readings), "photos": len(r.Photos), "deviations": len(r.Deviations),
 		"stages": len(r.Stages), "covered": len(r.Covered), "diary": len(r.Diary), "packs": len(r.Packs), "links": len(r.Links), "answers": len(r.Answers),
-		"ticks": len(r.Ticks), "stock on hand": len(r.OnHand),
+		"ticks": len(r.Ticks), "stock on hand": len(r.OnHand), "papers": len(r.Papers),
 	} {
 		if n == 0 {
 			t.Errorf("the whole job has no %s", name)
@@ -41,7 +41,7 @@ func TestFirstSeqStays(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer db.Close()
-	for _, changed := range []string{"runs WHERE retired = 1", "photos WHERE version = 2", "deviations WHERE version = 2", "diary_pages WHERE version = 2", "links WHERE revoked_at IS NOT NULL", "on_hand WHERE count = 0"} {
+	for _, changed := range []string{"runs WHERE retired = 1", "photos WHERE version = 2", "deviations WHERE version = 2", "diary_pages WHERE version = 2", "links WHERE revoked_at IS NOT NULL", "on_hand WHERE count = 0", "papers WHERE withdrawn_at IS NOT NULL"} {
 		var first, last int
 		if err := db.QueryRow("SELECT first_seq, seq FROM "+changed).Scan(&first, &last); err != nil || first >= last {
 			t.Errorf("%s: first_seq %d, seq %d, %v, want the first before the last", changed, first, last, err)

@@ -205,6 +205,10 @@ func (x *site) whole(t tester) {
 	must("AddOnHand", x.service.AddOnHand(ctx, crew, x.job, jobs.OnHandInput{Stock: rails, Length: "96", Count: "2", From: "Left over"}))
 	must("CutBoard", x.service.CutBoard(ctx, crew, x.job, jobs.BoardInput{Pieces: []string{run + "/B1 top"}, OnHand: x.record(t).OnHand[0].ID, Rest: "20"}))
 	must("Withdraw", x.service.WithdrawOnHand(ctx, builder, x.job, jobs.WithdrawOnHandInput{ID: x.record(t).OnHand[1].ID, Version: 1, All: true}))
+	letter := x.paper(t, 1, jobs.PaperInput{Kind: "engineer's letter", Title: "Rail, as it is", On: "2026-05-04", Issuer: "B. Sample", PlaceID: run, Rests: "deviation:" + hand})
+	x.paper(t, 2, jobs.PaperInput{Kind: "product label or instructions", Title: "Connector", Issuer: "A maker", PlaceID: "job"})
+	must("DescribePaper", x.service.DescribePaper(ctx, builder, x.job, jobs.PaperInput{ID: letter, Version: 1, Kind: "engineer's letter", Title: "The rail as it is", Issuer: "B. Sample", PlaceID: run, Rests: "deviation:" + hand}))
+	must("WithdrawPaper", x.service.WithdrawPaper(ctx, builder, x.job, jobs.WithdrawPaperInput{ID: letter, Version: 2, Why: "A newer one came."}))
 	pack := x.issue(t)
 	_, token, err := x.service.MakeLink(ctx, builder, x.job, jobs.LinkInput{Pack: pack, For: "owner", Name: "A. Sample", Days: 30})
 	must("MakeLink", err)
@@ -213,6 +217,22 @@ func (x *site) whole(t tester) {
 	shut, _, err := x.service.MakeLink(ctx, builder, x.job, jobs.LinkInput{Pack: pack, For: "inspector", Name: "B. Sample", Days: 7})
 	must("MakeLink", err)
 	must("RevokeLink", x.service.RevokeLink(ctx, builder, x.job, shut))
+}
+
+// paper attaches a paper whose file is told from others by n.
+func (x *site) paper(t tester, n int, in jobs.PaperInput) string {
+	t.Helper()
+	in.Facts, in.Name = paperFacts(n), "scan.pdf"
+	id, err := x.service.AddPaper(context.Background(), crew, x.job, in)
+	if err != nil {
+		t.Fatalf("AddPaper: %v", err)
+	}
+	return id
+}
+
+// paperFacts are what media would have found in a paper's file.
+func paperFacts(n int) media.Paper {
+	return media.Paper{ID: media.ID{31: byte(n), 0: 0xaa}, Bytes: int64(1000 + n), Kind: media.PDF}
 }
 
 // sealed is the event that follows head with a change in it.

@@ -131,7 +131,7 @@ func (b *builder) papers() Section {
 	}
 	for _, st := range b.x.Stages {
 		for _, c := range st.Checks {
-			if c.Check.Key == "handover.owner_told" {
+			if c.Check.Key == checklist.KeyOwnerTold {
 				where := Cell{Text: "not recorded", Tone: Missing}
 				if r := current(c); r != nil {
 					where = b.observed(r)

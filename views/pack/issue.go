@@ -29,12 +29,7 @@ type Issuer struct {
 }
 
 // Order is what a pack is to be.
-type Order struct {
-	Purpose   string // handover, or which inspection it is for; empty is handover
-	Originals bool   // enclose the photographs as received
-	// NoPositions leaves out where photographs claim to have been taken. Originals carry that, so that they are not enclosed then.
-	NoPositions bool
-}
+type Order = jobs.ExportInput
 
 // Issue freezes the job as it stands into the next pack: record.json, PDF, HTML, tables, the pictures shown and, where
 // asked, the originals, then records the issue. When somebody else issued a pack meanwhile the answer is a
@@ -59,7 +54,7 @@ func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (i
 	if err != nil {
 		return jobs.IssuedPack{}, err
 	}
-	x, err := rec.Export(events, by.Actor, o.Purpose, o.Originals, i.Service.Now())
+	x, err := rec.Export(events, by.Actor, o, i.Service.Now())
 	if err != nil {
 		return jobs.IssuedPack{}, err
 	}

@@ -24,7 +24,7 @@ func TestAmendmentsInThePack(t *testing.T) {
 			ID: "deck00000000", Ref: "NB-0042", Name: "Back deck", RuleSet: "irc-2018", Units: length.Inches, Zone: "America/Chicago", Spec: layout.DefaultSpec(length.Inches), Made: at,
 			Amendments: []codes.Amendment{{Key: codes.BoltEdgeMin, Value: "2 1/2 in", SaidBy: "Iris Sample", On: "2026-04-30"}}, Past: past,
 		}})
-		x, err := rec.Export(nil, ada, "framing", false, at)
+		x, err := rec.Export(nil, ada, jobs.ExportInput{Purpose: "framing"}, at)
 		if err != nil {
 			t.Fatal(err)
 		}

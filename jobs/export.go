@@ -82,10 +82,11 @@ type ExportPhoto struct {
 }
 
 // ExportPaper is an attached paper. Enclosed is the name of its file in the pack, below data/; empty where it is not in it: it was
-// left out of this pack, it was withdrawn, or its file is lost.
+// withdrawn, its file is lost, or, as LeftOut says, the builder left it out of this pack.
 type ExportPaper struct {
 	Paper
 	Enclosed string `json:"enclosed"`
+	LeftOut  bool   `json:"left_out"`
 }
 
 // ExportInput is what leaves with a pack. Purpose is handover, or which inspection it is for; empty is handover.
@@ -132,8 +133,8 @@ func (r *Record) Export(events []Event, by Actor, in ExportInput, at time.Time) 
 		x.Photos = append(x.Photos, ExportPhoto{Photo: p, Flags: r.Flags(p)})
 	}
 	for _, p := range r.Papers {
-		xp := ExportPaper{Paper: p}
-		if p.Holds() && !slices.Contains(in.LeftOut, p.ID) {
+		xp := ExportPaper{Paper: p, LeftOut: p.Holds() && slices.Contains(in.LeftOut, p.ID)}
+		if p.Holds() && !xp.LeftOut {
 			xp.Enclosed = fmt.Sprintf("papers/paper-%d%s", p.Number, p.File.Extension())
 		}
 		x.Papers = append(x.Papers, xp)

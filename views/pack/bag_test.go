@@ -32,6 +32,7 @@ func smallBag() pack.Bag {
 			pack.Bytes("data/record.json", []byte(`{"job":"NB-0107"}`)),
 			pack.Bytes("data/csv/checks.csv", []byte("check,result\r\nheight,good\r\n")),
 			first,
+			pack.Bytes("data/papers/paper-1.pdf", []byte("%PDF-1.4 a paper as received %%EOF\n")),
 		},
 		Tags: []pack.Payload{pack.Bytes("README.txt", []byte("To check this pack, run newelbook verify on it.\n"))},
 	}

@@ -66,7 +66,7 @@ var editions = map[Edition]struct {
 	name  string
 	parts []string
 }{
-	OwnerEdition: {"Owner's edition", []string{"guard", "unusual", "care", "never", "call", "changes", "signoffs", "integrity"}},
+	OwnerEdition: {"Owner's edition", []string{"guard", "unusual", "care", "instructions", "never", "call", "changes", "signoffs", "integrity"}},
 	InspectorEdition: {"Inspector's edition", []string{"attention", "changes", "scope", "drops", "papers", "fixings", "rules", "stages", "concealed",
 		"photographs", "deviations", "built", "diary", "signoffs", "integrity"}},
 	FramingRequest: {"Request for an inspection before decking", []string{"request"}},
@@ -90,7 +90,7 @@ func Build(f Facts) Tree {
 	t.head.QR = b.name()
 	t.head.Facts = append(t.head.Facts, b.fact("The code holds", t.head.QR.Says))
 	for _, part := range [][]Section{
-		{b.guard()}, b.unusualPart(), b.care(), {b.never()}, {b.call()},
+		{b.guard()}, b.unusualPart(), b.care(), b.instructions(), {b.never()}, {b.call()},
 		b.summary(), {b.scope()}, {b.drops()}, {b.papers()}, {b.fixings()}, {b.rules()}, b.stages(), {b.concealed()}, {b.photographs()},
 		{b.deviations()}, b.built(), {b.diary()}, b.changes(), {b.signOffs()}, {b.integrity()}, {b.request()},
 	} {

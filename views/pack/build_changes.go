@@ -46,6 +46,7 @@ func (b *builder) changes() []Section {
 	if c.stock > 0 {
 		row("Stock on hand", "entered, changed or withdrawn: "+plural(c.stock, "time"))
 	}
+	row("Papers", c.papers...)
 	row("Answers", c.answers...)
 	if len(t.Rows) == 0 {
 		s.Blocks = append(s.Blocks, para("Nothing was changed in the record but that packs were issued and links made."))
@@ -60,10 +61,10 @@ func (b *builder) changes() []Section {
 
 // changed is what the events of a stretch of the chain did, in their order, each thing once.
 type changed struct {
-	job, layouts, stages, covered, deviations, days, answers []string
-	photos                                                   []int
-	readings                                                 []jobs.Reading
-	ticks, stock                                             int
+	job, layouts, stages, covered, deviations, days, papers, answers []string
+	photos                                                           []int
+	readings                                                         []jobs.Reading
+	ticks, stock                                                     int
 }
 
 // changesOf reads the events after a head. A payload that is withheld says nothing.
@@ -108,6 +109,12 @@ func changesOf(chain []jobs.Event, after int) changed {
 			out.deviation(*c.Deviation)
 		case c.Diary != nil:
 			add(&out.days, jobs.DayText(c.Diary.Day))
+		case c.Paper != nil && !c.Paper.Holds():
+			add(&out.papers, fmt.Sprintf("%s, %s, was withdrawn: %s", c.Paper.Label(), c.Paper.Title, finished(c.Paper.Why)))
+		case c.Paper != nil && e.Type == jobs.EvPaperAdded:
+			add(&out.papers, fmt.Sprintf("%s attached: %s, %s", c.Paper.Label(), c.Paper.Title, c.Paper.Kind))
+		case c.Paper != nil:
+			add(&out.papers, fmt.Sprintf("%s described anew: %s, %s", c.Paper.Label(), c.Paper.Title, c.Paper.Kind))
 		case c.Answer != nil:
 			add(&out.answers, fmt.Sprintf("to pack %d by %s, %s: %s", c.Answer.Pack, c.Answer.Name, c.Answer.From, answerText(*c.Answer)))
 		}

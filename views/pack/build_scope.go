@@ -91,59 +91,6 @@ func (b *builder) spot(s layout.DropSpot) string {
 	return text
 }
 
-// papers lists what the figures and details rest on besides the readings, and where it is.
-func (b *builder) papers() Section {
-	s := Section{ID: "papers", Heading: "Papers", Level: 1, Blocks: []Block{
-		para("Papers are in this pack as photographs, or said in words by whoever answered; what is neither is not recorded here."),
-	}}
-	t := Table{Caption: "Papers and where they are", Columns: []Column{{Head: "Paper", Weight: 2}, {Head: "Where", Weight: 3}}}
-	for _, want := range []struct{ key, title string }{
-		{"framing.photo_permit", "The permit, as posted"}, {"framing.photo_labels", "Labels of fasteners, hangers, hold-downs and bases"},
-	} {
-		where := Cell{Text: "not recorded", Tone: Missing}
-		for _, st := range b.x.Stages {
-			for _, c := range st.Checks {
-				if c.Check.Key != want.key {
-					continue
-				}
-				r := current(c)
-				if c.Check.Witness && r != nil {
-					where = b.observed(r)
-				} else if len(c.Photos) > 0 {
-					where = Cell{Text: strings.Join(b.photoNames(c.Photos), ", ")}
-					if b.pictured(c.Photos[0]) {
-						where.To = "photo-" + c.Photos[0]
-					}
-				} else if r != nil {
-					where = Cell{Text: "none: " + r.Answer.Reason, Tone: Attention}
-				}
-			}
-		}
-		t.Rows = append(t.Rows, []Cell{{Text: want.title}, where})
-	}
-	for _, a := range b.x.Job.Amendments {
-		if f, ok := b.figure(a.Key); ok {
-			t.Rows = append(t.Rows, []Cell{{Text: "The authority's own figure: " + f.Title}, {Text: "said by " + f.SaidBy()}})
-		}
-	}
-	if spec := b.x.Job.Spec; spec.PostMount == layout.MountBase {
-		t.Rows = append(t.Rows, []Cell{{Text: "Published guard-load test of the post base"}, recorded(spec.BaseTest)})
-	}
-	for _, st := range b.x.Stages {
-		for _, c := range st.Checks {
-			if c.Check.Key == checklist.KeyOwnerTold {
-				where := Cell{Text: "not recorded", Tone: Missing}
-				if r := current(c); r != nil {
-					where = b.observed(r)
-				}
-				t.Rows = append(t.Rows, []Cell{{Text: c.Check.Place.Label + ": the owner's written acknowledgement of a removable length"}, where})
-			}
-		}
-	}
-	s.Blocks = append(s.Blocks, t)
-	return s
-}
-
 // observed is an observation with whoever made it.
 func (b *builder) observed(r *jobs.Reading) Cell {
 	c := b.answer(r)

@@ -9,6 +9,7 @@ import (
 	"io"
 	"io/fs"
 	"regexp"
+	"strings"
 
 	"newelbook/jobs"
 )
@@ -57,11 +58,41 @@ func CheckRecord(open func(name string) (io.ReadCloser, error)) []Finding {
 	if len(x.Chain) == 0 || x.Chain[len(x.Chain)-1].Head() != x.Head {
 		out = append(out, Finding{File: recordFile, Problem: "The chain of events does not end at the head that the record names."})
 	}
+	out = append(out, checkPapers(open, x.Papers)...)
 	if x.SignedBy == "" { // of the first release, which signed nothing and whose files name no record
 		return out
 	}
 	out = append(out, checkSigner(open, x.SignedBy)...)
 	return append(out, checkPrinted(open, sha256.Sum256(body))...)
+}
+
+// checkPapers holds the attached papers that the record says are enclosed against their files.
+func checkPapers(open func(name string) (io.ReadCloser, error), papers []jobs.ExportPaper) []Finding {
+	var out []Finding
+	for _, p := range papers {
+		if p.Enclosed == "" {
+			continue
+		}
+		name := "data/" + p.Enclosed
+		r, err := open(name)
+		if errors.Is(err, fs.ErrNotExist) {
+			out = append(out, Finding{name, "It is missing; by the record, " + strings.ToLower(p.Label()) + " is enclosed."})
+			continue
+		}
+		sum := sha256.New()
+		if err == nil {
+			_, err = io.Copy(sum, r)
+			err = errors.Join(err, r.Close())
+		}
+		switch {
+		case err != nil && damaged(err): // found where the archive is examined
+		case err != nil:
+			out = append(out, Finding{name, "It could not be read: " + err.Error() + "."})
+		case Hash(sum.Sum(nil)) != Hash(p.Media):
+			out = append(out, Finding{name, "It is not the file that the record names as " + strings.ToLower(p.Label()) + "."})
+		}
+	}
+	return out
 }
 
 // checkSigner holds the key in the signature against the one that the record names.

@@ -84,12 +84,14 @@ type Run struct {
 	To   string
 }
 
-// Cell is one cell of a table or one value of a fact. A line feed in Text starts a new line. To is as in Run.
+// Cell is one cell of a table or one value of a fact. A line feed in Text starts a new line. To is as in Run. File is a file of the
+// pack, below data/, that a page of HTML leads to; on paper its name in Text stands for it.
 type Cell struct {
 	Text string
 	Bold bool
 	Tone Tone
 	To   string
+	File string
 }
 
 // Align is where the text of a column stands.

@@ -193,6 +193,9 @@ func fractions(text string) template.HTML {
 }
 
 func htmlCell(c Cell) template.HTML {
+	if c.File != "" { // pages stand in a folder beside it
+		return template.HTML(`<a href="../` + template.HTMLEscapeString(c.File) + `">` + string(fractions(c.Text)) + "</a>")
+	}
 	return htmlRuns([]Run{{Text: c.Text, Bold: c.Bold, Tone: c.Tone, To: c.To}})
 }
 

@@ -181,6 +181,11 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp 
 		}
 		files = append(files, originals...)
 	}
+	papers, err := i.papers(ctx, x)
+	if err != nil {
+		return Bag{}, Hash{}, err
+	}
+	files = append(files, papers...)
 	record, err := json.MarshalIndent(x, "", " ")
 	if err != nil {
 		return Bag{}, Hash{}, fmt.Errorf("encode record.json: %w", err)
@@ -247,8 +252,9 @@ data/framing-request.pdf  one page that asks for an inspection before decking, w
 data/html/                the same, for a browser, with no server and no network: open owner.html or inspector.html
 data/care.ics             the days of care for a calendar
 data/record.json          every fact, reading and event; record.schema.json says its form
-data/csv/                 readings, pieces, photographs and events as tables
+data/csv/                 readings, pieces, photographs, papers and events as tables
 data/pictures/            the pictures that the pack shows, made from the originals; -marked ones have marks drawn over them
+data/papers/              attached papers as received, where they were enclosed
 data/originals/           the photographs as received, where they were enclosed
 
 To tell that nothing was changed, with no program of ours:

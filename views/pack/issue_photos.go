@@ -108,31 +108,21 @@ func (i Issuer) picture(ctx context.Context, id media.ID) (Picture, error) {
 	return p, nil
 }
 
-// originals are the photographs as received, and those of them that are missing; a frozen pack lists them by hash without
-// holding them twice.
+// originals are the photographs as received, and those of them that are missing.
 func (i Issuer) originals(ctx context.Context, rec *jobs.Record) (held []Payload, missing []media.ID, err error) {
 	kind := map[media.ID]string{}
 	for _, p := range rec.Photos {
 		kind[p.Media] = p.Kind
 	}
 	for _, id := range rec.Originals() {
-		r, size, err := i.Media.Originals().Open(ctx, id)
+		p, err := i.received(ctx, id, "data/originals/"+id.String()+"."+kind[id])
 		if lost(err) {
 			missing = append(missing, id)
 			continue
 		} else if err != nil {
-			return nil, nil, fmt.Errorf("original %s: %w", id, err)
+			return nil, nil, err
 		}
-		if err := r.Close(); err != nil {
-			return nil, nil, fmt.Errorf("original %s: %w", id, err)
-		}
-		held = append(held, Payload{
-			Path: "data/originals/" + id.String() + "." + kind[id], Size: size, SHA256: Hash(id), Elsewhere: true,
-			Open: func() (io.ReadCloser, error) {
-				r, _, err := i.Media.Originals().Open(ctx, id)
-				return r, err
-			},
-		})
+		held = append(held, p)
 	}
 	return held, missing, nil
 }

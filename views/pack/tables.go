@@ -9,7 +9,7 @@ import (
 	"newelbook/jobs"
 )
 
-// tables are the CSV files of a pack: readings, pieces, photographs and events.
+// tables are the CSV files of a pack: readings, pieces, photographs, papers and events.
 func tables(x jobs.Export) ([]Payload, error) {
 	b := &builder{x: &x, style: x.Job.Units.Style(), loc: x.Job.Location()}
 	var out []Payload
@@ -21,6 +21,7 @@ func tables(x jobs.Export) ([]Payload, error) {
 		{"readings", []string{"stage", "place", "check", "reading", "typed", "answer", "unit", "taken_from", "comes_to", "tool", "held_to", "verdict", "why", "by", "claimed", "received", "layout_version", "supersedes"}, b.readingRows()},
 		{"pieces", []string{"run", "label", "what", "section", "length", "length_mm", "count", "cuts", "place", "version"}, b.pieceRows()},
 		{"photos", []string{"number", "sha256", "bytes", "width", "height", "stage", "place", "caption", "claimed", "offset", "camera", "received", "by", "flags"}, b.photoRows()},
+		{"papers", []string{"number", "sha256", "bytes", "type", "kind", "title", "issued_by", "dated", "place", "file", "received", "by", "withdrawn", "why"}, b.paperRows()},
 		{"events", []string{"sequence", "at", "offset", "actor", "role", "type", "digest", "previous", "hash"}, b.eventRows()},
 	} {
 		var body bytes.Buffer
@@ -75,6 +76,19 @@ func (b *builder) photoRows() [][]string {
 		}
 		rows = append(rows, []string{strconv.Itoa(p.Number), p.Media.String(), strconv.FormatInt(p.Bytes, 10), strconv.Itoa(p.Width), strconv.Itoa(p.Height), string(p.Stage), p.Place.Label, p.Caption,
 			local, p.Exif.Capture.Offset, spaced(p.Exif.Make, p.Exif.Model), stamp(p.Received), p.By.Name, flags})
+	}
+	return rows
+}
+
+func (b *builder) paperRows() [][]string {
+	var rows [][]string
+	for _, p := range b.x.Papers {
+		withdrawn := ""
+		if !p.Holds() {
+			withdrawn = stamp(p.Withdrawn)
+		}
+		rows = append(rows, []string{strconv.Itoa(p.Number), p.Media.String(), strconv.FormatInt(p.Bytes, 10), string(p.File), string(p.Kind), p.Title, p.Issuer, p.On, p.Place.Label, p.Enclosed,
+			stamp(p.Received), p.By.Name, withdrawn, p.Why})
 	}
 	return rows
 }

@@ -128,6 +128,9 @@ func (t *dump) table(b Table) {
 }
 
 func cellText(c Cell) string {
+	if c.File != "" {
+		return c.Text + "(->" + c.File + ")"
+	}
 	return runText([]Run{{Text: strings.ReplaceAll(c.Text, "\n", " / "), Bold: c.Bold, Tone: c.Tone, To: c.To}})
 }
 

@@ -37,8 +37,8 @@ func TestVerifySound(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !r.Sound || r.Hash != b.Hash() || r.Files != 3 {
-			t.Errorf("%s: %+v, want a sound pack of 3 files with hash %s", filepath.Base(path), r, b.Hash())
+		if !r.Sound || r.Hash != b.Hash() || r.Files != 4 {
+			t.Errorf("%s: %+v, want a sound pack of 4 files with hash %s", filepath.Base(path), r, b.Hash())
 		}
 	}
 }

@@ -1,0 +1,48 @@
+package pack
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"newelbook/jobs"
+	"newelbook/media"
+)
+
+// papers are the attached papers that the record says are enclosed. One whose file is missing is said to be, there and in what is
+// missing or open.
+func (i Issuer) papers(ctx context.Context, x *jobs.Export) ([]Payload, error) {
+	var out []Payload
+	for k := range x.Papers {
+		p := &x.Papers[k]
+		if p.Enclosed == "" {
+			continue
+		}
+		file, err := i.received(ctx, p.Media, "data/"+p.Enclosed)
+		if lost(err) {
+			x.Open = append(x.Open, fmt.Sprintf("%s, %s, is not enclosed: its file is missing on the server.", p.Label(), p.Title))
+			p.Enclosed = ""
+			continue
+		} else if err != nil {
+			return nil, err
+		}
+		out = append(out, file)
+	}
+	return out, nil
+}
+
+// received is a file as it was received, under its name in the pack. A frozen pack lists it by its hash without holding it twice.
+func (i Issuer) received(ctx context.Context, id media.ID, name string) (Payload, error) {
+	open := func() (io.ReadCloser, int64, error) { return i.Media.Originals().Open(context.WithoutCancel(ctx), id) }
+	r, size, err := open()
+	if err != nil {
+		return Payload{}, fmt.Errorf("original %s: %w", id, err)
+	}
+	if err := r.Close(); err != nil {
+		return Payload{}, fmt.Errorf("original %s: %w", id, err)
+	}
+	return Payload{Path: name, Size: size, SHA256: Hash(id), Elsewhere: true, Open: func() (io.ReadCloser, error) {
+		r, _, err := open()
+		return r, err
+	}}, nil
+}

@@ -233,6 +233,9 @@ func (w *work) reading(in ReadingInput, c *CheckState, style length.Style) (Read
 	if c.Check.Ask == checklist.AskPhoto && answer.Seen != checklist.SeenNA && len(c.Photos) == 0 {
 		return Reading{}, "File the photograph first, or enter why it cannot be taken: there is none here to speak of."
 	}
+	if answer.Seen != checklist.SeenYes { // no other answer rests on a paper
+		in.PaperID = ""
+	}
 	if fault := w.rests(in, c.Check); fault != "" {
 		return Reading{}, fault
 	}

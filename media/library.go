@@ -9,10 +9,13 @@ import (
 	"time"
 )
 
+// DefaultBytes is the length of the longest file that is taken where Limits does not say otherwise.
+const DefaultBytes = 60_000_000
+
 // Limits bound what one photograph, and all that are open at once, may take. A field of zero or less means its
 // default.
 type Limits struct {
-	// Bytes is the length of the longest file taken. Default 60,000,000.
+	// Bytes is the length of the longest file taken. Default DefaultBytes.
 	Bytes int64
 	// Pixels is the largest picture opened. Default 120,000,000: the largest sensors in cameras have about 100 million. Common
 	// practice, no source.
@@ -38,7 +41,7 @@ func (l Limits) hold(width, height int) error {
 
 func (l Limits) withDefaults() Limits {
 	if l.Bytes <= 0 {
-		l.Bytes = 60_000_000
+		l.Bytes = DefaultBytes
 	}
 	if l.Pixels <= 0 {
 		l.Pixels = 120_000_000

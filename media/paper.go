@@ -53,6 +53,25 @@ func (l *Library) IntakePaper(ctx context.Context, r io.Reader) (Paper, error) {
 	return Paper{ID: received.ID, Bytes: received.Bytes, Kind: kind, AlreadyHeld: received.AlreadyHeld}, nil
 }
 
+// HeldPaper says of a file that is held already what IntakePaper said of it when it came. ErrNotFound is wrapped where it is not
+// held, and a Refusal where it is no paper.
+func (l *Library) HeldPaper(ctx context.Context, id ID) (paper Paper, err error) {
+	r, size, err := l.store.Open(ctx, id)
+	if err != nil {
+		return Paper{}, err
+	}
+	defer func() { err = errors.Join(err, r.Close()) }()
+	head, err := readStart(ctx, r)
+	if err != nil {
+		return Paper{}, fmt.Errorf("read held paper: %w", err)
+	}
+	kind, err := sniffPaper(head)
+	if err != nil {
+		return Paper{}, fmt.Errorf("read held paper: %w", err)
+	}
+	return Paper{ID: id, Bytes: size, Kind: kind, AlreadyHeld: true}, nil
+}
+
 const papersTaken = " Papers are taken here as PDF, or as pictures: JPEG, PNG or WebP."
 
 const (

@@ -55,6 +55,9 @@ func TestIntakePaper(t *testing.T) {
 			if again, err := library.IntakePaper(t.Context(), bytes.NewReader(c.body)); err != nil || !again.AlreadyHeld || again.ID != p.ID {
 				t.Errorf("the same again = %+v, %v", again, err)
 			}
+			if held, err := library.HeldPaper(t.Context(), p.ID); err != nil || held.Kind != p.Kind || held.Bytes != p.Bytes {
+				t.Errorf("HeldPaper = %+v, %v", held, err)
+			}
 			r, _, err := library.Originals().Open(t.Context(), p.ID)
 			if err != nil {
 				t.Fatal(err)
@@ -105,6 +108,9 @@ func TestIntakePaperRefuses(t *testing.T) {
 				t.Fatalf("IntakePaper: %v, want %v that says %q", err, c.is, c.says)
 			}
 		})
+	}
+	if _, err := library.HeldPaper(t.Context(), media.ID{1}); !errors.Is(err, media.ErrNotFound) {
+		t.Errorf("HeldPaper of nothing: %v", err)
 	}
 	if left := filesUnder(t, dir); len(left) > 0 {
 		t.Errorf("left behind: %v", left)

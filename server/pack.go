@@ -38,7 +38,11 @@ func (s *server) issuePack(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	order, err := packOrder(f)
+	rec, err := s.record(c)
+	if err != nil {
+		return err
+	}
+	order, err := packOrder(f, rec)
 	var issued jobs.IssuedPack
 	if err == nil {
 		issued, err = s.Packs.Issue(c.Request.Context(), s.by(c, f), c.Param("job"), order)
@@ -51,8 +55,9 @@ func (s *server) issuePack(c *gin.Context) error {
 	return s.done(c, views.PacksURL(c.Param("job")), "Pack "+strconv.Itoa(issued.Number)+" is issued. Nothing in it changes any more.")
 }
 
-// packOrder reads what a pack is to be.
-func packOrder(f form) (pack.Order, error) {
+// packOrder reads what a pack is to be. Papers that were attached or withdrawn since the form was opened are asked about: nothing leaves
+// unseen.
+func packOrder(f form, rec *jobs.Record) (pack.Order, error) {
 	var bad jobs.InvalidError
 	o := pack.Order{Purpose: f.text("purpose"), Originals: f.text("originals") == views.OriginalsEnclosed, NoPositions: f.text("originals") == views.PositionsLeft}
 	switch o.Purpose {
@@ -66,6 +71,16 @@ func packOrder(f form) (pack.Order, error) {
 	}
 	if v := f.text("originals"); v != views.OriginalsEnclosed && v != views.OriginalsLeft && v != views.PositionsLeft {
 		bad.Add("originals", "Choose whether the originals are enclosed, and whether positions leave with the pack.")
+	}
+	var now []string
+	for _, p := range rec.PapersInForce() {
+		now = append(now, p.ID)
+		if !slices.Contains(f.all(views.FieldEnclose), p.ID) {
+			o.LeftOut = append(o.LeftOut, p.ID)
+		}
+	}
+	if f.text(views.FieldOffered) != strings.Join(now, " ") {
+		bad.Add(views.FieldEnclose, "Papers were attached or withdrawn since this page was opened. Look at what leaves with the pack now, and issue it again.")
 	}
 	return o, bad.Err()
 }
@@ -113,6 +128,8 @@ func (s *server) sendPage(c *gin.Context, rec *jobs.Record, p jobs.IssuedPack) e
 	name := strings.TrimPrefix(c.Param("name"), "/")
 	switch {
 	case strings.HasPrefix(name, "html/"), strings.HasPrefix(name, "pictures/"):
+	case strings.HasPrefix(name, "papers/"): // from anybody, holding anything: to be saved, never shown as something of this site
+		c.Header("Content-Disposition", attachment(packFileName(rec, p)+"-"+path.Base(name)))
 	case name == pack.CalendarFile:
 		c.Header("Content-Disposition", attachment(packFileName(rec, p)+"-"+name))
 	case slices.ContainsFunc(p.Editions, func(e string) bool { return name == pack.Edition(e).PDF() }):
@@ -133,7 +150,7 @@ func (s *server) sendPackFile(c *gin.Context, rec *jobs.Record, p jobs.IssuedPac
 		return err
 	}
 	for _, f := range bag.Files {
-		if f.Path != name || f.Elsewhere {
+		if f.Path != name || f.Elsewhere && !strings.HasPrefix(name, "data/papers/") {
 			continue
 		}
 		body, err := f.Open()
@@ -143,6 +160,9 @@ func (s *server) sendPackFile(c *gin.Context, rec *jobs.Record, p jobs.IssuedPac
 		defer body.Close()
 		h := c.Writer.Header()
 		h.Set("Content-Security-Policy", packPolicy)
+		if f.Elsewhere {
+			h.Set("Content-Security-Policy", "default-src 'none'; sandbox")
+		}
 		h.Set("ETag", `"`+f.SHA256.String()+`"`)
 		h.Set("Content-Type", packType(name))
 		if seeker, ok := body.(io.ReadSeeker); ok {
@@ -168,6 +188,10 @@ func packType(name string) string {
 		return "application/pdf"
 	case ".jpg":
 		return "image/jpeg"
+	case ".png":
+		return "image/png"
+	case ".webp":
+		return "image/webp"
 	case ".woff2":
 		return "font/woff2"
 	case ".ttf":

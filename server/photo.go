@@ -175,7 +175,7 @@ func (s *server) showView(c *gin.Context) error {
 	}
 	shown, _, _ := p.Shown()
 	view, err := s.Media.OpenView(c.Request.Context(), shown, media.View)
-	return s.sendView(c, p, view, err)
+	return s.sendPhoto(c, p, view, err)
 }
 
 // showThumb sends the small picture of lists; the camera's own while that is still to be made.
@@ -186,23 +186,28 @@ func (s *server) showThumb(c *gin.Context) error {
 	}
 	shown, _, _ := p.Shown()
 	view, err := s.Media.OpenSoon(c.Request.Context(), shown)
-	return s.sendView(c, p, view, err)
+	return s.sendPhoto(c, p, view, err)
 }
 
-// sendView sends a picture made from an original: upright, without anything that the camera wrote. A photograph's original never
-// changes, so the picture may be kept. Where there is none, a card says why in words: the photograph is in the record all the same.
-func (s *server) sendView(c *gin.Context, p jobs.Photo, view *media.Rendition, err error) error {
+// sendPhoto sends a picture made from a photograph.
+func (s *server) sendPhoto(c *gin.Context, p jobs.Photo, view *media.Rendition, err error) error {
+	return s.sendView(c, fmt.Sprintf("Photo %d", p.Number), p.Kind, p.Media, view, err)
+}
+
+// sendView sends a picture made from an original: upright, without anything that the camera wrote. An original never changes, so the
+// picture may be kept. Where there is none, a card says why in words: what name and kind tell of is in the record all the same.
+func (s *server) sendView(c *gin.Context, name, kind string, of media.ID, view *media.Rendition, err error) error {
 	var refusal *media.Refusal
 	if errors.As(err, &refusal) {
 		c.Header("Content-Security-Policy", "default-src 'none'; sandbox")
-		c.Data(http.StatusOK, "image/svg+xml", views.NoPictureCard(fmt.Sprintf("Photo %d", p.Number), p.Kind, errors.Is(err, media.ErrNoView)))
+		c.Data(http.StatusOK, "image/svg+xml", views.NoPictureCard(name, kind, errors.Is(err, media.ErrNoView)))
 		return nil
 	}
 	if err != nil {
 		return err
 	}
 	defer view.Close()
-	tag := fmt.Sprintf("%s-%d", p.Media.Short(), max(view.Width, view.Height))
+	tag := fmt.Sprintf("%s-%d", of.Short(), max(view.Width, view.Height))
 	if view.Passing {
 		c.Header("Cache-Control", "no-store")
 		tag += "-camera"

@@ -38,7 +38,7 @@ func (s *server) showMarked(c *gin.Context) error {
 	shown, _, _ := p.Shown()
 	view, err := s.Media.OpenView(c.Request.Context(), shown, media.View)
 	if err != nil || len(p.Marks) == 0 {
-		return s.sendView(c, p, view, err)
+		return s.sendPhoto(c, p, view, err)
 	}
 	defer view.Close()
 	marked, err := media.DrawMarks(view, p.Marks)

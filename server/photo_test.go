@@ -54,13 +54,19 @@ type file struct {
 	content []byte
 }
 
-// upload posts a form with files as a browser does: the fields first.
+// upload posts a form with photographs as a browser does: the fields first.
 func (b *browser) upload(path string, v url.Values, files ...file) answer {
+	b.s.t.Helper()
+	return b.uploadTo(path, "photos", v, files...)
+}
+
+// uploadTo posts a form with files in the field of a name.
+func (b *browser) uploadTo(path, field string, v url.Values, files ...file) answer {
 	b.s.t.Helper()
 	var body bytes.Buffer
 	w := multipart.NewWriter(&body)
 	for name, values := range v {
-		if name == "photos" {
+		if name == field {
 			continue
 		}
 		for _, text := range values {
@@ -73,7 +79,7 @@ func (b *browser) upload(path string, v url.Values, files ...file) answer {
 		files = []file{{}}
 	}
 	for _, f := range files {
-		part, err := w.CreateFormFile("photos", f.name)
+		part, err := w.CreateFormFile(field, f.name)
 		if err != nil {
 			b.s.t.Fatal(err)
 		}

@@ -46,6 +46,9 @@ func readings(f form, sheet *jobs.Sheet) ([]jobs.ReadingInput, []string) {
 		}
 		if c, ok := sheet.Check(id); ok {
 			in.Field = views.AnswerField(c.Check)
+			if jobs.PaperFor(c.Check) != "" {
+				in.PaperID = f.text(views.FieldPaper)
+			}
 		}
 		out = append(out, in)
 	}

@@ -154,7 +154,7 @@ func TestAccess(t *testing.T) {
 		"/people": true, "/jobs/new": true, "POST /jobs": true, "/jobs/:job/particulars": true, "/jobs/:job/specification": true, "/jobs/:job/amendments": true,
 		"/jobs/:job/runs/new": true, "POST /jobs/:job/runs": true, "/jobs/:job/runs/:run/edit": true, "POST /jobs/:job/runs/:run": true, "/jobs/:job/runs/:run/retired": true,
 		"/jobs/:job/stages/:stage/reopening": true, "POST /jobs/:job/deviations/:dev": true, "POST /jobs/:job/packs": true, "/jobs/:job/links": true,
-		"/jobs/:job/links/:link/revoked": true,
+		"/jobs/:job/links/:link/revoked": true, "POST /jobs/:job/papers/:paper": true, "/jobs/:job/papers/:paper/withdrawal": true,
 	}
 	for _, r := range server.RouteTable() {
 		name := r.Method + " " + r.Path

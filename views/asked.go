@@ -42,6 +42,7 @@ const (
 	FieldNote   = "note:"
 	FieldFrom   = "from:"
 	FieldTool   = "tool:"
+	FieldPaper  = "paper"  // the attached paper that the answers rest on: where jobs.PaperFor says so
 	FieldAll    = "all"    // yes, or the gauge stopped, at every place asked that is not answered otherwise: no measurement
 	FieldTake   = "take:"  // the button that takes what was perhaps meant, which is its value
 	FieldKeep   = "keep:"  // the button that keeps what was typed
@@ -164,6 +165,28 @@ func witnessField(f Frame, checks []*jobs.CheckState, form Form) *Field {
 	v := newField(f, jobs.WitnessField, "Who saw it with you")
 	v.Hint, v.Value, v.Complete = "Name and office, as they gave them. The pack prints it.", form.Text(jobs.WitnessField, ""), "off"
 	return &v
+}
+
+// paperField asks which attached paper an observation rests on; nil where none does, or none is attached.
+func paperField(f Frame, c checklist.Check, rec *jobs.Record, form Form) *Field {
+	holding := rec.PapersInForce()
+	if jobs.PaperFor(c) == "" || len(holding) == 0 {
+		return nil
+	}
+	v := newField(f, FieldPaper, "The paper that says so")
+	v.Hint, v.Value, v.Options = "Kept with a yes, and printed beside it.", form.Text(FieldPaper, ""), []Option{{Label: "None is attached"}}
+	for _, p := range holding {
+		v.Options = append(v.Options, Option{Value: p.ID, Label: p.Label() + ", " + string(p.Kind) + ": " + p.Title})
+	}
+	return &v
+}
+
+// attachURL is where a paper is attached that an observation could rest on, empty where none could.
+func attachURL(c checklist.Check, jobID string) string {
+	if jobs.PaperFor(c) == "" {
+		return ""
+	}
+	return JobURL(jobID, "papers", "new")
 }
 
 // toolField asks what a question is read with. Leaving it takes the usual tool.

@@ -32,14 +32,18 @@ type CheckShowPage struct {
 	First   bool // nothing is recorded yet: the form comes first
 	Tool    *Field
 	Witness *Field
-	Ask     string // words of the heading over the form
-	Save    string
-	SameURL string
-	Same    []Option // places that the rest would answer
-	SameID  string
-	CheckID string
-	Except  []string
-	SameAs  string
+	Paper   *Field // which attached paper the answer rests on
+	// AttachURL attaches one; RestsOn is the one that the current reading names.
+	AttachURL string
+	RestsOn   []Row
+	Ask       string // words of the heading over the form
+	Save      string
+	SameURL   string
+	Same      []Option // places that the rest would answer
+	SameID    string
+	CheckID   string
+	Except    []string
+	SameAs    string
 }
 
 // sameLeft lists the checks that "the rest of this run is the same" would answer.
@@ -86,6 +90,15 @@ func NewCheckShow(f Frame, rec *jobs.Record, sheet *jobs.Sheet, c *jobs.CheckSta
 	if check.Ask == checklist.AskPhoto && c.Current == nil {
 		p.Now = nil
 	}
+	if c.Current != nil {
+		if paper, ok := rec.Paper(c.Current.PaperID); ok {
+			row := paperRow(rec, paper)
+			if !paper.Holds() {
+				row.Status = NewStatus("withdrawn", "retired")
+			}
+			p.RestsOn = []Row{row}
+		}
+	}
 	if c.Moved {
 		p.Moved = "The layout or the rules have changed since: this check is now held to " + movedText(check, sheet) + " The verdict stands as it was given; read it again for a new one."
 	}
@@ -104,6 +117,7 @@ func NewCheckShow(f Frame, rec *jobs.Record, sheet *jobs.Sheet, c *jobs.CheckSta
 		a := newAsked(f, job.ID, c, job.Units, form)
 		a.Held, a.Last, a.PhotoURL = nil, "", ""
 		p.Asked, p.Tool, p.Witness = &a, toolField(f, check, job, form), witnessField(f, []*jobs.CheckState{c}, form)
+		p.Paper, p.AttachURL = paperField(f, check, rec, form), attachURL(check, job.ID)
 		if check.Ask == checklist.AskPhoto {
 			p.Ask, p.Save = "Without a photograph", "Save without a photograph"
 		}

@@ -26,6 +26,7 @@ type GuestShowPage struct {
 	Form           Form
 	URL            string // takes the answer
 	Offers         []Fact // what to read, to print and to keep, the reader's own edition first
+	Papers         []Row  // attached papers that the reader may want to save
 	Sum            []Row  // what the pack's readings came to
 	Open           []string
 	Later          string // that a later pack was issued
@@ -57,11 +58,12 @@ type Frozen struct {
 	Sum                           []Row // what its readings came to
 	Open                          []string
 	Places                        []Drawing // plan and runs; a place leads to the answer form with its label filled in
+	Papers                        []jobs.ExportPaper
 }
 
 // NewFrozen picks it out of the record.
 func NewFrozen(x jobs.Export) Frozen {
-	return Frozen{Name: x.Job.Name, Builder: x.Job.Builder, Contact: x.Job.Contact, Rules: x.Rules.Name, Sum: exportSum(x), Open: x.Open, Places: frozenPlaces(x)}
+	return Frozen{Name: x.Job.Name, Builder: x.Job.Builder, Contact: x.Job.Contact, Rules: x.Rules.Name, Sum: exportSum(x), Open: x.Open, Places: frozenPlaces(x), Papers: x.Papers}
 }
 
 // mostPointed bounds the runs that a guest's page draws one by one; beyond it the plan alone is there to point at, and the field.
@@ -128,6 +130,11 @@ func NewGuestShow(g jobs.Guest, token string, x Frozen, place string, form Form,
 			{Label: "Builder", Value: x.Builder, Note: x.Contact}, {Label: "Rules applied", Value: x.Rules},
 			{Label: "This link", Value: "open until " + momentText(g.Link.Expires, rec.Job.Location()), Note: "made for " + g.Link.Name},
 		}, packFacts(g.Pack)...),
+	}
+	for _, x := range x.Papers {
+		if x.Enclosed != "" && (g.Link.For == jobs.RoleInspector || x.Kind.ForOwner()) {
+			p.Papers = append(p.Papers, Row{Label: x.Title, Note: sayFull(upperFirst(string(x.Kind)) + ", " + x.Issuer + ", " + paperDay(x.Paper)), Figure: fileWord(x.File), URL: GuestURL(token, "pack") + "/" + x.Enclosed})
+		}
 	}
 	if n := len(rec.Packs); n > 0 && rec.Packs[n-1].Number > g.Pack.Number {
 		last := rec.Packs[n-1]

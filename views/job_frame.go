@@ -20,6 +20,7 @@ const (
 	SheetPhotos     JobSheet = "Photographs"
 	SheetDiary      JobSheet = "Diary"
 	SheetDeviations JobSheet = "Deviations"
+	SheetPapers     JobSheet = "Papers"
 	SheetPack       JobSheet = "Pack"
 )
 
@@ -58,6 +59,7 @@ func JobFrame(rec *jobs.Record, current JobSheet, title string) (Frame, error) {
 		{Label: string(SheetPhotos), URL: JobURL(job.ID, "photos"), Note: some(len(rec.Photos), "")},
 		{Label: string(SheetDiary), URL: JobURL(job.ID, "diary"), Note: some(len(rec.Diary), "")},
 		{Label: string(SheetDeviations), URL: JobURL(job.ID, "deviations"), Note: some(open, " open")},
+		{Label: string(SheetPapers), URL: JobURL(job.ID, "papers"), Note: some(len(rec.PapersInForce()), "")},
 		{Label: string(SheetPack), URL: JobURL(job.ID, "packs"), Note: some(len(rec.Packs), " issued")},
 	}
 	for i := range f.JobNav {

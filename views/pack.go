@@ -75,7 +75,15 @@ type PackIssue struct {
 	Form                      Form
 	URL                       string
 	Purpose, Other, Originals Field
+	Papers                    *Field // which of them leave with it; nil where none is attached
+	Offered                   string // the ids of those
 }
+
+// Names of the fields that say which papers leave with a pack: the ticked ones, and all that were offered.
+const (
+	FieldEnclose = "papers"
+	FieldOffered = "papers_offered"
+)
 
 // PackLink is the form that makes a link to a pack.
 type PackLink struct {
@@ -149,7 +157,28 @@ func packIssue(f Frame, rec *jobs.Record, form Form) *PackIssue {
 		{Value: PositionsLeft, Label: "Views alone, and no positions", Hint: "They are left out of the record too, and with them the entries that hold them."},
 	}
 	v.Originals.Value = form.Text("originals", "")
+	v.papers(f, rec, form)
 	return &v
+}
+
+// papers offers the attached papers, each ticked until somebody unticks it.
+func (v *PackIssue) papers(f Frame, rec *jobs.Record, form Form) {
+	holding := rec.PapersInForce()
+	if len(holding) == 0 {
+		return
+	}
+	choose := newField(f, FieldEnclose, "Papers that leave with it")
+	choose.Hint = "As received, for owner and inspector to save. One that is left out is listed as not enclosed."
+	var ids, ticked []string
+	known := strings.Fields(form.Text(FieldOffered, ""))
+	for _, p := range holding {
+		ids = append(ids, p.ID)
+		choose.Options = append(choose.Options, Option{Value: p.ID, Label: p.Label() + ": " + p.Title, Hint: sayFull(upperFirst(string(p.Kind)) + ", " + p.Issuer)})
+		if !slices.Contains(known, p.ID) || slices.Contains(form.All(FieldEnclose), p.ID) {
+			ticked = append(ticked, p.ID)
+		}
+	}
+	choose.Values, v.Papers, v.Offered = ticked, &choose, strings.Join(ids, " ")
 }
 
 func packLink(f Frame, rec *jobs.Record, form Form) *PackLink {

@@ -158,6 +158,12 @@ func (r *RecordEvent) describe(rec *jobs.Record, sheet *jobs.Sheet, kind string,
 		say("", PacksURL(job.ID), "A link to pack %d was made for %s, %s.", c.Link.Pack, c.Link.Name, c.Link.For)
 	case c.Answer != nil:
 		say("", PacksURL(job.ID), "Pack %d was answered: %s.", c.Answer.Pack, answerText(*c.Answer))
+	case c.Paper != nil && !c.Paper.Holds():
+		say(c.Paper.Place.Label, PaperURL(job.ID, c.Paper.ID), "%s, %s, was withdrawn. %s", c.Paper.Label(), c.Paper.Title, sayFull(c.Paper.Why))
+	case c.Paper != nil && kind == jobs.EvPaperAdded:
+		say(c.Paper.Place.Label, PaperURL(job.ID, c.Paper.ID), "%s was attached: %s, %s. SHA-256 %s.", c.Paper.Label(), c.Paper.Title, c.Paper.Kind, shortHash(c.Paper.Media))
+	case c.Paper != nil:
+		say(c.Paper.Place.Label, PaperURL(job.ID, c.Paper.ID), "%s was described anew: %s, %s.", c.Paper.Label(), c.Paper.Title, c.Paper.Kind)
 	case c.Tick != nil:
 		say(c.Tick.Label, JobURL(job.ID, "materials"), "%s.", tickText(*c.Tick, sheet.Style))
 	case c.OnHand != nil:

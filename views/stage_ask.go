@@ -31,6 +31,8 @@ type StageAskPage struct {
 	Asked      []Asked
 	Tool       *Field
 	Witness    *Field // who saw it too, where the checks want a witness
+	Paper      *Field // which attached paper the answers rest on
+	AttachURL  string // attaches one
 	Save       string
 	PhotosOnly bool
 	Settles    bool // a button within the form settles a question
@@ -112,6 +114,7 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 	if same {
 		p.How = howText(first)
 	}
+	p.AttachURL = attachURL(first, rec.Job.ID)
 	p.Frame, p.Several, p.Rows = f, several, several && inRows(checks)
 	if several {
 		p.All = allField(f, checks, rec.Job.Units.Style(), form)
@@ -139,6 +142,9 @@ func NewStageAsk(f Frame, rec *jobs.Record, checks []*jobs.CheckState, form Form
 		}
 		if p.Tool == nil {
 			p.Tool = toolField(f, c.Check, rec.Job, form)
+		}
+		if p.Paper == nil {
+			p.Paper = paperField(f, c.Check, rec, form)
 		}
 		p.Settles = p.Settles || a.Entry != nil && len(a.Entry.Settle) > 0
 		p.Asked = append(p.Asked, a)

@@ -140,7 +140,7 @@ type PaperShowPage struct {
 	FileLabel    string
 	PictureURL   string // of a paper that is a picture
 	PictureAlt   string
-	Gone         string        // that it was withdrawn, when, by whom and why
+	Gone         string // that it was withdrawn, when, by whom and why
 	Facts        []Fact
 	Rests        []Row // readings that name it
 	Stands       []Fact

@@ -25,7 +25,7 @@ func checkCommand(e env) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "check",
 		Short: "Tell whether the data folder is sound",
-		Long: `Hash every original photograph again, walk every row of the database, rebuild the job tables from each job's chain of
+		Long: `Hash every original photograph and paper again, walk every row of the database, rebuild the job tables from each job's chain of
 events in an empty database and compare the two, and check every frozen pack. It changes nothing but for half-written
 files that a crash left behind, which it clears away. It may run while the server is serving.
 
@@ -104,13 +104,18 @@ func (d *data) check(ctx context.Context, e env) error {
 				need = append(need, p.Supplied.Media)
 			}
 			for i, id := range need {
-				if _, there := held[id]; there {
-					held[id] = true
-				} else if there, err := d.media.Originals().Has(ctx, id); err != nil { // taken in while this check ran
+				if there, err := d.refers(ctx, held, id); err != nil {
 					return err
 				} else if !there {
 					say("Job %s, photograph %d: its %s %s is missing.", j.Ref, p.Number, []string{"original", "supplied view"}[i], id)
 				}
+			}
+		}
+		for _, p := range rec.Papers {
+			if there, err := d.refers(ctx, held, p.Media); err != nil {
+				return err
+			} else if !there {
+				say("Job %s, paper %d: its file %s is missing.", j.Ref, p.Number, p.Media)
 			}
 		}
 		for _, p := range rec.Packs {
@@ -128,6 +133,15 @@ func (d *data) check(ctx context.Context, e env) error {
 		fmt.Fprintf(e.out, "Held and in no record: %d originals. They do no harm: sent again, or taken in again, they come into the record.\n", n)
 	}
 	return nil
+}
+
+// refers notes that a record refers to an original, and says whether that is held.
+func (d *data) refers(ctx context.Context, held map[media.ID]bool, id media.ID) (bool, error) {
+	if _, there := held[id]; there {
+		held[id] = true
+		return true, nil
+	}
+	return d.media.Originals().Has(ctx, id) // taken in while this check ran
 }
 
 // inNoRecord counts the originals that no record refers to.

@@ -39,7 +39,7 @@ func TestEveryCommandShowsHow(t *testing.T) {
 		}
 	}
 	walk(nil)
-	if seen != 17 {
-		t.Errorf("%d commands were seen, want 17", seen)
+	if seen != 18 {
+		t.Errorf("%d commands were seen, want 18", seen)
 	}
 }

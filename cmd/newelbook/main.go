@@ -66,7 +66,7 @@ which figure and never that a job meets a code.`,
 	root.SetOut(e.out)
 	root.SetErr(e.err)
 	root.SetArgs(args)
-	root.AddCommand(serveCommand(e), demoCommand(e), layoutCommand(e), stripCommand(e), tagsCommand(e), rulesCommand(e), photosCommand(e), packCommand(e), verifyCommand(e), keyCommand(e), checkCommand(e), backupCommand(e), restoreCommand(e), accountCommand(e))
+	root.AddCommand(serveCommand(e), demoCommand(e), layoutCommand(e), stripCommand(e), tagsCommand(e), rulesCommand(e), photosCommand(e), paperCommand(e), packCommand(e), verifyCommand(e), keyCommand(e), checkCommand(e), backupCommand(e), restoreCommand(e), accountCommand(e))
 	err := root.ExecuteContext(ctx)
 	var found *foundError
 	switch {

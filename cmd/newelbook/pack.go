@@ -59,13 +59,11 @@ func (d *data) pack(ctx context.Context, e env, name, as string, number int, ord
 		if as == "" {
 			return errors.New("name the builder who issues the pack with --as, or an issued pack with --number")
 		}
-		who, err := d.service.AccountByLogin(ctx, as)
-		if errors.Is(err, jobs.ErrNotFound) {
-			return fmt.Errorf("nobody signs in as %q here: newelbook account list shows who does", as)
-		} else if err != nil {
+		who, err := d.actor(ctx, as)
+		if err != nil {
 			return err
 		}
-		if issued, err = d.packs.Issue(ctx, jobs.By{Actor: who.Actor()}, job.ID, order); err != nil {
+		if issued, err = d.packs.Issue(ctx, jobs.By{Actor: who}, job.ID, order); err != nil {
 			return err
 		}
 	} else {

@@ -108,32 +108,16 @@ func (in *intake) run(ctx context.Context, name string) error {
 
 // prepare looks up who takes photographs in and where they are filed, before any file is read.
 func (in *intake) prepare(ctx context.Context) error {
-	in.who = jobs.Actor{ID: "command line", Name: "command line", Role: jobs.RoleBuilder}
-	if in.as != "" {
-		account, err := in.service.AccountByLogin(ctx, in.as)
-		if errors.Is(err, jobs.ErrNotFound) {
-			return fmt.Errorf("nobody signs in as %q here: newelbook account list shows who does", in.as)
-		} else if err != nil {
-			return err
-		}
-		in.who = account.Actor()
-	}
-	if in.place == "" {
-		return nil
+	var err error
+	if in.who, err = in.actor(ctx, in.as); err != nil || in.place == "" {
+		return err
 	}
 	rec, err := in.service.Record(ctx, in.job.ID)
 	if err != nil {
 		return err
 	}
-	var labels []string
-	for _, p := range rec.Places() {
-		if p.ID == in.place || strings.EqualFold(p.Label, in.place) {
-			in.at = p.ID
-		}
-		labels = append(labels, p.Label)
-	}
-	if in.at == "" {
-		return fmt.Errorf("%s has no place %q: it has %s", in.job.Ref, in.place, strings.Join(labels, ", "))
+	if in.at, err = placeID(rec, in.place); err != nil {
+		return err
 	}
 	in.stage = strings.ToLower(in.stage)
 	var invalid *jobs.InvalidError
@@ -143,4 +127,28 @@ func (in *intake) prepare(ctx context.Context) error {
 		return err
 	}
 	return nil
+}
+
+// actor is who signs in under a name; without one the record says: command line.
+func (d *data) actor(ctx context.Context, as string) (jobs.Actor, error) {
+	if as == "" {
+		return jobs.Actor{ID: "command line", Name: "command line", Role: jobs.RoleBuilder}, nil
+	}
+	account, err := d.service.AccountByLogin(ctx, as)
+	if errors.Is(err, jobs.ErrNotFound) {
+		return jobs.Actor{}, fmt.Errorf("nobody signs in as %q here: newelbook account list shows who does", as)
+	}
+	return account.Actor(), err
+}
+
+// placeID is the id of the place of a label, or an error that lists the labels that there are.
+func placeID(rec *jobs.Record, label string) (string, error) {
+	var labels []string
+	for _, p := range rec.Places() {
+		if p.ID == label || strings.EqualFold(p.Label, label) {
+			return p.ID, nil
+		}
+		labels = append(labels, p.Label)
+	}
+	return "", fmt.Errorf("%s has no place %q: it has %s", rec.Job.Ref, label, strings.Join(labels, ", "))
 }

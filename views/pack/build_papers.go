@@ -86,18 +86,9 @@ func (b *builder) restsOn(p jobs.ExportPaper) string {
 func (b *builder) paperHashes() Integrity {
 	var facts []Fact
 	for _, p := range b.x.Papers {
-		facts = append(facts, Fact{Key: fmt.Sprintf("SHA-256 of %s as received, %s bytes", strings.ToLower(p.Label()), grouped(p.Bytes)), Value: Cell{Text: p.Media.String()}})
+		facts = append(facts, Fact{Key: "SHA-256 of " + strings.ToLower(p.Label()) + " as received", Value: Cell{Text: p.Media.String()}})
 	}
 	return Integrity{Facts: facts}
-}
-
-// grouped writes a count with a comma every three digits.
-func grouped(n int64) string {
-	text := fmt.Sprint(n)
-	for i := len(text) - 3; i > 0; i -= 3 {
-		text = text[:i] + "," + text[i:]
-	}
-	return text
 }
 
 // saidTable lists papers that are in the pack as photographs, or that somebody answered for.

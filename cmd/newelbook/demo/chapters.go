@@ -104,6 +104,9 @@ func (s *story) rails() error {
 	if err := s.picture(pictures.RailEnd, "R1-B1", checklist.Rails, "Rail seated in its connector, cut to the opening as measured.", pictures.Params{}); err != nil {
 		return err
 	}
+	if err := s.instructions(); err != nil {
+		return err
+	}
 	if err := s.close(string(checklist.Rails)); err != nil {
 		return err
 	}
@@ -175,6 +178,9 @@ func (s *story) handOver() error {
 		}
 	}
 	if err := s.close(string(checklist.PostTops)); err != nil {
+		return err
+	}
+	if err := s.liftsOut(); err != nil {
 		return err
 	}
 	if err := s.walk(checklist.Handover, nil, nil); err != nil {

@@ -57,6 +57,7 @@ type story struct {
 	job string // id
 	// links is what the story's guests were sent.
 	ownerLink, inspectorLink string
+	acknowledgement          string // id of the owner's paper on the removable length
 }
 
 // Links are the tokens of the links that the story made, which are kept nowhere else.
@@ -116,6 +117,9 @@ func (s *story) setUp() error {
 		if _, err := s.Service.SaveRun(s.ctx, s.builder(), s.job, in); err != nil {
 			return fmt.Errorf("run %s: %w", in.Fields["label"], err)
 		}
+	}
+	if err := s.approved(); err != nil {
+		return err
 	}
 	return s.writeDiary(0)
 }

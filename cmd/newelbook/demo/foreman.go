@@ -54,6 +54,9 @@ func (s *story) answer(c checklist.Check, style length.Style, grid length.Length
 	switch c.Ask {
 	case checklist.AskSeen:
 		in.Seen = string(checklist.SeenYes)
+		if c.Key == checklist.KeyOwnerTold {
+			in.PaperID = s.acknowledgement
+		}
 		return in, nil
 	case checklist.AskMoist:
 		in.Text = fmt.Sprintf("%d.%d", 12+chance(c.Place.Label+" "+c.Key)%4, chance(c.Key+" "+c.Place.Label)%10)

@@ -43,7 +43,7 @@ func TestReferencesInThePack(t *testing.T) {
 		rec.Take(jobs.Change{Reading: &jobs.Reading{ID: jobs.NewID(), CheckID: c.Check.ID, Check: c.Check, Answer: a, Tool: checklist.ToolTape, By: ada, Claimed: at, Received: at,
 			Result: checklist.Evaluate(c.Check, a, checklist.ToolTape, length.InchFraction)}})
 	}
-	x, err := rec.Clone().Export(nil, ada, "posts", false, at)
+	x, err := rec.Clone().Export(nil, ada, jobs.ExportInput{Purpose: "posts"}, at)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -93,29 +93,34 @@ func plainName(s string) bool {
 }
 
 // Measured is the bag with every checksum of its files known: those that are not yet are read through once.
-func (b Bag) Measured(ctx context.Context) (Bag, error) {
+func (b Bag) Measured(ctx context.Context) (Bag, error) { return b.measured(ctx, nil) }
+
+func (b Bag) measured(ctx context.Context, told func(Progress)) (Bag, error) {
 	if err := b.check(); err != nil {
 		return Bag{}, err
 	}
-	all := func(files []Payload) ([]Payload, error) {
-		out := slices.Clone(files)
-		for i, f := range out {
-			if f.CRCKnown && (f.SHA512 != "" || b.First) {
-				continue
-			}
-			var err error
-			if out[i], err = f.measure(ctx, io.Discard); err != nil {
-				return nil, err
+	b.Files, b.Tags = slices.Clone(b.Files), slices.Clone(b.Tags)
+	var unknown []*Payload
+	for _, files := range [][]Payload{b.Files, b.Tags} {
+		for i := range files {
+			if f := &files[i]; !f.CRCKnown || f.SHA512 == "" && !b.First {
+				unknown = append(unknown, f)
 			}
 		}
-		return out, nil
 	}
-	var err error
-	if b.Files, err = all(b.Files); err != nil {
+	done := counting(told, StepFiles, len(unknown))
+	err := atOnce(ctx, len(unknown), func(ctx context.Context, k int) error {
+		f, err := unknown[k].measure(ctx, io.Discard)
+		if err == nil {
+			*unknown[k] = f
+			done.one()
+		}
+		return err
+	})
+	if err != nil {
 		return Bag{}, err
 	}
-	b.Tags, err = all(b.Tags)
-	return b, err
+	return b, nil
 }
 
 // tags are the tag files that the tag manifests list, those that follow from the bag's files included. The bag must be measured.

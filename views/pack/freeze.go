@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 )
@@ -46,7 +47,9 @@ type frozenRow struct {
 // the manifests; and pack.json, from which OpenFrozen makes the same bag again. What stands elsewhere is read once and
 // checked too. The folder appears whole or not at all; it must not exist yet, and errors.Is(err, fs.ErrExist) says that
 // it does.
-func Freeze(ctx context.Context, dir string, b Bag) (err error) {
+func Freeze(ctx context.Context, dir string, b Bag) error { return freeze(ctx, dir, b, nil) }
+
+func freeze(ctx context.Context, dir string, b Bag, told func(Progress)) (err error) {
 	if _, err := os.Lstat(dir); err == nil {
 		return fmt.Errorf("freeze %s: %w", dir, fs.ErrExist)
 	}
@@ -62,10 +65,14 @@ func Freeze(ctx context.Context, dir string, b Bag) (err error) {
 			err = errors.Join(fmt.Errorf("freeze %s: %w", dir, err), os.RemoveAll(temp))
 		}
 	}()
-	for _, f := range b.complete() {
-		if err := f.keep(ctx, temp); err != nil {
-			return err
-		}
+	held := slices.DeleteFunc(b.complete(), func(f Payload) bool { return f.Elsewhere }) // what stands elsewhere was read when it was measured
+	done := counting(told, StepFreeze, len(held))
+	err = atOnce(ctx, len(held), func(ctx context.Context, k int) error {
+		defer done.one()
+		return held[k].keep(ctx, temp)
+	})
+	if err != nil {
+		return err
 	}
 	rows := func(files []Payload) []frozenRow {
 		out := make([]frozenRow, 0, len(files))
@@ -96,11 +103,8 @@ func Freeze(ctx context.Context, dir string, b Bag) (err error) {
 	return syncDir(filepath.Dir(dir))
 }
 
-// keep copies a file into the folder and checks it meanwhile. What stands elsewhere was read when it was measured.
+// keep copies a file into the folder and checks it meanwhile.
 func (f Payload) keep(ctx context.Context, dir string) error {
-	if f.Elsewhere {
-		return nil
-	}
 	name := filepath.Join(dir, filepath.FromSlash(f.Path))
 	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 		return err

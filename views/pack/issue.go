@@ -26,6 +26,8 @@ type Issuer struct {
 	Media   *media.Library
 	Dir     string
 	KeyFile string
+	// Told, where it is set, hears how far an issue is, one call at a time.
+	Told func(Progress)
 }
 
 // Order is what a pack is to be.
@@ -75,7 +77,7 @@ func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (i
 	if err != nil {
 		return jobs.IssuedPack{}, fmt.Errorf("make pack %d of job %s: %w", x.Pack, jobID, err)
 	}
-	if bag, err = bag.Measured(ctx); err != nil {
+	if bag, err = bag.measured(ctx, i.Told); err != nil {
 		return jobs.IssuedPack{}, fmt.Errorf("make pack %d of job %s: %w", x.Pack, jobID, err)
 	}
 	if bag, err = bag.Sign(key); err != nil {
@@ -86,7 +88,7 @@ func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (i
 		Number:   x.Pack, Issued: x.Frozen, By: by.Actor, Purpose: o.Purpose, Hash: bag.Hash().String(), RecordHash: record.String(),
 		HeadSeq: x.Head.Seq, HeadHash: x.Head.Hash, Originals: o.Originals, SignedBy: x.SignedBy, Open: x.Open,
 	}
-	if err := Freeze(ctx, i.folder(jobID, p), bag); err != nil {
+	if err := freeze(ctx, i.folder(jobID, p), bag, i.Told); err != nil {
 		return jobs.IssuedPack{}, err
 	}
 	return i.record(ctx, by, jobID, p)
@@ -193,14 +195,11 @@ func (i Issuer) bag(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp 
 	record = append(record, '\n')
 	facts := Facts{Record: *x, RecordHash: sha256.Sum256(record), Pictures: pictures, Marked: marked}
 	files = append(files, Bytes("data/record.json", record), Bytes("data/record.schema.json", recordSchema))
-	tree := Build(facts)
-	for _, e := range tree.Editions() {
-		made, err := i.edition(e, tree.Edition(e), x.Job.Units, temp, enclosed(e, record, x.Frozen))
-		if err != nil {
-			return Bag{}, Hash{}, err
-		}
-		files = append(files, made...)
+	editions, err := i.editions(ctx, facts, record, temp)
+	if err != nil {
+		return Bag{}, Hash{}, err
 	}
+	files = append(files, editions...)
 	files = append(files, Bytes("data/"+CalendarFile, Calendar(facts)))
 	files = append(files, HTMLFiles("data/html")...)
 	tables, err := tables(*x)
@@ -222,6 +221,21 @@ func enclosed(e Edition, record []byte, frozen time.Time) []Attached {
 		return nil
 	}
 	return []Attached{{Name: "record.json", Type: "application/json", Says: "The record that this document was made from", Changed: frozen, Body: record}}
+}
+
+// editions are the documents of the pack, as many at once as there are processors.
+func (i Issuer) editions(ctx context.Context, facts Facts, record []byte, temp string) ([]Payload, error) {
+	tree := Build(facts)
+	names := tree.Editions()
+	done := counting(i.Told, StepEditions, len(names))
+	made := make([][]Payload, len(names))
+	err := atOnce(ctx, len(names), func(_ context.Context, k int) (err error) {
+		defer done.one()
+		e := names[k]
+		made[k], err = i.edition(e, tree.Edition(e), facts.Record.Job.Units, temp, enclosed(e, record, facts.Record.Frozen))
+		return err
+	})
+	return slices.Concat(made...), err
 }
 
 // edition is one document of the pack as PDF, which is written into temp, and as a page of HTML.

@@ -12,20 +12,30 @@ import (
 	"newelbook/media"
 )
 
-// pictures are those that a pack shows: of each original one, and a copy with the marks of each photograph that has any, which is written
+// pictures are those that a pack shows: of each original one, many made at once where that is still to be done, and a copy with the marks of each photograph that has any, which is written
 // into temp. What can't be shown is added to what the record says is missing.
 func (i Issuer) pictures(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp string) (plain map[media.ID]Picture, marked map[string]Picture, files []Payload, err error) {
-	plain, marked = map[media.ID]Picture{}, map[string]Picture{}
-	for _, id := range rec.Pictured() {
-		pic, err := i.picture(ctx, id)
-		if why := unshown(err); why != "" {
-			x.Open = append(x.Open, lostText(rec, id, why))
-			continue
-		} else if err != nil {
-			return nil, nil, nil, err
+	ids := rec.Pictured()
+	done := counting(i.Told, StepPictures, len(ids))
+	made, why := make([]Picture, len(ids)), make([]string, len(ids))
+	err = atOnce(ctx, len(ids), func(ctx context.Context, k int) (err error) {
+		defer done.one()
+		made[k], err = i.picture(ctx, ids[k])
+		if why[k] = unshown(err); why[k] != "" {
+			return nil
 		}
-		plain[id] = pic
-		files = append(files, pic.Payload)
+		return err
+	})
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	plain, marked = map[media.ID]Picture{}, map[string]Picture{}
+	for k, id := range ids {
+		if why[k] != "" {
+			x.Open = append(x.Open, lostText(rec, id, why[k]))
+			continue
+		}
+		plain[id], files = made[k], append(files, made[k].Payload)
 	}
 	for n := range rec.Photos {
 		p := &rec.Photos[n]

@@ -1,0 +1,84 @@
+package pack
+
+import (
+	"context"
+	"runtime"
+	"sync"
+)
+
+// Step is a part of issuing a pack that takes long on a large job.
+type Step string
+
+// The steps, in their order.
+const (
+	StepPictures Step = "pictures" // made from the originals where that is still to be done, and hashed
+	StepEditions Step = "editions" // each written as PDF and as a page
+	StepFiles    Step = "files"    // what is enclosed as received, read and hashed
+	StepFreeze   Step = "freeze"   // every file copied into the frozen pack and checked meanwhile, then the manifests
+)
+
+// Steps lists the steps in their order.
+func Steps() []Step { return []Step{StepPictures, StepEditions, StepFiles, StepFreeze} }
+
+// Progress says how far a step is: Done of Of things.
+type Progress struct {
+	Step     Step
+	Done, Of int
+}
+
+// count tells how far a step is, one thing after the other, from many goroutines.
+type count struct {
+	mu   sync.Mutex
+	now  Progress
+	told func(Progress)
+}
+
+// counting begins a step of so many things. told may be nil.
+func counting(told func(Progress), step Step, of int) *count {
+	c := &count{now: Progress{Step: step, Of: of}, told: told}
+	if told != nil {
+		told(c.now)
+	}
+	return c
+}
+
+// one says that one more thing is done.
+func (c *count) one() {
+	if c.told == nil {
+		return
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.now.Done++
+	c.told(c.now)
+}
+
+// atOnce does n things, as many at once as there are processors, and returns the first error, which ends what has not begun. Things
+// are told apart by their number, so that what comes of them does not hang on which is done first.
+func atOnce(ctx context.Context, n int, do func(ctx context.Context, k int) error) error {
+	ctx, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+	next := make(chan int)
+	var hands sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		hands.Go(func() {
+			for k := range next {
+				if err := do(ctx, k); err != nil {
+					cancel(err)
+					return
+				}
+			}
+		})
+	}
+	for k := range n {
+		select {
+		case next <- k:
+			continue
+		case <-ctx.Done():
+		}
+		break
+	}
+	close(next)
+	hands.Wait()
+	return context.Cause(ctx)
+}

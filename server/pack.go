@@ -14,6 +14,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"newelbook/jobs"
+	"newelbook/media"
 	"newelbook/views"
 	"newelbook/views/pack"
 )
@@ -29,10 +30,67 @@ func (s *server) packsPage(c *gin.Context, forms views.PackForms, faults []views
 	if err != nil {
 		return nil, err
 	}
-	return views.NewPackList(frame, rec, forms, s.isBuilder(c), s.PublicURL != "", s.Now())
+	page, err := views.NewPackList(frame, rec, forms, s.isBuilder(c), s.PublicURL != "", s.Now())
+	if err != nil {
+		return nil, err
+	}
+	standing, ok, err := s.Desk.Standing(c.Request.Context(), rec.Job.ID)
+	if ok {
+		page.Issuing(rec, standing.Issuing, standing.UnderWay, standing.CutOff)
+	}
+	return page, err
 }
 
-// issuePack freezes the record into the next pack. It decodes and draws, so it takes a while on a large job.
+// showIssuing shows how far the pack is that is being issued. When it is over, it leads to the packs.
+func (s *server) showIssuing(c *gin.Context) error {
+	rec, frame, err := s.jobForm(c, views.SheetPack, "A pack is being issued", nil)
+	if err != nil {
+		return err
+	}
+	standing, ok, err := s.Desk.Standing(c.Request.Context(), rec.Job.ID)
+	switch {
+	case err != nil:
+		return err
+	case ok && standing.UnderWay:
+		return s.show(c, http.StatusOK, views.NewPackIssuing(frame, rec, standing.Issuing, standing.Waiting, issuingSteps(standing)))
+	case ok && standing.State == jobs.IssuingDone:
+		return s.done(c, views.PacksURL(rec.Job.ID), "Pack "+strconv.Itoa(standing.Pack)+" is issued. Nothing in it changes any more.")
+	}
+	return s.done(c, views.PacksURL(rec.Job.ID), "")
+}
+
+// issuingSteps are all steps of issuing, in words, with how far each is.
+func issuingSteps(standing pack.Standing) []views.IssuingStep {
+	labels := map[pack.Step]string{
+		pack.StepPictures: "Pictures made and read", pack.StepEditions: "Editions written, each for print and as a page",
+		pack.StepFiles: "Files enclosed as received, read and hashed", pack.StepFreeze: "Files put into the pack and its manifests",
+	}
+	var out []views.IssuingStep
+	for _, step := range pack.Steps() {
+		line := views.IssuingStep{Label: labels[step]}
+		for _, p := range standing.Steps {
+			if p.Step == step {
+				line.Begun, line.Done, line.Of = true, p.Done, p.Of
+			}
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+// IssueFault says to the builder why a pack was not issued, in finished sentences.
+func IssueFault(err error) string {
+	var conflict *jobs.ConflictError
+	switch {
+	case errors.As(err, &conflict):
+		return "Another pack was issued meanwhile. Look at it, and issue this one again if it is still wanted."
+	case errors.Is(err, media.ErrStorageFull):
+		return "There is no room left on the server. Nothing of it was kept: make room, then issue it again."
+	}
+	return "Something went wrong on the server, and nothing of it was kept. Issue it again; if that does not help, tell whoever looks after the server: its log says what it was."
+}
+
+// issuePack has the record frozen into the next pack, in the background, and leads to the page that shows how far it is.
 func (s *server) issuePack(c *gin.Context) error {
 	f, err := s.form(c)
 	if err != nil {
@@ -43,16 +101,18 @@ func (s *server) issuePack(c *gin.Context) error {
 		return err
 	}
 	order, err := packOrder(f, rec)
-	var issued jobs.IssuedPack
 	if err == nil {
-		issued, err = s.Packs.Issue(c.Request.Context(), s.by(c, f), c.Param("job"), order)
+		err = s.Desk.Issue(c.Request.Context(), s.by(c, f), rec.Job.ID, order)
+	}
+	if errors.Is(err, pack.ErrUnderWay) {
+		err = &jobs.InvalidError{Fields: []jobs.FieldError{{Message: "Another pack of this job is being issued. Wait until it is done, then issue this one: what you chose is kept below."}}}
 	}
 	if err != nil {
 		return s.again(c, f, err, func(form views.Form, faults []views.FieldError) (any, error) {
 			return s.packsPage(c, views.PackForms{Issue: form, Link: s.fresh()}, faults)
 		})
 	}
-	return s.done(c, views.PacksURL(c.Param("job")), "Pack "+strconv.Itoa(issued.Number)+" is issued. Nothing in it changes any more.")
+	return s.done(c, views.IssuingURL(rec.Job.ID), "")
 }
 
 // packOrder reads what a pack is to be. Papers that were attached or withdrawn since the form was opened are asked about: nothing leaves

@@ -17,10 +17,20 @@ import (
 	"newelbook/media/exifwrite"
 )
 
-// issue issues a pack through its form.
+// issue issues a pack through its form, and waits until that is over.
 func (b *browser) issue(job, purpose, originals string) answer {
 	b.s.t.Helper()
-	return b.post(job+"/packs", with(b.page(job+"/packs").fields(job+"/packs"), "purpose", purpose, "originals", originals))
+	return b.issueWith(job, with(b.page(job+"/packs").fields(job+"/packs"), "purpose", purpose, "originals", originals))
+}
+
+// issueWith is issue with a form that was read before.
+func (b *browser) issueWith(job string, form url.Values) answer {
+	b.s.t.Helper()
+	a := b.post(job+"/packs", form)
+	if err := b.s.desk.Wait(b.s.t.Context(), strings.TrimPrefix(job, "/jobs/")); err != nil {
+		b.s.t.Fatal(err)
+	}
+	return a
 }
 
 // link makes a link through its form and returns the path that it opens.
@@ -75,9 +85,9 @@ func TestPacks(t *testing.T) {
 	ada.upload(job+"/photos", ada.filing(job, "place=job&stage=framing"), file{"a.jpg", original}).want(http.StatusSeeOther)
 
 	v := with(ada.page(job+"/packs").fields(job+"/packs"), "purpose", "other", "purpose_other", "The bank’s surveyor", "originals", "yes")
-	first := ada.post(job+"/packs", v)
-	ada.follow(first).says("Pack 1 is issued.", "Pack 1, The bank’s surveyor", "enclosed")
-	ada.post(job+"/packs", v).want(http.StatusSeeOther)
+	first := ada.issueWith(job, v)
+	ada.follow(ada.get(first.location)).says("Pack 1 is issued.", "Pack 1, The bank’s surveyor", "enclosed")
+	ada.issueWith(job, v).want(http.StatusSeeOther)
 	rec := s.record(job)
 	if len(rec.Packs) != 1 {
 		t.Fatalf("the same form twice made %d packs, want 1", len(rec.Packs))

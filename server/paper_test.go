@@ -140,7 +140,7 @@ func TestPapersLeaveWithPack(t *testing.T) {
 		t.Fatalf("ticked then: %v", form["papers"])
 	}
 	form["papers"] = slices.DeleteFunc(form["papers"], func(id string) bool { return id == s.record(job).Papers[0].ID })
-	ada.post(job+"/packs", form).want(http.StatusSeeOther)
+	ada.issueWith(job, form).want(http.StatusSeeOther)
 
 	archive := ada.page(job + "/packs/1/pack.zip")
 	z, err := zip.NewReader(strings.NewReader(archive.body), int64(len(archive.body)))

@@ -122,6 +122,7 @@ func (s *server) routes() []route {
 		{method: get, path: "/jobs/:job/papers/:paper/view", who: crew, do: s.showPaperView},
 		{method: get, path: "/jobs/:job/packs", who: crew, do: s.listPacks},
 		{method: post, path: "/jobs/:job/packs", who: builder, do: s.issuePack},
+		{method: get, path: "/jobs/:job/packs/issuing", who: crew, do: s.showIssuing},
 		{method: get, path: "/jobs/:job/packs/:number/pack.pdf", who: crew, do: s.showPackPDF},
 		{method: get, path: "/jobs/:job/packs/:number/pack.zip", who: crew, do: s.showPackZIP},
 		{method: get, path: "/jobs/:job/packs/:number/pack/*name", who: crew, do: s.readPack},

@@ -31,6 +31,7 @@ type Deps struct {
 	Service  *jobs.Service
 	Media    *media.Library
 	Packs    *pack.Issuer
+	Desk     *pack.Desk // issues packs in the background; whoever made it closes it
 	Sessions Sessions
 	Log      *slog.Logger
 	Now      func() time.Time
@@ -92,8 +93,8 @@ func compressed() (func(http.Handler) http.HandlerFunc, error) {
 
 func build(d Deps) (*server, *gin.Engine, error) {
 	switch {
-	case d.Service == nil, d.Media == nil, d.Packs == nil, d.Sessions == nil, d.Log == nil, d.Now == nil:
-		return nil, nil, errors.New("server: Service, Media, Packs, Sessions, Log and Now are needed")
+	case d.Service == nil, d.Media == nil, d.Packs == nil, d.Desk == nil, d.Sessions == nil, d.Log == nil, d.Now == nil:
+		return nil, nil, errors.New("server: Service, Media, Packs, Desk, Sessions, Log and Now are needed")
 	}
 	if err := views.Load(); err != nil {
 		return nil, nil, fmt.Errorf("load pages: %w", err)

@@ -2,12 +2,15 @@ package server_test
 
 import (
 	"bytes"
+	"context"
+	"errors"
 	"io"
 	"log/slog"
 	"net/http"
 	"net/http/cookiejar"
 	"net/http/httptest"
 	"net/url"
+	"os"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -36,8 +39,46 @@ type site struct {
 	service *jobs.Service
 	clock   *clock
 	log     *bytes.Buffer
-	dir     string // the data folder
 	media   *media.Library
+	desk    *pack.Desk
+	// door is that of the originals: it can be shut, so that what reads them waits.
+	door *gate
+	dir  string // the data folder
+}
+
+// gate is a store of originals whose door can be shut for a while.
+type gate struct {
+	media.Store
+	mu   sync.Mutex
+	shut chan struct{} // closed when the door opens again; nil while it is open
+}
+
+func (g *gate) hold() {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	g.shut = make(chan struct{})
+}
+
+func (g *gate) release() {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	close(g.shut)
+	g.shut = nil
+}
+
+// Open implements media.Store.
+func (g *gate) Open(ctx context.Context, id media.ID) (io.ReadSeekCloser, int64, error) {
+	g.mu.Lock()
+	shut := g.shut
+	g.mu.Unlock()
+	if shut != nil {
+		select {
+		case <-shut:
+		case <-ctx.Done():
+			return nil, 0, ctx.Err()
+		}
+	}
+	return g.Store.Open(ctx, id)
 }
 
 // clock is a time that a test sets.
@@ -90,14 +131,25 @@ func newSiteAt(t *testing.T, publicURL string) *site {
 	if err != nil {
 		t.Fatal(err)
 	}
-	library, err := media.Open(dir, media.Limits{})
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, err := media.OpenFiles(root, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.door = &gate{Store: files}
+	library, err := media.NewLibrary(s.door, root, media.Limits{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	s.media = library
 	s.service = jobs.NewService(st, s.clock.now)
+	issuer := pack.Issuer{Service: s.service, Media: library, Dir: filepath.Join(dir, "packs"), KeyFile: filepath.Join(dir, "signing.key")}
+	s.desk = pack.NewDesk(issuer, func(_ string, err error) string { return server.IssueFault(err) })
 	h, err := server.New(server.Deps{
-		Service: s.service, Media: library, Packs: &pack.Issuer{Service: s.service, Media: library, Dir: filepath.Join(dir, "packs"), KeyFile: filepath.Join(dir, "signing.key")}, Sessions: st.Sessions(), Now: s.clock.now,
+		Service: s.service, Media: library, Packs: &issuer, Desk: s.desk, Sessions: st.Sessions(), Now: s.clock.now,
 		PublicURL: publicURL, TrustedProxies: []string{"127.0.0.1"}, // the tests' own requests may say where they come from
 		Log: slog.New(slog.NewTextHandler(&syncWriter{w: s.log}, nil)),
 	})
@@ -107,7 +159,8 @@ func newSiteAt(t *testing.T, publicURL string) *site {
 	s.Server = httptest.NewServer(h)
 	t.Cleanup(func() {
 		s.Close()
-		if err := library.Close(); err != nil {
+		s.desk.Close(context.Background())
+		if err := errors.Join(library.Close(), root.Close()); err != nil {
 			t.Error(err)
 		}
 		if err := st.Close(); err != nil {

@@ -62,12 +62,14 @@ const (
 // PackListPage is what is missing or open, the form that issues a pack, and the packs issued with their links and answers.
 type PackListPage struct {
 	Frame
-	Missing []string
-	Issue   *PackIssue // nil for whoever may not issue
-	Crew    string     // what stands for them
-	Packs   []PackCard
-	Link    *PackLink // nil where no link can be made
-	NoLinks string    // why not
+	Missing  []string
+	UnderWay *Row       // the pack that is being issued now
+	Ended    *Notice    // what became of one that was asked for and not issued
+	Issue    *PackIssue // nil for whoever may not issue
+	Crew     string     // what stands for them
+	Packs    []PackCard
+	Link     *PackLink // nil where no link can be made
+	NoLinks  string    // why not
 }
 
 // PackIssue is the form that issues a pack.
@@ -111,6 +113,12 @@ type PackLinkRow struct {
 
 // PackForms are the forms of the sheet of packs: the one that came back holds what was typed.
 type PackForms struct{ Issue, Link Form }
+
+// Notice is something that happened, in a word and finished sentences.
+type Notice struct {
+	Status *Status
+	Says   string
+}
 
 // NewPackList is the sheet of packs. builder says whether packs may be issued and links made, public whether the server has an
 // address that guests can reach.

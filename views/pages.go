@@ -9,6 +9,6 @@ func pages() []any {
 		RunListPage{}, RunShowPage{}, RunSheetPage{}, RunFramingPage{}, MaterialListPage{},
 		StageShowPage{}, StagePickPage{}, StageAskPage{}, StageBlockedPage{}, CheckShowPage{},
 		PhotoListPage{}, PhotoNewPage{}, PhotoShowPage{}, PhotoCoverPage{}, PhotoFilingPage{}, PhotoTagsPage{}, PhotoSlatePage{}, DiaryListPage{}, DiaryDayPage{}, DeviationListPage{}, DeviationShowPage{}, DeviationNewPage{},
-		PaperListPage{}, PaperNewPage{}, PaperShowPage{}, PackListPage{}, LinkShowPage{}, GuestShowPage{}, GuestReceiptPage{}, GuestClosedPage{}, RecordShowPage{},
+		PaperListPage{}, PaperNewPage{}, PaperShowPage{}, PackListPage{}, PackIssuingPage{}, LinkShowPage{}, GuestShowPage{}, GuestReceiptPage{}, GuestClosedPage{}, RecordShowPage{},
 	}
 }

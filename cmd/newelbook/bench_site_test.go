@@ -213,8 +213,9 @@ func madeUp(n int) media.Photo {
 // serve serves the site over loopback, and beside it, under /file, one file by http.ServeFile and nothing else.
 func (x *benchSite) serve(b *testing.B, file string) *visitor {
 	b.Helper()
+	issuer := pack.Issuer{Service: x.service, Media: x.media, Dir: filepath.Join(x.dir, "packs"), KeyFile: filepath.Join(x.dir, "signing.key")}
 	h, err := server.New(server.Deps{
-		Service: x.service, Media: x.media, Packs: &pack.Issuer{Service: x.service, Media: x.media, Dir: filepath.Join(x.dir, "packs"), KeyFile: filepath.Join(x.dir, "signing.key")},
+		Service: x.service, Media: x.media, Packs: &issuer, Desk: pack.NewDesk(issuer, func(_ string, err error) string { return err.Error() }),
 		Sessions: x.store.Sessions(), Now: time.Now, Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
 	})
 	if err != nil {

@@ -2,7 +2,11 @@ package main
 
 import (
 	"bytes"
+	"context"
+	"errors"
+	"math/rand/v2"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -47,6 +51,147 @@ func TestIssuedTwiceAtOnce(t *testing.T) {
 		t.Errorf("%d folders of packs are left, %v, want one: %v", len(kept), err, kept)
 	}
 	sound(t, dir)
+}
+
+// On a terminal the command says how far it is, on one line that is clear at the end; each step goes on to its last thing.
+func TestIssueSaysHowFar(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "d")
+	job := newFolder(t, dir)
+	d := open(t, dir)
+	for shade := range uint8(3) {
+		facts, err := d.media.Intake(t.Context(), bytes.NewReader(photo(t, shade)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := d.service.AddPhotos(t.Context(), byBuilder(), job, []jobs.PhotoInput{{Facts: facts, PlaceID: "job", Stage: "framing"}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var line bytes.Buffer
+	shown := progressOn(&line)
+	last := map[pack.Step]pack.Progress{}
+	issuer := *d.packs
+	issuer.Told = func(p pack.Progress) {
+		if before := last[p.Step]; p.Done < before.Done || p.Done > p.Of {
+			t.Errorf("after %+v came %+v", before, p)
+		}
+		last[p.Step] = p
+		shown(p)
+	}
+	if _, err := issuer.Issue(t.Context(), byBuilder(), job, pack.Order{Originals: true}); err != nil {
+		t.Fatal(err)
+	}
+	for _, step := range pack.Steps() {
+		if p := last[step]; p.Done != p.Of || p.Of == 0 {
+			t.Errorf("%s ended at %d of %d", step, p.Done, p.Of)
+		}
+	}
+	if p := last[pack.StepPictures]; p.Of != 3 {
+		t.Errorf("%d pictures, want 3", p.Of)
+	}
+	if out := line.String(); !strings.Contains(out, "3 of 3 pictures made and read") || !strings.HasSuffix(out, "\r\x1b[K") {
+		t.Errorf("the terminal shows %q", out)
+	}
+}
+
+// A server that is killed while it issues a pack leaves none or a whole one, and the next one knows which.
+func TestIssueCutOff(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "d")
+	job := newFolder(t, dir)
+	d := open(t, dir)
+	desk := func() *pack.Desk {
+		return pack.NewDesk(*d.packs, func(_ string, err error) string { return err.Error() })
+	}
+	if _, ok, err := desk().Standing(t.Context(), job); ok || err != nil {
+		t.Errorf("before any was asked for: %v, %v", ok, err)
+	}
+	by := byBuilder()
+	by.Form, by.Body = "form-1", "body"
+	// What a server notes before it begins, and then it is gone.
+	note := jobs.Issuing{Form: by.Form, Body: by.Body, By: by.Actor, Began: moment(), State: jobs.IssuingNow}
+	if err := d.service.NoteIssuing(t.Context(), job, note); err != nil {
+		t.Fatal(err)
+	}
+	if s, ok, err := desk().Standing(t.Context(), job); !ok || err != nil || !s.CutOff || s.UnderWay {
+		t.Errorf("after it was cut off: %+v, %v, %v", s, ok, err)
+	}
+	// The same form again issues it.
+	again := desk()
+	if err := again.Issue(t.Context(), by, job, pack.Order{}); err != nil {
+		t.Fatal(err)
+	}
+	again.Close(t.Context())
+	if s, _, err := desk().Standing(t.Context(), job); err != nil || s.State != jobs.IssuingDone || s.Pack != 1 || s.CutOff {
+		t.Errorf("issued again: %+v, %v", s, err)
+	}
+	// One that is recorded and not noted as done: the server went in between.
+	if err := d.service.NoteIssuing(t.Context(), job, note); err != nil {
+		t.Fatal(err)
+	}
+	if s, _, err := desk().Standing(t.Context(), job); err != nil || s.State != jobs.IssuingDone || s.Pack != 1 || s.CutOff {
+		t.Errorf("recorded and not noted: %+v, %v", s, err)
+	}
+	if err := again.Issue(t.Context(), jobs.By{Actor: by.Actor, Form: "form-2"}, job, pack.Order{}); !errors.Is(err, context.Canceled) {
+		t.Errorf("a desk that is closed: %v", err)
+	}
+	// Another pack took the number meanwhile: nothing is kept, and it is said why.
+	taken := *d.packs
+	taken.Told = func(p pack.Progress) {
+		if p.Step == pack.StepFreeze && p.Done == 0 {
+			if _, err := d.packs.Issue(t.Context(), byBuilder(), job, pack.Order{Purpose: "first"}); err != nil {
+				t.Error(err)
+			}
+		}
+	}
+	var conflict *jobs.ConflictError
+	if _, err := taken.Issue(t.Context(), byBuilder(), job, pack.Order{Purpose: "second"}); !errors.As(err, &conflict) {
+		t.Errorf("a pack under a number that was taken: %v", err)
+	}
+	sound(t, dir)
+}
+
+// An issue that is killed at any moment leaves no pack or a whole one; run again it issues the next, and what was left of the one that
+// was cut off is in nobody's way.
+func TestIssueKilled(t *testing.T) {
+	kills := 12
+	if testing.Short() {
+		kills = 3
+	}
+	dir := filepath.Join(t.TempDir(), "d")
+	job := newFolder(t, dir)
+	issue := func() *exec.Cmd {
+		return subprocess(t, "pack", "NB-42", "--as", "ada", "--data", dir, "--out", filepath.Join(t.TempDir(), "out.zip"))
+	}
+	began := time.Now()
+	if out, err := issue().CombinedOutput(); err != nil {
+		t.Fatalf("pack: %v\n%s", err, out)
+	}
+	whole := time.Since(began)
+	random := rand.New(rand.NewPCG(3, 5))
+	issued := 1
+	for range kills {
+		c := issue()
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		timer := time.AfterFunc(time.Duration(random.Int64N(int64(whole*5/4))), func() { _ = c.Process.Kill() }) // it may have ended
+		err := c.Wait()
+		timer.Stop()
+		d, openErr := openData(t.Context(), env{err: os.Stderr, now: moment}, dir, false)
+		if openErr != nil {
+			t.Fatal(openErr)
+		}
+		n := len(d.record(t, job).Packs)
+		if n != issued && n != issued+1 || err == nil && n != issued+1 {
+			t.Errorf("%d packs are on record after %d and one that ended with %v", n, issued, err)
+		}
+		issued = n
+		if err := d.Close(); err != nil {
+			t.Fatal(err)
+		}
+		sound(t, dir)
+	}
+	t.Logf("%d kills left %d packs; an issue takes %s", kills, issued, whole.Round(time.Millisecond))
 }
 
 // A pack is issued over a lost original, and says so.

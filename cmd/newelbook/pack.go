@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"newelbook/jobs"
 	"newelbook/views/pack"
@@ -63,7 +64,11 @@ func (d *data) pack(ctx context.Context, e env, name, as string, number int, ord
 		if err != nil {
 			return err
 		}
-		if issued, err = d.packs.Issue(ctx, jobs.By{Actor: who}, job.ID, order); err != nil {
+		issuer := *d.packs
+		if f, ok := e.err.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+			issuer.Told = progressOn(f)
+		}
+		if issued, err = issuer.Issue(ctx, jobs.By{Actor: who}, job.ID, order); err != nil {
 			return err
 		}
 	} else {
@@ -91,6 +96,21 @@ func (d *data) pack(ctx context.Context, e env, name, as string, number int, ord
 		fmt.Fprintln(e.out, "It prints as missing or open: "+line)
 	}
 	return nil
+}
+
+// progressOn writes how far an issue is on one line of a terminal, over what stood there, and clears the line at its end.
+func progressOn(w io.Writer) func(pack.Progress) {
+	says := map[pack.Step]string{
+		pack.StepPictures: "pictures made and read", pack.StepEditions: "editions written", pack.StepFiles: "files enclosed as received, read", pack.StepFreeze: "files put into the pack",
+	}
+	const clear = "\r\x1b[K"
+	return func(p pack.Progress) {
+		line := fmt.Sprintf("%s%d of %d %s", clear, p.Done, p.Of, says[p.Step])
+		if p.Step == pack.StepFreeze && p.Done == p.Of {
+			line = clear
+		}
+		io.WriteString(w, line)
+	}
 }
 
 // writeNew writes a file beside its place and moves it there when it is whole. What is there already is kept: the error says to name

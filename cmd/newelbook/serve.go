@@ -17,6 +17,7 @@ import (
 
 	"newelbook/jobs/store"
 	"newelbook/server"
+	"newelbook/views/pack"
 )
 
 // serving is how a server is reached.
@@ -32,7 +33,7 @@ func serveCommand(e env) *cobra.Command {
 		Short: "Serve the pages from a data folder",
 		Long: `Serve the pages. The first start prints a one-time address where the builder makes the account; there is no default
 password. Without --public-url the server is for this machine alone and makes no links for owners or inspectors.
-Stop it with Ctrl-C: a request under way finishes.`,
+Stop it with Ctrl-C: a request under way finishes, and so does a pack that is being issued, within half a minute.`,
 		Example: `  newelbook serve
   newelbook serve --data /srv/newelbook --listen 0.0.0.0:8443 --public-url https://record.example --cert cert.pem --key key.pem
   newelbook serve --public-url https://record.example --trusted-proxy 127.0.0.1`,
@@ -122,8 +123,12 @@ func (s serving) serve(ctx context.Context, e env, d *data, ready func(address s
 	if public == ownAddress {
 		public = address
 	}
+	desk := pack.NewDesk(*d.packs, func(jobID string, err error) string {
+		e.logger().Error("pack was not issued", "job", jobID, "error", err)
+		return server.IssueFault(err)
+	})
 	handler, err := server.New(server.Deps{
-		Service: d.service, Media: d.media, Packs: d.packs, Sessions: d.store.Sessions(), Log: e.logger(), Now: e.now,
+		Service: d.service, Media: d.media, Packs: d.packs, Desk: desk, Sessions: d.store.Sessions(), Log: e.logger(), Now: e.now,
 		PublicURL: public, Secure: strings.HasPrefix(public, "https://") || s.cert != "", TrustedProxies: s.proxies,
 	})
 	if err != nil {
@@ -165,12 +170,13 @@ func (s serving) serve(ctx context.Context, e env, d *data, ready func(address s
 		return errors.Join(fmt.Errorf("serve: %w", err), lock.Unlock())
 	case <-ctx.Done():
 	}
-	fmt.Fprintln(e.out, "Stopping: requests under way finish first.")
+	fmt.Fprintln(e.out, "Stopping: requests under way, and packs being issued, finish first.")
 	late, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopWithin)
 	defer cancel()
 	if err = site.Shutdown(late); err != nil {
 		err = errors.Join(fmt.Errorf("a request was still under way after %s and was cut off: %w", stopWithin, err), site.Close())
 	}
+	desk.Close(late)
 	if closed := <-ended; !errors.Is(closed, http.ErrServerClosed) {
 		err = errors.Join(err, closed)
 	}

@@ -26,6 +26,7 @@ type fixture struct {
 	job   string   // id
 	runs  []string // ids
 	photo string   // id
+	paper string   // id
 	// The tokens of the links that were made, and the receipt of an answer.
 	owner, inspector, gone, receipt string
 }
@@ -121,7 +122,7 @@ func (f *fixture) read(key, label, text string) {
 // day is the job's today.
 func (f *fixture) day() string { return moment().In(zoneOf(f, journeyZone)).Format(time.DateOnly) }
 
-// withEvidence adds readings with every verdict, a photograph, a cover, a page of the diary, two packs, links and answers.
+// withEvidence adds readings with every verdict, a photograph, a paper, a cover, a page of the diary, two packs, links and answers.
 func (f *fixture) withEvidence() *fixture {
 	f.Helper()
 	f.withJob()
@@ -140,6 +141,10 @@ func (f *fixture) withEvidence() *fixture {
 	f.must(f.data.service.CloseStage(f.ctx, f.by, f.job, jobs.CloseInput{Stage: string(checklist.Framing), Reason: "Seen on site (invented)."}))
 	f.must(f.data.service.CoverRun(f.ctx, f.by, f.job, jobs.CoverInput{RunID: f.runs[0], On: f.day(), Reason: "Decked over (invented)."}))
 	f.must(f.data.service.SaveDiary(f.ctx, f.by, f.job, jobs.DiaryInput{Day: f.day(), Weather: "Dry", People: "Ada Sample, 8", Work: "Framing.", FallProtection: "Barrier along the edge."}))
+	label, err := f.data.media.IntakePaper(f.ctx, bytes.NewReader(body))
+	f.must(err)
+	f.paper, err = f.data.service.AddPaper(f.ctx, f.by, f.job, jobs.PaperInput{Facts: label, Name: "label.jpg", Kind: string(jobs.PaperLabel), Title: "Rail connector, care (invented)", Issuer: "A maker (invented)", PlaceID: f.runs[0]})
+	f.must(err)
 	for range 2 {
 		_, err = f.data.packs.Issue(f.ctx, f.by, f.job, pack.Order{Purpose: "framing inspection"})
 		f.must(err)

@@ -206,7 +206,7 @@ func issuePack(p *person) (owner, inspector string) {
 	p.choose("What it is for", "Framing inspection")
 	p.choose("Photographs, and where they were taken", "Views and originals")
 	p.follow("Issue the pack")
-	p.sees("Pack 1")
+	p.issued("Pack 1, framing inspection")
 	link := func(role, name string) string {
 		p.choose("Who it is for", role)
 		p.fill("Name", name)
@@ -219,6 +219,17 @@ func issuePack(p *person) (owner, inspector string) {
 		return path
 	}
 	return link("The owner", ownerName), link("The inspector", inspectorName)
+}
+
+// issued waits until the pack that was asked for stands among the packs, opening their sheet again and again as somebody may who closed
+// the page that shows how far it is.
+func (p *person) issued(words string) {
+	p.Helper()
+	sheet := strings.TrimSuffix(p.where(), "/issuing")
+	p.until("the pack is not issued", func() bool {
+		p.open(sheet)
+		return strings.Contains(ask[string](p, `return shownText()`), words)
+	})
 }
 
 // acceptAsOwner opens the owner's link with no account, reads the pack and accepts it.

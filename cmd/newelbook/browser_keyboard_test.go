@@ -97,7 +97,7 @@ func keyboardAlone(t *testing.T, browser context.Context) {
 	p.mark("No")
 	p.reach("Issue the pack")
 	p.enter(http.StatusOK)
-	p.sees("Pack 1 is issued")
+	p.issued("Pack 1, framing inspection")
 	p.reach("Newelbook")
 	p.enter(http.StatusOK)
 	p.reach("Sign out")

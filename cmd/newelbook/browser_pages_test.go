@@ -48,6 +48,8 @@ func everyPage(t *testing.T, browser context.Context) {
 		{name: "photographs searched", path: f.url("photos") + "?stage=framing&q=post"}, {name: "photographs to file", path: f.url("photos", "filing")}, {name: "slate", path: f.url("slate") + "?check=" + url.QueryEscape(f.check("framing.photo_wide", "R1-P1"))}, {name: "before and after", path: f.url("runs", f.runs[0], "cover", "photos")},
 		{name: "diary", path: f.url("diary")}, {name: "day", path: f.url("diary", f.day())},
 		{name: "deviations", path: f.url("deviations")}, {name: "new deviation", path: f.url("deviations", "new")}, {name: "deviation", path: f.url("deviations", dev)},
+		{name: "papers", path: f.url("papers")}, {name: "attach a paper", path: f.url("papers", "new")}, {name: "paper", path: f.url("papers", f.paper)},
+		{name: "errors of a paper", path: f.url("papers", "new"), status: http.StatusUnprocessableEntity, then: func(p *person) int { return p.press("Attach the paper") }},
 		{name: "packs", path: f.url("packs")}, {name: "issued pack", path: f.url("packs", "1", "pack", "html", "inspector.html")}, {name: "record", path: f.url("record")},
 		{name: "not found", path: "/jobs/nothing-here", status: http.StatusNotFound},
 		{name: "errors of a form", path: f.url("runs", "new"), status: http.StatusUnprocessableEntity, then: func(p *person) int { return p.press("Lay out the run") }},

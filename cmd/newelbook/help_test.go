@@ -39,7 +39,7 @@ func TestEveryCommandShowsHow(t *testing.T) {
 		}
 	}
 	walk(nil)
-	if seen != 18 {
-		t.Errorf("%d commands were seen, want 18", seen)
+	if seen != 19 {
+		t.Errorf("%d commands were seen, want 19", seen)
 	}
 }

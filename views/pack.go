@@ -162,7 +162,7 @@ func packIssue(f Frame, rec *jobs.Record, form Form) *PackIssue {
 	v.Originals.Options = []Option{
 		{Value: OriginalsEnclosed, Label: "Views and originals", Hint: "Originals carry all that the camera wrote, often the position."},
 		{Value: OriginalsLeft, Label: "Views alone", Hint: "The record in the pack still says which position each file claims."},
-		{Value: PositionsLeft, Label: "Views alone, and no positions", Hint: "They are left out of the record too, and with them the entries that hold them."},
+		{Value: PositionsLeft, Label: "Views alone, and no positions", Hint: "They are left out of the record too, and with them the entries that hold them. A paper that is a picture with a position stays behind."},
 	}
 	v.Originals.Value = form.Text("originals", "")
 	v.papers(f, rec, form)

@@ -84,6 +84,13 @@ func TestPackOfMarkedPhotographs(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	label, err := d.media.IntakePaper(t.Context(), bytes.NewReader(placed(t, 90, 51.234569, -7.654321)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := d.service.AddPaper(t.Context(), byBuilder(), job, jobs.PaperInput{Facts: label, Name: "label.jpg", Kind: string(jobs.PaperLabel), Title: "Label of the hangers", Issuer: "Sample Works (invented)", PlaceID: "job"}); err != nil {
+		t.Fatal(err)
+	}
 	sheet, err := d.record(t, job).Sheet()
 	if err != nil {
 		t.Fatal(err)
@@ -159,6 +166,11 @@ func TestPackOfMarkedPhotographs(t *testing.T) {
 		}
 		if img, err := jpeg.Decode(bytes.NewReader(files[marked])); err != nil || img.Bounds().Dx() != 400 || bytes.Equal(files[marked], files[plain]) {
 			t.Errorf("%s: the marked picture: %v", c.name, err)
+		}
+
+		paper := files["data/papers/paper-1.jpg"]
+		if c.inRecord != (paper != nil) || paper != nil && sha256.Sum256(paper) != label.ID {
+			t.Errorf("%s: a paper that is a picture with a position: enclosed %v, want %v, as it came", c.name, paper != nil, c.inRecord)
 		}
 
 		folder, pictures, enclosed := t.TempDir(), 0, 0

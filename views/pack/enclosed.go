@@ -2,6 +2,7 @@ package pack
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 
@@ -10,13 +11,23 @@ import (
 )
 
 // papers are the attached papers that the record says are enclosed. One whose file is missing is said to be, there and in what is
-// missing or open.
+// missing or open. A picture that claims where it was taken is left out where no position is to leave.
 func (i Issuer) papers(ctx context.Context, x *jobs.Export) ([]Payload, error) {
 	var out []Payload
 	for k := range x.Papers {
 		p := &x.Papers[k]
 		if p.Enclosed == "" {
 			continue
+		}
+		if x.NoPositions && p.File != media.PDF {
+			placed, err := i.placed(ctx, p.Media)
+			if err != nil && !lost(err) {
+				return nil, err
+			}
+			if placed {
+				p.Enclosed, p.LeftOut = "", true
+				continue
+			}
 		}
 		file, err := i.received(ctx, p.Media, "data/"+p.Enclosed)
 		if lost(err) {
@@ -29,6 +40,17 @@ func (i Issuer) papers(ctx context.Context, x *jobs.Export) ([]Payload, error) {
 		out = append(out, file)
 	}
 	return out, nil
+}
+
+// placed says whether a picture claims where it was taken.
+func (i Issuer) placed(ctx context.Context, id media.ID) (is bool, err error) {
+	r, _, err := i.Media.Originals().Open(ctx, id)
+	if err != nil {
+		return false, err
+	}
+	defer func() { err = errors.Join(err, r.Close()) }()
+	known, err := i.Media.Look(ctx, r)
+	return known.Exif.Position != nil, err
 }
 
 // received is a file as it was received, under its name in the pack. A frozen pack lists it by its hash without holding it twice.

@@ -13,7 +13,7 @@ import (
 // kept are the packs that earlier releases made, with what they are signed with.
 func kept(t *testing.T) map[string]pack.SignatureState {
 	t.Helper()
-	want := map[string]pack.SignatureState{"release-1.zip.gz": pack.Unsigned, "release-2.zip.gz": pack.Signed}
+	want := map[string]pack.SignatureState{"release-1.zip.gz": pack.Unsigned, "release-2.zip.gz": pack.Signed, "release-3.zip.gz": pack.Signed}
 	found, err := filepath.Glob("../../testdata/packs/*.gz")
 	if err != nil || len(found) != len(want) {
 		t.Fatalf("%d kept packs, %v; want %d: %v", len(found), err, len(want), found)

@@ -67,7 +67,8 @@ func (d *differ) runs(a, b *Layout) {
 	}
 	d.stairs(a.Stair, b.Stair)
 	for _, what := range screensOf(a, b) {
-		d.say(d.run, upperFirst(what), screened(a, what), screened(b, what))
+		x, y := screenOf(a, what), screenOf(b, what)
+		d.say(d.run, upperFirst(what), screened(x, x), screened(y, x))
 	}
 	d.problems(a, b)
 }
@@ -176,17 +177,29 @@ func screensOf(a, b *Layout) []string {
 	return all
 }
 
-func screened(l *Layout, what string) string {
+// screenOf is a load as a layout screens it; not screened where it does not.
+func screenOf(l *Layout, what string) Screen {
 	for _, s := range l.Screens {
-		if s.What != what || !s.Screened {
-			continue
+		if s.What == what {
+			return s
 		}
-		if s.Unit == "psi" || s.Unit == "MPa" {
-			return stress(s.Value, s.Unit)
-		}
-		return force(s.Value, s.Unit)
 	}
-	return "not screened"
+	return Screen{What: what}
+}
+
+// screened is what a load comes to. A force is in the unit of the one beside it, so that the two compare: rule sets name loads in their own.
+func screened(s, beside Screen) string {
+	switch {
+	case !s.Screened:
+		return "not screened"
+	case s.Unit == "psi" || s.Unit == "MPa":
+		return stress(s.Value, s.Unit)
+	case s.Unit == "kN" && beside.Unit == "lb":
+		return force(PoundsFromKilonewtons(s.Value), "lb")
+	case s.Unit == "lb" && beside.Unit == "kN":
+		return force(KilonewtonsFromPounds(s.Value), "kN")
+	}
+	return force(s.Value, s.Unit)
 }
 
 // problems compares where something is at odds with a figure: at which place and input.

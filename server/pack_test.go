@@ -188,3 +188,38 @@ func TestLinksNeedAddress(t *testing.T) {
 		t.Errorf("%d links were made", n)
 	}
 }
+
+// A download starts before the archive is complete: its first bytes arrive while a file of the pack is still to be read.
+func TestDownloadStartsAtOnce(t *testing.T) {
+	s, ada, job := packed(t)
+	whole := ada.page(job + "/packs/1/pack.zip").body
+	s.door.hold()
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, s.URL+job+"/packs/1/pack.zip", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	limit := time.AfterFunc(time.Minute, s.door.release) // an archive that waits for all its files fails below instead of hanging
+	resp, err := ada.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer resp.Body.Close()
+	if resp.StatusCode != http.StatusOK {
+		t.Fatalf("status %d, want 200", resp.StatusCode)
+	}
+	first := make([]byte, 4<<10)
+	if _, err := io.ReadFull(resp.Body, first); err != nil {
+		t.Fatal(err)
+	}
+	if !limit.Stop() {
+		t.Fatal("nothing of the archive came while the original was held back")
+	}
+	s.door.release()
+	rest, err := io.ReadAll(resp.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if string(first)+string(rest) != whole {
+		t.Errorf("the archive that waited has %d bytes and is not the same as the one of %d that did not", len(first)+len(rest), len(whole))
+	}
+}

@@ -33,6 +33,7 @@ func TestBrowser(t *testing.T) {
 		{"Pages", everyPage},
 		{"Errors", errorFocus},
 		{"Entry", numberEntry},
+		{"Disk", fromDisk},
 		{"Paper", onPaper},
 		{"Unfolded", unfolded},
 		{"Uploads", sendMany},

@@ -34,6 +34,7 @@ func TestBrowser(t *testing.T) {
 		{"Errors", errorFocus},
 		{"Entry", numberEntry},
 		{"Disk", fromDisk},
+		{"ClosedTab", closedTab},
 		{"Paper", onPaper},
 		{"Unfolded", unfolded},
 		{"Uploads", sendMany},

@@ -135,6 +135,9 @@ func (s *story) infill() error {
 	if err := s.picture(pictures.StairRail, "R3-B1", checklist.InfillSt, "Balusters plumb along the stair.", pictures.Params{Orientation: 6}); err != nil {
 		return err
 	}
+	if err := s.tagged(pictures.BalusterGap, "R2-B2", "The ball held before a gap; the tag of the bay beside it."); err != nil {
+		return err
+	}
 	return s.close(string(checklist.InfillSt))
 }
 

@@ -5,11 +5,14 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 	"time"
 
+	"newelbook/checklist"
 	"newelbook/cmd/newelbook/demo/pictures"
 	"newelbook/jobs"
+	"newelbook/views/draw"
 )
 
 // shot is one picture to be taken.
@@ -57,4 +60,35 @@ func (s *story) takeIn(of shot) (jobs.PhotoInput, error) {
 		return jobs.PhotoInput{}, err
 	}
 	return jobs.PhotoInput{Facts: facts, Name: fmt.Sprintf("%s-%s.jpg", of.p.Label, of.kind)}, nil
+}
+
+// tagged takes a photograph of a place that shows the tag stapled up there, and sends it without a word of where it belongs: the tag says it.
+func (s *story) tagged(kind pictures.Kind, label, caption string) error {
+	rec, err := s.Service.Record(s.ctx, s.job)
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(rec.Places(), func(p checklist.Place) bool { return p.Label == label })
+	if i < 0 {
+		return fmt.Errorf("no place %s", label)
+	}
+	text, err := jobs.TagText(s.job, rec.Places()[i])
+	if err != nil {
+		return err
+	}
+	code, err := draw.NewCode(text)
+	if err != nil {
+		return err
+	}
+	taken, err := s.shoot([]shot{{kind, pictures.Params{Label: label, Tag: &pictures.Tag{Side: code.Side, Black: code.Black, Label: label}}}})
+	if err != nil {
+		return err
+	}
+	in := taken[0]
+	in.Unfiled, in.Caption = true, caption
+	added, err := s.Service.AddPhotos(s.ctx, s.crew(), s.job, []jobs.PhotoInput{in})
+	if err != nil {
+		return err
+	}
+	return s.Service.ReadTags(s.ctx, s.Media, s.job, added[0].ID)
 }

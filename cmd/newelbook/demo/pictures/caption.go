@@ -36,6 +36,9 @@ func (s *scene) finish() {
 	if s.p.Permit != "" && s.kind != PermitCard {
 		s.slip()
 	}
+	if s.p.Tag != nil {
+		s.placeTag(*s.p.Tag)
+	}
 	s.strip(f.at(0, 0), -42)
 	s.strip(f.at(1, 0), 42)
 	s.stamp()

@@ -28,6 +28,8 @@ type Params struct {
 	Note string
 	// Permit is an invented permit number that is shown in the scene; none is shown when it is "".
 	Permit string
+	// Tag is the square code of a place tag that hangs in the scene; none is shown when it is nil.
+	Tag *Tag
 	// Measure is the text that a drawn tape reads, such as 41 3/8" or 54 mm. Kinds without a tape write it beside the
 	// note; kinds with one show one of their own when it is "" or no length above zero.
 	Measure string

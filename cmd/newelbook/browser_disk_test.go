@@ -6,6 +6,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -75,6 +76,13 @@ func fromDisk(t *testing.T, browser context.Context) {
 		text, pages := p.print(reader, chromedp.PaperLetter)
 		if pages == 0 {
 			p.Errorf("%s prints on no page", path)
+		}
+		heads := ask[[]string](p, `return [...document.querySelectorAll('thead tr')].map(r => [...r.cells].map(c => c.textContent.trim()).join(' '))`)
+		for n, sheet := range strings.Split(text, "\f") {
+			lines := strings.Split(strings.TrimSpace(sheet), "\n")
+			if last := strings.Join(strings.Fields(lines[len(lines)-1]), " "); slices.Contains(heads, last) {
+				p.Errorf("page %d of %s ends with the head of a table, %q, and none of its rows", n+1, path, last)
+			}
 		}
 		for _, words := range of.holds {
 			if !strings.Contains(text, words) {

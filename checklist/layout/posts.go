@@ -88,11 +88,11 @@ func (w *work) joists(p *Post) {
 	case hasBefore && gapBefore < 0:
 		p.clash(gapBefore)
 		p.Joist = fmt.Sprintf("Clashes with %s: %s further along would clear its face, at %s from the datum.", name(steps), w.text(-gapBefore), w.text(before+width/2))
-		p.Blocking = w.blocking(p, clear, 2, fmt.Sprintf("one each side of %s", name(steps)))
+		p.Blocking = w.besideJoist(p, clear, steps)
 	case gapAfter < 0:
 		p.clash(gapAfter)
 		p.Joist = fmt.Sprintf("Clashes with %s: %s back towards the datum would clear its face, at %s from the datum.", name(steps+1), w.text(-gapAfter), w.text(after-width/2))
-		p.Blocking = w.blocking(p, clear, 2, fmt.Sprintf("one each side of %s", name(steps+1)))
+		p.Blocking = w.besideJoist(p, clear, steps+1)
 	case !hasBefore:
 		p.JoistGap = gapAfter
 		p.Joist = fmt.Sprintf("Stands before the first joist, %s clear of it.", w.text(gapAfter))
@@ -105,6 +105,15 @@ func (w *work) joists(p *Post) {
 
 // clash marks a post that stands where a joist does.
 func (p *Post) clash(gap length.Length) { p.JoistGap, p.JoistClsh = gap, true }
+
+// besideJoist is the blocking of a post that clashes with the joist at a number of steps from the first, one piece each side of it; the first
+// joist has no other before it to block to.
+func (w *work) besideJoist(p *Post, clear, steps length.Length) []Piece {
+	if steps == 0 {
+		return w.blocking(p, clear, 1, "between joist 1 and joist 2")
+	}
+	return w.blocking(p, clear, 2, fmt.Sprintf("one each side of joist %d", int64(steps)+1))
+}
 
 // blocking makes the blocking pieces of a post, cut to fit between joists.
 func (w *work) blocking(p *Post, clear length.Length, count int, where string) []Piece {

@@ -67,7 +67,9 @@ func Detail(l layout.Layout, p layout.Post, o DetailOptions) Sheet {
 		d.x0, d.y0 = d.all().x1-d.left()/d.den, foot+10+d.past()/d.den+9
 	}
 	d.plan()
-	d.scaleBar(d.scale, d.all().x1+2, d.bottom()+6, math.Inf(1))
+	if x, y, right := d.all().x1+2, d.bottom()+6, d.all().x1+o.Width-2*sheetMargin; !d.scaleBar(d.scale, x, y, right) {
+		d.scaleBarOf(1, d.scale, x, y, math.Inf(1))
+	}
 	s.Scale, s.Alt = d.name(), d.alt()
 	return d.trim(s)
 }
@@ -86,10 +88,16 @@ func (d *detail) slack() float64 {
 	return 0
 }
 
-// left and right are the ends of the plan along the run, from the post's centre: to the joists on both sides and a little more.
+// left and reach are the ends of the plan along the run, from the post's centre: to the joists on both sides, those on both sides of one
+// that the post clashes with, and a little more.
 func (d *detail) left() float64 { return -d.reach() }
 func (d *detail) reach() float64 {
-	return math.Max(mm(d.o.Spec.JoistSpacing), mm(d.o.Spec.PostWidth)) + d.rim() + 30
+	past := d.rim()
+	if d.p.JoistClsh {
+		joist := math.Abs(mm(d.p.Width)/2 + mm(d.p.JoistGap) + d.rim()/2)
+		past = math.Max(past, joist+d.rim()/2)
+	}
+	return math.Max(mm(d.o.Spec.JoistSpacing), mm(d.o.Spec.PostWidth)) + past + 30
 }
 
 // wide is how much paper the detail takes at its scale, its lettering counted.

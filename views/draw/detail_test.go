@@ -4,10 +4,14 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
 	"newelbook/views/draw"
 )
 
@@ -50,54 +54,165 @@ func TestDetailTextsNeverOverlap(t *testing.T) {
 // A detail letters every figure that is measured before decking: bolt distances, the clear distance to the joists, the place of the
 // post, the blocking and the sleeve.
 func TestDetailSays(t *testing.T) {
+	details(t, func(t *testing.T, p layout.Post, s draw.Sheet, o draw.DetailOptions) { detailSays(t, p, s, o) })
+}
+
+// detailSays holds the lettering of a detail to its post.
+func detailSays(t rapid.TB, p layout.Post, s draw.Sheet, o draw.DetailOptions) {
+	t.Helper()
+	has := said(s)
+	want := []string{p.Centre.Format(o.Style) + " from the datum", p.Label + ", section", p.Label + ", plan", p.Width.Format(o.Style)}
+	for _, b := range p.Bolts {
+		if b.Name == "upper" {
+			want = append(want, b.FromTop.Format(o.Style))
+		} else {
+			want = append(want, b.FromBottom.Format(o.Style))
+		}
+	}
+	if p.Sleeve != nil {
+		want = append(want, "sleeve, "+p.Sleeve.Inside.Format(o.Style)+" inside")
+	}
+	if o.Run.Joists == layout.JoistsAcross && !p.JoistClsh && strings.HasPrefix(p.Joist, "Stands between") {
+		want = append(want, p.JoistGap.Format(o.Style))
+	}
+	if p.HoldDown != "" && len(p.Bolts) > 0 {
+		want = append(want, "hold-down")
+	}
+	for _, w := range want {
+		if _, ok := has[w]; !ok {
+			t.Errorf("the detail of %s does not say %q", p.Label, w)
+		}
+	}
+}
+
+// Bolts, blocking and holes are drawn at their places, to scale, of the samples too.
+func TestDetailToScale(t *testing.T) {
 	details(t, func(t *testing.T, p layout.Post, s draw.Sheet, o draw.DetailOptions) {
-		has := said(s)
-		want := []string{p.Centre.Format(o.Style) + " from the datum", p.Label + ", section", p.Label + ", plan", p.Width.Format(o.Style)}
-		for _, b := range p.Bolts {
-			if b.Name == "upper" {
-				want = append(want, b.FromTop.Format(o.Style))
-			} else {
-				want = append(want, b.FromBottom.Format(o.Style))
-			}
-		}
-		if p.Sleeve != nil {
-			want = append(want, "sleeve, "+p.Sleeve.Inside.Format(o.Style)+" inside")
-		}
-		if o.Run.Joists == layout.JoistsAcross && !p.JoistClsh && strings.HasPrefix(p.Joist, "Stands between") {
-			want = append(want, p.JoistGap.Format(o.Style))
-		}
-		if p.HoldDown != "" && len(p.Bolts) > 0 {
-			want = append(want, "hold-down")
-		}
-		for _, w := range want {
-			if _, ok := has[w]; !ok {
-				t.Errorf("the detail of %s does not say %q", p.Label, w)
-			}
-		}
+		detailBolts(t, p, s, o)
+		detailBlocking(t, p, s, o)
+		detailHoles(t, p, s, o)
 	})
 }
 
-// Bolts are drawn at their distance below the top of the framing, to scale: their centre lines stand as far apart as the bolts.
-func TestDetailBoltsToScale(t *testing.T) {
-	details(t, func(t *testing.T, p layout.Post, s draw.Sheet, _ draw.DetailOptions) {
-		if len(p.Bolts) != 2 {
-			return
+// around is the room that an outline takes.
+func around(o draw.Outline) (x1, y1, x2, y2 float64) {
+	x1, y1, x2, y2 = o.Points[0].X, o.Points[0].Y, o.Points[0].X, o.Points[0].Y
+	for _, p := range o.Points {
+		x1, y1, x2, y2 = math.Min(x1, p.X), math.Min(y1, p.Y), math.Max(x2, p.X), math.Max(y2, p.Y)
+	}
+	return x1, y1, x2, y2
+}
+
+// outlines lists the outlines of a sheet that are drawn like one.
+func outlines(s draw.Sheet, like draw.Outline) (all []draw.Outline) {
+	for _, it := range s.Items {
+		if o, ok := it.(draw.Outline); ok && o.Weight == like.Weight && o.Dash == like.Dash && o.Tone == like.Tone && o.Fill == like.Fill {
+			all = append(all, o)
 		}
-		var den float64
-		if _, err := fmt.Sscanf(s.Scale, "1:%g", &den); err != nil {
-			t.Fatal(err)
+	}
+	return all
+}
+
+// near says whether two places on paper are the same.
+func near(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
+
+// detailBolts: bolts are drawn at their distance below the top of the framing, to scale, with centre line and washers.
+func detailBolts(t rapid.TB, p layout.Post, s draw.Sheet, o draw.DetailOptions) {
+	t.Helper()
+	var y []float64
+	for _, it := range s.Items {
+		if l, ok := it.(draw.Line); ok && l.Dash == draw.Centre && l.A.Y == l.B.Y {
+			y = append(y, l.A.Y)
 		}
-		var y []float64
-		for _, it := range s.Items {
-			if l, ok := it.(draw.Line); ok && l.Dash == draw.Centre && l.A.Y == l.B.Y {
-				y = append(y, l.A.Y)
+	}
+	if len(y) != len(p.Bolts) {
+		t.Fatalf("%s: %d bolt lines, want %d", p.Label, len(y), len(p.Bolts))
+	}
+	if len(y) == 0 {
+		return
+	}
+	// The rim in section is the first outline cut through: its top is the top of the framing.
+	_, top, _, _ := around(outlines(s, draw.Outline{Weight: draw.Medium, Fill: draw.Paper})[0])
+	for _, b := range p.Bolts {
+		at := top + b.FromTop.Millimetres()/den(t, s)
+		if !slices.ContainsFunc(y, func(y float64) bool { return near(y, at) }) {
+			t.Errorf("%s: no %s bolt %v below the top of the framing", p.Label, b.Name, b.FromTop)
+		}
+		washers := 0
+		for _, w := range outlines(s, draw.Outline{Weight: draw.Light, Fill: draw.Paper}) {
+			if x1, y1, x2, y2 := around(w); near((y1+y2)/2, at) && near((x2-x1)*den(t, s), 4) {
+				washers++
 			}
 		}
-		want := (p.Bolts[1].FromTop - p.Bolts[0].FromTop).Millimetres() / den
-		if len(y) != 2 || math.Abs(math.Abs(y[1]-y[0])-want) > 1e-9 {
-			t.Errorf("bolt lines at %v, want %.3f apart", y, want)
+		if washers < 2 {
+			t.Errorf("%s: %d washers at the %s bolt", p.Label, washers, b.Name)
 		}
-	})
+	}
+}
+
+// detailBlocking: every piece of blocking is drawn in plan as long as the layout has it, to the grid, and lettered with its length.
+func detailBlocking(t rapid.TB, p layout.Post, s draw.Sheet, o draw.DetailOptions) {
+	t.Helper()
+	drawn := outlines(s, draw.Outline{Weight: draw.Light, Fill: draw.Hatch})
+	want := 0
+	for _, b := range p.Blocking {
+		want += b.Count
+		words := fmt.Sprintf("%d of %s", b.Count, b.Length.Format(o.Style))
+		if o.Run.Joists == layout.JoistsAlong {
+			words = "blocking " + b.Length.Format(o.Style)
+		}
+		if _, ok := said(s)[words]; !ok {
+			t.Errorf("%s: the detail does not say %q", p.Label, words)
+		}
+		for _, piece := range drawn {
+			x1, y1, x2, y2 := around(piece)
+			long := math.Max(x2-x1, y2-y1) * den(t, s)
+			if short := long - b.Length.Millimetres(); short < -1e-6 || short > o.Spec.Grid.Millimetres() {
+				t.Errorf("%s: blocking is drawn %.2f mm long, want %v", p.Label, long, b.Length)
+			}
+		}
+	}
+	if len(drawn) != want {
+		t.Errorf("%s: %d pieces of blocking drawn, want %d: %s", p.Label, len(drawn), want, p.Joist)
+	}
+}
+
+// detailHoles: every hole of a sleeve is drawn at its height above the sleeve's bottom and to its size, and every height is dimensioned.
+func detailHoles(t rapid.TB, p layout.Post, s draw.Sheet, o draw.DetailOptions) {
+	t.Helper()
+	if p.Sleeve == nil {
+		return
+	}
+	walls := outlines(s, draw.Outline{Weight: draw.Medium, Tone: draw.Accent, Fill: draw.Hatch})
+	if len(walls) != 2 {
+		t.Fatalf("%s: %d walls of a sleeve in section", p.Label, len(walls))
+	}
+	_, _, _, foot := around(walls[0])
+	var heights []length.Length
+	for _, h := range p.Sleeve.Holes {
+		at, size := foot-h.Height.Millimetres()/den(t, s), h.Size.Millimetres()/den(t, s)
+		found := false
+		for _, it := range s.Items {
+			switch v := it.(type) {
+			case draw.Circle:
+				found = found || near(v.Centre.Y, at) && near(2*v.Radius, size)
+			case draw.Outline:
+				_, y1, _, y2 := around(v)
+				found = found || v.Weight == draw.Light && v.Fill == draw.Paper && near((y1+y2)/2, at) && near(y2-y1, size)
+			}
+		}
+		if !found {
+			t.Errorf("%s: no hole in the %s wall at %v", p.Label, h.Wall, h.Height)
+		}
+		heights = append(heights, h.Height)
+	}
+	slices.Sort(heights)
+	heights = append(slices.Compact(heights), p.Sleeve.Height)
+	for i, last := 0, length.Length(0); i < len(heights); i, last = i+1, heights[i] {
+		if _, ok := said(s)[(heights[i] - last).Format(o.Style)]; !ok {
+			t.Errorf("%s: the height of the hole at %v is not dimensioned", p.Label, heights[i])
+		}
+	}
 }
 
 func TestDetailGolden(t *testing.T) {

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"newelbook/checklist/layout"
 	"newelbook/views/draw"
 )
@@ -102,7 +104,7 @@ func TestElevationTextsNeverOverlap(t *testing.T) {
 }
 
 // textsApart holds every text to the sheet and off every other text.
-func textsApart(t *testing.T, s draw.Sheet) {
+func textsApart(t rapid.TB, s draw.Sheet) {
 	t.Helper()
 	var texts []draw.Text
 	for _, it := range s.Items {

@@ -63,11 +63,15 @@ func FullStrip(s layout.Strip, o FullStripOptions) []Sheet {
 	}
 	f := fullStrip{s: s, o: o, depth: math.Min(mm(s.Depth), fullDeepest)}
 	drop := s.EndLean() * f.depth
-	f.lead = math.Ceil((fullLead+math.Max(drop, 0))/6.35) * 6.35
-	if o.Style == length.Metric {
-		f.lead = math.Ceil(fullLead + math.Max(drop, 0))
+	before, past := math.Max(drop, 0), math.Max(-drop, 0)
+	if n := len(s.Marks); n > 0 { // a mark may lie off a square end, as in a strip to scale
+		before, past = math.Max(before, -mm(s.Marks[0])), math.Max(past, mm(s.Marks[n-1]-s.Rail.Cut))
 	}
-	all := f.lead + mm(s.Rail.Cut) + math.Max(-drop, 0) + fullTail
+	f.lead = math.Ceil((fullLead+before)/6.35) * 6.35
+	if o.Style == length.Metric {
+		f.lead = math.Ceil(fullLead + before)
+	}
+	all := f.lead + mm(s.Rail.Cut) + past + fullTail
 	f.sheets = 1 + int(math.Ceil(math.Max(all-o.Paper.Pitch-o.Paper.Overlap, 0)/o.Paper.Pitch))
 	f.tight = f.crowded()
 	var sheets []Sheet
@@ -188,8 +192,8 @@ func (t *tile) rail() {
 	if x := t.at(0); x >= t.left() {
 		t.put(t.beside(Text{At: Point{X: x - math.Max(ends, 0) - 2.5}, Body: "DATUM END", Size: fullFigure, Angle: 90, Bold: true}, ends >= 0))
 	}
-	if x := t.at(cut); x <= t.right() {
-		t.put(t.beside(Text{At: Point{X: x + math.Max(-ends, 0) + 2.5 + capHeight*fullWords}, Body: "far end", Size: fullWords, Angle: 90}, ends <= 0))
+	if x := t.at(cut) + math.Max(-ends, 0); x <= t.right() {
+		t.put(t.beside(Text{At: Point{X: x + 2.5 + capHeight*fullWords}, Body: "far end", Size: fullWords, Angle: 90}, ends <= 0))
 	}
 	half, drop := mm(t.s.Member)/2, t.s.Lean()*t.depth
 	for i, mark := range t.s.Marks {

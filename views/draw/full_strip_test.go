@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
 	"newelbook/views/draw"
@@ -60,47 +62,53 @@ func TestFullStripSaysWhatItIs(t *testing.T) {
 // what two of them bear in their overlap is the same on both.
 func TestFullStripIsTrue(t *testing.T) {
 	eachFullStrip(t, func(t *testing.T, s layout.Strip, o draw.FullStripOptions, sheets []draw.Sheet) {
-		var datum float64
-		found := map[int]int{}
-		for n, sheet := range sheets {
-			offset := float64(n) * o.Paper.Pitch
-			for _, it := range sheet.Items {
-				l, ok := it.(draw.Line)
-				if !ok || l.A.X != l.B.X || math.Abs(l.B.Y-l.A.Y-12) > 1e-9 {
+		fullStripIsTrue(t, s, o, sheets)
+	})
+}
+
+// fullStripIsTrue holds the sheets of a strip to its marks.
+func fullStripIsTrue(t rapid.TB, s layout.Strip, o draw.FullStripOptions, sheets []draw.Sheet) {
+	t.Helper()
+	var datum float64
+	found := map[int]int{}
+	for n, sheet := range sheets {
+		offset := float64(n) * o.Paper.Pitch
+		for _, it := range sheet.Items {
+			l, ok := it.(draw.Line)
+			if !ok || l.A.X != l.B.X || math.Abs(l.B.Y-l.A.Y-12) > 1e-9 {
+				continue
+			}
+			switch x := l.A.X + offset; l.Weight {
+			case draw.Heavy:
+				if n == 0 && datum == 0 {
+					datum = x
+				} else if math.Abs(x-datum-s.Rail.Cut.Millimetres()) > 1e-6 && n > 0 {
+					t.Errorf("sheet %d has an end at %g mm, want %g", n+1, x-datum, s.Rail.Cut.Millimetres())
+				}
+			case draw.Light:
+				i := slices.IndexFunc(s.Marks, func(m length.Length) bool { return math.Abs(x-datum-m.Millimetres()) < 1e-6 })
+				if i < 0 {
+					t.Errorf("sheet %d has a mark at %g mm, where none is", n+1, x-datum)
 					continue
 				}
-				switch x := l.A.X + offset; l.Weight {
-				case draw.Heavy:
-					if n == 0 && datum == 0 {
-						datum = x
-					} else if math.Abs(x-datum-s.Rail.Cut.Millimetres()) > 1e-6 && n > 0 {
-						t.Errorf("sheet %d has an end at %g mm, want %g", n+1, x-datum, s.Rail.Cut.Millimetres())
-					}
-				case draw.Light:
-					i := slices.IndexFunc(s.Marks, func(m length.Length) bool { return math.Abs(x-datum-m.Millimetres()) < 1e-6 })
-					if i < 0 {
-						t.Errorf("sheet %d has a mark at %g mm, where none is", n+1, x-datum)
-						continue
-					}
-					found[i]++
-					if said := texts(sheet); !slices.Contains(said, s.Marks[i].FormatBare(o.Style)) || !slices.Contains(said, fmt.Sprint(i+1)) {
-						t.Errorf("sheet %d does not letter mark %d, %s", n+1, i+1, s.Marks[i].Format(o.Style))
-					}
+				found[i]++
+				if said := texts(sheet); !slices.Contains(said, s.Marks[i].FormatBare(o.Style)) || !slices.Contains(said, fmt.Sprint(i+1)) {
+					t.Errorf("sheet %d does not letter mark %d, %s", n+1, i+1, s.Marks[i].Format(o.Style))
 				}
 			}
 		}
-		for i, m := range s.Marks {
-			want := 0
-			for n := range sheets {
-				if x := datum + m.Millimetres() - float64(n)*o.Paper.Pitch; x >= o.Paper.Margin && x <= o.Paper.Width-o.Paper.Margin {
-					want++
-				}
-			}
-			if found[i] != want || want == 0 {
-				t.Errorf("mark %d is on %d sheets, want %d", i+1, found[i], want)
+	}
+	for i, m := range s.Marks {
+		want := 0
+		for n := range sheets {
+			if x := datum + m.Millimetres() - float64(n)*o.Paper.Pitch; x >= o.Paper.Margin && x <= o.Paper.Width-o.Paper.Margin {
+				want++
 			}
 		}
-	})
+		if found[i] != want || want == 0 {
+			t.Errorf("mark %d is on %d sheets, want %d", i+1, found[i], want)
+		}
+	}
 }
 
 // TestFullStripLean: plumb lines run at the angle of the flight, clipped at the margins, and every one is whole over its sheets.

@@ -13,7 +13,7 @@ import (
 // Sizes of a mark strip in millimetres on paper.
 const (
 	stripTick   = 2.2  // a mark's line above the rail
-	stripBefore = 13.0 // room for the word at the datum end
+	stripBefore = 13.6 // room for the word at the datum end
 	stripGap    = 4.0  // between two rows
 	stripRow    = 4.4  // from one line of words to the next
 	stripRows   = 40   // at most; no sensible rail comes near it
@@ -115,11 +115,16 @@ type strip struct {
 
 func newStrip(s layout.Strip, o StripOptions, rows int) *strip {
 	v := &strip{s: s, o: o, parts: stripParts(s, rows)}
-	longest := mm(max(o.Longest, s.Rail.Cut)) / float64(len(v.parts))
+	from, to := v.reach()
+	longest := math.Max(mm(o.Longest), to-from) / float64(len(v.parts))
+	longest = math.Max(longest, math.Max(v.parts[0][1]-from, to-v.parts[len(v.parts)-1][0]))
 	for _, p := range v.parts {
 		longest = math.Max(longest, p[1]-p[0])
 	}
 	room := o.Width - 2*sheetMargin - stripBefore
+	if len(v.parts) == 1 {
+		room -= slashHalf // of the dimension under the rail
+	}
 	for _, den := range scales(o.Style) {
 		v.scale = scale{den: den, style: o.Style, size: 1}
 		if (longest+math.Abs(v.drop()))/den <= room {
@@ -149,6 +154,16 @@ func stripParts(s layout.Strip, rows int) [][2]float64 {
 		from = to
 	}
 	return append(parts, [2]float64{from, mm(s.Rail.Cut)})
+}
+
+// reach is where the drawing begins and ends along the rail: at its ends, or at a mark before or past them. On a steep flight the plumb line
+// of the first baluster may meet the square end of a rail, and the line of its top edge only beyond.
+func (v *strip) reach() (from, to float64) {
+	from, to = 0, mm(v.s.Rail.Cut)
+	if n := len(v.s.Marks); n > 0 {
+		from, to = math.Min(from, mm(v.s.Marks[0])), math.Max(to, mm(v.s.Marks[n-1]))
+	}
+	return from, to
 }
 
 // drop is how far a plumb line moves towards the datum from the rail's top edge to its bottom edge, in real millimetres.
@@ -183,7 +198,7 @@ func (v *strip) roomy() bool {
 // within says whether a mark stands in a row.
 func (v *strip) within(i, row int) bool {
 	at := mm(v.s.Marks[i])
-	return at >= v.parts[row][0] && (at < v.parts[row][1] || row == len(v.parts)-1)
+	return (at >= v.parts[row][0] || row == 0) && (at < v.parts[row][1] || row == len(v.parts)-1)
 }
 
 // high says whether a mark's figure stands in the upper of two rows.
@@ -255,7 +270,8 @@ func (v *strip) row(row int, y float64) {
 	if row == 0 {
 		v.put(Line{A: Point{left, y}, B: Point{left - ends, y + depth}, Weight: Heavy, Tone: Accent},
 			Line{A: Point{left, y - stripTick}, B: Point{left, y}, Weight: Heavy, Tone: Accent})
-		v.put(Text{At: Point{left - math.Max(ends, 0) - 1.6, y + depth/2 + capHeight*wordType/2}, Body: "datum end", Size: wordType, Anchor: End, Tone: Accent})
+		before, _ := v.reach()
+		v.put(Text{At: Point{left - math.Max(ends, -before/v.scale.den) - 1.6, y + depth/2 + capHeight*wordType/2}, Body: "datum end", Size: wordType, Anchor: End, Tone: Accent})
 	}
 	half := mm(v.s.Member) / v.scale.den / 2
 	for i, mark := range v.s.Marks {

@@ -3,10 +3,13 @@ package draw_test
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
@@ -32,7 +35,7 @@ func eachStrip(t *testing.T, try func(t *testing.T, s layout.Strip, o draw.Strip
 }
 
 // den is the number that the scale divides by.
-func den(t *testing.T, s draw.Sheet) (n float64) {
+func den(t rapid.TB, s draw.Sheet) (n float64) {
 	t.Helper()
 	if _, err := fmt.Sscanf(s.Scale, "1:%g", &n); err != nil {
 		t.Fatalf("scale %q: %v", s.Scale, err)
@@ -40,59 +43,83 @@ func den(t *testing.T, s draw.Sheet) (n float64) {
 	return n
 }
 
-// stripMarks are the places of the ticks over the rail, in order, and of the datum end; both on paper.
-func stripMarks(s draw.Sheet) (ticks []float64, datum float64) {
+// stripMarks are the places of the ticks over the rail on paper, in order, for each row of the drawing from the uppermost; and of the datum end.
+func stripMarks(s draw.Sheet) (rows [][]float64, datum float64) {
+	at := map[float64][]float64{}
+	for _, rail := range outlines(s, draw.Outline{Weight: draw.Medium, Fill: draw.Paper}) {
+		at[rail.Points[0].Y] = nil // the top edge
+	}
 	for _, it := range s.Items {
 		l, ok := it.(draw.Line)
 		switch {
 		case ok && l.Weight == draw.Heavy:
 			datum = l.A.X
-		case ok && l.Weight == draw.Light && l.A.X == l.B.X && l.B.Y-l.A.Y > 2 && l.B.Y-l.A.Y < 7:
-			ticks = append(ticks, l.A.X)
+		case ok && l.Weight == draw.Light && l.A.X == l.B.X:
+			if _, top := at[l.B.Y]; top {
+				at[l.B.Y] = append(at[l.B.Y], l.A.X)
+			}
 		}
 	}
-	slices.Sort(ticks)
-	return slices.CompactFunc(ticks, func(a, b float64) bool { return math.Abs(a-b) < 1e-9 }), datum
+	for _, y := range slices.Sorted(maps.Keys(at)) {
+		slices.Sort(at[y])
+		rows = append(rows, slices.CompactFunc(at[y], func(a, b float64) bool { return math.Abs(a-b) < 1e-9 }))
+	}
+	return rows, datum
 }
 
 // TestStripHasEveryMark: each mark stands on the rail at its place from the datum end, to scale, with its figure in so many words.
 func TestStripHasEveryMark(t *testing.T) {
-	eachStrip(t, func(t *testing.T, strip layout.Strip, o draw.StripOptions) {
-		s := draw.Strip(strip, o)
-		if s.Width > o.Width+1e-9 {
-			t.Errorf("%.1f mm wide on %.1f mm of paper", s.Width, o.Width)
+	eachStrip(t, func(t *testing.T, strip layout.Strip, o draw.StripOptions) { stripIsTrue(t, strip, o) })
+}
+
+// stripIsTrue holds the drawing of a strip to its marks.
+func stripIsTrue(t rapid.TB, strip layout.Strip, o draw.StripOptions) {
+	t.Helper()
+	s := draw.Strip(strip, o)
+	if s.Width > o.Width+1e-9 {
+		t.Errorf("%.1f mm wide on %.1f mm of paper", s.Width, o.Width)
+	}
+	textsApart(t, s)
+	withinPaper(t, s)
+	said := texts(s)
+	for _, m := range strip.Marks {
+		if !slices.Contains(said, m.FormatBare(o.Style)) {
+			t.Errorf("the mark at %s is not lettered: %q", m.Format(o.Style), said)
 		}
-		textsApart(t, s)
-		said := texts(s)
-		for _, m := range strip.Marks {
-			if !slices.Contains(said, m.FormatBare(o.Style)) {
-				t.Errorf("the mark at %s is not lettered: %q", m.Format(o.Style), said)
+		if !strings.Contains(s.Alt, m.Format(o.Style)) {
+			t.Errorf("the mark at %s is not in words: %q", m.Format(o.Style), s.Alt)
+		}
+	}
+	for _, words := range []string{strip.Rail.Label, "datum end"} {
+		if !strings.Contains(strings.Join(said, "|"), words) {
+			t.Errorf("nothing says %q: %q", words, said)
+		}
+	}
+	if !o.Brief && len(strip.Marks) > 0 && !strings.Contains(strings.Join(said, " "), "to "+strip.Noun+" centres") {
+		t.Errorf("nothing says what the marks are to: %q", said)
+	}
+	rows, datum := stripMarks(s)
+	i := 0
+	for _, ticks := range rows {
+		for n, x := range ticks {
+			if i >= len(strip.Marks) {
+				t.Fatalf("more than %d marks are drawn", len(strip.Marks))
 			}
-			if !strings.Contains(s.Alt, m.Format(o.Style)) {
-				t.Errorf("the mark at %s is not in words: %q", m.Format(o.Style), s.Alt)
+			from, at := datum, strip.Marks[i].Millimetres()
+			if i > 0 && n == 0 {
+				from, at = x, 0 // a further row begins anywhere
+			} else if n > 0 {
+				from, at = ticks[n-1], (strip.Marks[i] - strip.Marks[i-1]).Millimetres()
 			}
-		}
-		for _, words := range []string{strip.Rail.Label, "datum end"} {
-			if !slices.Contains(said, words) {
-				t.Errorf("nothing says %q: %q", words, said)
+			if got := (x - from) * den(t, s); math.Abs(got-at) > 1e-6 {
+				t.Errorf("mark %d is drawn %g mm on, want %g", i+1, got, at)
 			}
+			i++
 		}
-		if !strings.Contains(strings.Join(said, " "), "to "+strip.Noun+" centres") {
-			t.Errorf("nothing says what the marks are to: %q", said)
-		}
-		if strings.Contains(strings.Join(said, " "), "rows") {
-			return // what follows is of one row
-		}
-		ticks, datum := stripMarks(s)
-		if len(ticks) != len(strip.Marks) {
-			t.Fatalf("%d marks drawn, want %d", len(ticks), len(strip.Marks))
-		}
-		for i, m := range strip.Marks {
-			if got := (ticks[i] - datum) * den(t, s); math.Abs(got-m.Millimetres()) > 1e-6 {
-				t.Errorf("mark %d is drawn at %g mm, want %g", i+1, got, m.Millimetres())
-			}
-		}
-	})
+	}
+	if i != len(strip.Marks) {
+		t.Errorf("%d marks drawn, want %d", i, len(strip.Marks))
+	}
 }
 
 // A rail of far too many marks for one row goes on in further ones, and loses none.

@@ -109,8 +109,15 @@ func (o oracleTask) try(n int64) (bay oracleBay, legal bool) {
 	return bay, legal
 }
 
-// oracle takes the least count within the design gap, then more while a rounded gap is not under (or at most) the limit.
+// short says whether the connectors take the whole of a rail, on the grid.
+func (r oracleRail) short(grid int64) bool { return (r.clear-2*r.allowance)/grid <= 0 }
+
+// oracle takes the least count within the design gap, then more while a rounded gap is not under (or at most) the limit. A bay of which a
+// rail would have no length is not laid out.
 func (o oracleTask) oracle() (oracleBay, bool) {
+	if o.bottom.short(o.grid) || o.top.short(o.grid) {
+		return oracleBay{}, false
+	}
 	least := -1
 	for n := int64(0); n*o.member <= o.bottom.clear; n++ {
 		if big.NewRat(o.bottom.clear-n*o.member, n+1).Cmp(whole(o.gap)) > 0 {

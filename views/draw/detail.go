@@ -46,32 +46,39 @@ type detail struct {
 
 // Detail draws how one post is framed: a section through the edge, with rim, decking, blocking, bolts or sleeve and the distances that
 // are measured before decking hides them, and a plan of the joists about it. A post of a stair, or one that stands there already, has
-// no detail: its sheet is empty.
+// no detail: its sheet is empty, and so is one on paper too narrow for the lettering.
 func Detail(l layout.Layout, p layout.Post, o DetailOptions) Sheet {
 	s := Sheet{Title: "Framing at " + p.Label}
 	if l.Stair != nil || o.Run.PostsAre == layout.PostsExisting || o.Spec.JoistDepth <= 0 || o.Spec.JoistWidth <= 0 {
 		return s
 	}
-	d := &detail{l: l, p: p, o: o, scale: scale{style: o.Style, size: 1}}
 	for _, den := range scales(o.Style) {
-		d.den = den
-		if d.wide() <= o.Width {
+		d := &detail{l: l, p: p, o: o, scale: scale{den: den, style: o.Style, size: 1}}
+		if d.wide() > o.Width {
+			continue
+		}
+		// Lettering may take more than was counted on.
+		if s = d.sheet(s.Title); s.Width <= o.Width {
 			break
 		}
 	}
+	return s
+}
+
+// sheet draws the section, the plan and the scale bar.
+func (d *detail) sheet(title string) Sheet {
 	d.section()
 	foot := d.bottom()
-	if o.Width >= broadDetail {
+	if d.o.Width >= broadDetail {
 		d.x0, d.y0 = d.all().x2+6-d.left()/d.den, d.all().y1+labelType+d.past()/d.den+7.5
 	} else {
 		d.x0, d.y0 = d.all().x1-d.left()/d.den, foot+10+d.past()/d.den+9
 	}
 	d.plan()
-	if x, y, right := d.all().x1+2, d.bottom()+6, d.all().x1+o.Width-2*sheetMargin; !d.scaleBar(d.scale, x, y, right) {
+	if x, y, right := d.all().x1+2, d.bottom()+6, d.all().x1+d.o.Width-2*sheetMargin; !d.scaleBar(d.scale, x, y, right) {
 		d.scaleBarOf(1, d.scale, x, y, math.Inf(1))
 	}
-	s.Scale, s.Alt = d.name(), d.alt()
-	return d.trim(s)
+	return d.trim(Sheet{Title: title, Scale: d.name(), Alt: d.alt()})
 }
 
 // depth is the rim's, postNear and postFar the post's faces across the run.
@@ -100,7 +107,7 @@ func (d *detail) reach() float64 {
 	return math.Max(mm(d.o.Spec.JoistSpacing), mm(d.o.Spec.PostWidth)) + past + 30
 }
 
-// wide is how much paper the detail takes at its scale, its lettering counted.
+// wide is how much paper the detail takes at its scale, about, its lettering counted.
 func (d *detail) wide() float64 {
 	section := (detailEdge+d.postFar()+detailPast)/d.den + 40
 	plan := 2*d.reach()/d.den + 8

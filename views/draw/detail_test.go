@@ -45,7 +45,7 @@ func details(t *testing.T, try func(t *testing.T, p layout.Post, s draw.Sheet, o
 func TestDetailTextsNeverOverlap(t *testing.T) {
 	details(t, func(t *testing.T, _ layout.Post, s draw.Sheet, o draw.DetailOptions) {
 		textsApart(t, s)
-		if s.Width > o.Width+1 {
+		if s.Width > o.Width {
 			t.Errorf("sheet is %.1f wide on %g of paper at %s", s.Width, o.Width, s.Scale)
 		}
 	})

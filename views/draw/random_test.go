@@ -123,7 +123,7 @@ func TestRandomDetails(t *testing.T) {
 			s := draw.Detail(l, p, o)
 			textsApart(t, s)
 			withinPaper(t, s)
-			if s.Width > o.Width+1 {
+			if s.Width > o.Width {
 				t.Errorf("%s: sheet is %.1f wide on %g of paper at %s", p.Label, s.Width, o.Width, s.Scale)
 			}
 			detailSays(t, p, s, o)

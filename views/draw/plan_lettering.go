@@ -1,0 +1,123 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+
+	"newelbook/checklist/layout"
+)
+
+// length dimensions a run on its outer side, further out where other lettering stands in the way.
+func (v *planView) length(r layout.PlanRun) {
+	body := r.Length().Format(v.o.Style)
+	along, right := ways(r)
+	side := v.inner(r) // the left of the way along is away from a deck on the right
+	for _, off := range []float64{planOffset, planOffset + 4, planOffset + 8, planOffset + 12, planOffset + 16, -planOffset, -planOffset - 4, -planOffset - 8} {
+		items := Dimension{A: v.at(r.Start), B: v.at(r.End), Offset: side * off, Text: body}.Items()
+		clear := true
+		for _, it := range items {
+			if t, ok := it.(Text); ok {
+				clear = clear && v.free(t)
+			}
+		}
+		if !clear {
+			continue
+		}
+		v.put(items...)
+		from := by(v.at(r.Start), along, right, 0, -side*off)
+		v.obstacle(from, by(v.at(r.End), along, right, 0, -side*off), 0.2)
+		v.put(Circle{Centre: from, Radius: 0.9, Weight: Medium, Tone: Accent, Fill: Paper})
+		return
+	}
+}
+
+// name letters a run on its inner side, and a turn that is not square at its start.
+func (v *planView) name(r layout.PlanRun) {
+	along, _ := ways(r)
+	body := r.Label
+	if r.Kind == layout.Removable {
+		body += ", lifts out"
+	}
+	long := math.Hypot(v.at(r.End).X-v.at(r.Start).X, v.at(r.End).Y-v.at(r.Start).Y)
+	v.beside(r, Text{Body: body, Size: labelType, Bold: true}, v.inner(r), long, 0.5, 0.35, 0.65, 0.2, 0.8)
+	if r.Turn%90 != 0 {
+		t := Text{Body: fmt.Sprintf("%d°", int(math.Abs(float64(r.Turn)))), Size: wordType}
+		v.around(v.at(r.Start), t, along)
+	}
+}
+
+// beside letters a text at the side of a run, near it and on its inner side first, at the first of the shares of its length where it
+// is free; smaller where nothing else helps.
+func (v *planView) beside(r layout.PlanRun, t Text, side, long float64, shares ...float64) {
+	along, right := ways(r)
+	for _, size := range []float64{t.Size, wordType} {
+		t.Size = size
+		for _, off := range []float64{1.6, 3.4, 5.5, 8, 11, 15} {
+			for _, s := range []float64{side, -side} {
+				for _, share := range shares {
+					t.At, t.Anchor = hung(by(v.at(r.Start), along, right, long*share, s*(off+mm(r.PostDepth)/v.den/4)), Point{right.X * s, right.Y * s}, t.Size)
+					if v.label(t) {
+						return
+					}
+				}
+				if off < 3 {
+					break // close on the inner side before anything else
+				}
+			}
+		}
+	}
+}
+
+// hung is where a level text stands so that it lies on the far side of a point, in a direction.
+func hung(p, way Point, size float64) (Point, Anchor) {
+	height := size * capHeight
+	p.Y += height / 2 * (1 + way.Y)
+	switch {
+	case way.X > 0.4:
+		return p, Start
+	case way.X < -0.4:
+		return p, End
+	}
+	return p, Middle
+}
+
+// around letters a text about a point, away from a direction first.
+func (v *planView) around(p Point, t Text, along Point) {
+	for _, off := range []float64{2.2, 3.6, 5} {
+		for _, turn := range []float64{135, -135, 90, -90, 45, -45, 180, 0} {
+			sin, cos := math.Sincos(turn * math.Pi / 180)
+			way := Point{along.X*cos - along.Y*sin, along.X*sin + along.Y*cos}
+			t.At, t.Anchor = hung(Point{p.X + way.X*off, p.Y + way.Y*off}, way, t.Size)
+			if v.label(t) {
+				return
+			}
+		}
+	}
+}
+
+// labels letters the posts, those at the ends of runs first, so that thinning keeps them.
+func (v *planView) labels(runs []layout.PlanRun) {
+	for _, ends := range []bool{true, false} {
+		for _, r := range runs {
+			along, right := ways(r)
+			for i, p := range r.Posts {
+				if p.SharedAs != "" || (i == 0 || i == len(r.Posts)-1) != ends {
+					continue
+				}
+				c := v.at(p.At)
+				out := mm(r.PostDepth)/v.den/2 + 1.1
+				body := fmt.Sprintf("P%d", p.Number)
+				if ends {
+					body = p.Label
+				}
+				t := Text{Body: body, Size: wordType}
+				for _, way := range []Point{{right.X * v.outside[r.Outline], right.Y * v.outside[r.Outline]}, {-right.X * v.outside[r.Outline], -right.Y * v.outside[r.Outline]}, along, {-along.X, -along.Y}} {
+					t.At, t.Anchor = hung(Point{c.X + way.X*out, c.Y + way.Y*out}, way, t.Size)
+					if v.label(t) {
+						break
+					}
+				}
+			}
+		}
+	}
+}

@@ -100,7 +100,11 @@ func (d *Desk) run(r *run, by jobs.By, jobID string, o Order) {
 		d.mu.Lock()
 		r.begun = true
 		d.mu.Unlock()
-		p, err := issuer.Issue(d.ctx, by, jobID, o)
+		var p jobs.IssuedPack
+		err := safely(func() (err error) {
+			p, err = issuer.Issue(d.ctx, by, jobID, o)
+			return err
+		})
 		<-d.slots
 		note.State, note.Pack = jobs.IssuingDone, p.Number
 		if err != nil {

@@ -2,7 +2,9 @@ package pack
 
 import (
 	"context"
+	"fmt"
 	"runtime"
+	"runtime/debug"
 	"sync"
 )
 
@@ -54,7 +56,7 @@ func (c *count) one() {
 }
 
 // atOnce does n things, as many at once as there are processors, and returns the first error, which ends what has not begun. Things
-// are told apart by their number, so that what comes of them does not hang on which is done first.
+// are told apart by their number, so that what comes of them does not hang on which is done first. A panic is an error like another.
 func atOnce(ctx context.Context, n int, do func(ctx context.Context, k int) error) error {
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
@@ -63,7 +65,7 @@ func atOnce(ctx context.Context, n int, do func(ctx context.Context, k int) erro
 	for range min(n, runtime.GOMAXPROCS(0)) {
 		hands.Go(func() {
 			for k := range next {
-				if err := do(ctx, k); err != nil {
+				if err := safely(func() error { return do(ctx, k) }); err != nil {
 					cancel(err)
 					return
 				}
@@ -81,4 +83,14 @@ func atOnce(ctx context.Context, n int, do func(ctx context.Context, k int) erro
 	close(next)
 	hands.Wait()
 	return context.Cause(ctx)
+}
+
+// safely makes an error of a panic: work away from a request has nobody above it who would, and one job's pack must not end the server.
+func safely(do func() error) (err error) {
+	defer func() {
+		if v := recover(); v != nil {
+			err = fmt.Errorf("panic: %v\n%s", v, debug.Stack())
+		}
+	}()
+	return do()
 }

@@ -55,8 +55,7 @@ func (i Issuer) placed(ctx context.Context, id media.ID) (is bool, err error) {
 
 // received is a file as it was received, under its name in the pack. A frozen pack lists it by its hash without holding it twice.
 func (i Issuer) received(ctx context.Context, id media.ID, name string) (Payload, error) {
-	open := func() (io.ReadCloser, int64, error) { return i.Media.Originals().Open(context.WithoutCancel(ctx), id) }
-	r, size, err := open()
+	r, size, err := i.Media.Originals().Open(ctx, id)
 	if err != nil {
 		return Payload{}, fmt.Errorf("original %s: %w", id, err)
 	}
@@ -64,7 +63,7 @@ func (i Issuer) received(ctx context.Context, id media.ID, name string) (Payload
 		return Payload{}, fmt.Errorf("original %s: %w", id, err)
 	}
 	return Payload{Path: name, Size: size, SHA256: Hash(id), Elsewhere: true, Open: func() (io.ReadCloser, error) {
-		r, _, err := open()
+		r, _, err := i.Media.Originals().Open(ctx, id)
 		return r, err
 	}}, nil
 }

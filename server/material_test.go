@@ -117,7 +117,7 @@ func TestCuttingABoard(t *testing.T) {
 	if diff := s.ledger().since(before); diff != "" {
 		t.Errorf("a refused board changed %s", diff)
 	}
-	ben.follow(ben.post(job+"/materials/boards", with(board, "rest", "40"))).says("The board is recorded as cut", "Offcut.", "The board of R1 cap 1")
+	ben.follow(ben.post(job+"/materials/boards", with(board, "rest", "40"))).says("The board is recorded as cut", "Offcut.", "The board of R1-P1 blocking")
 	ben.post(job+"/materials/boards", with(board, "rest", "40")).want(http.StatusUnprocessableEntity).says("The plan has changed since this page was opened")
 }
 

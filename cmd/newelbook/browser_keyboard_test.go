@@ -94,7 +94,7 @@ func keyboardAlone(t *testing.T, browser context.Context) {
 	p.reach("Pack")
 	p.enter(http.StatusOK)
 	p.mark("Framing inspection")
-	p.mark("No")
+	p.mark("Views alone")
 	p.reach("Issue the pack")
 	p.enter(http.StatusOK)
 	p.issued("Pack 1, framing inspection")

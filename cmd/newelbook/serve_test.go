@@ -134,7 +134,7 @@ func TestStopLetsARequestFinish(t *testing.T) {
 	}
 
 	s.cancel()
-	if _, err := s.out.wait("Stopping: requests under way finish first."); err != nil {
+	if _, err := s.out.wait("Stopping: requests under way, and packs being issued, finish first."); err != nil {
 		t.Fatal(err)
 	}
 	select {

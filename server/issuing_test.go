@@ -25,7 +25,7 @@ func waiting(t *testing.T) (s *site, ada *browser, job string, form url.Values) 
 	ada.aRun(job)
 	ada.upload(job+"/photos", ada.filing(job, "place=job&stage=framing"), file{"a.jpg", picture(t, 1, exifwrite.Tags{Model: "Pocket 1"})}).want(http.StatusSeeOther)
 	ada.get(ada.page(job + "/photos").photoView(t)) // so that its picture is made
-	s.door.hold()
+	s.door.Hold()
 	return s, ada, job, with(ada.page(job+"/packs").fields(job+"/packs"), "purpose", "handover", "originals", "yes")
 }
 
@@ -59,7 +59,7 @@ func TestIssuingInTheBackground(t *testing.T) {
 	if kept := refused.fields(job + "/packs").Get("purpose_other"); kept != "The bank" {
 		t.Errorf("what was chosen came back as %q", kept)
 	}
-	s.door.release()
+	s.door.Release()
 	if err := s.desk.Wait(t.Context(), strings.TrimPrefix(job, "/jobs/")); err != nil {
 		t.Fatal(err)
 	}

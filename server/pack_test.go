@@ -193,12 +193,12 @@ func TestLinksNeedAddress(t *testing.T) {
 func TestDownloadStartsAtOnce(t *testing.T) {
 	s, ada, job := packed(t)
 	whole := ada.page(job + "/packs/1/pack.zip").body
-	s.door.hold()
+	s.door.Hold()
 	r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, s.URL+job+"/packs/1/pack.zip", nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	limit := time.AfterFunc(time.Minute, s.door.release) // an archive that waits for all its files fails below instead of hanging
+	limit := time.AfterFunc(time.Minute, s.door.Release) // an archive that waits for all its files fails below instead of hanging
 	resp, err := ada.Do(r)
 	if err != nil {
 		t.Fatal(err)
@@ -214,7 +214,7 @@ func TestDownloadStartsAtOnce(t *testing.T) {
 	if !limit.Stop() {
 		t.Fatal("nothing of the archive came while the original was held back")
 	}
-	s.door.release()
+	s.door.Release()
 	rest, err := io.ReadAll(resp.Body)
 	if err != nil {
 		t.Fatal(err)

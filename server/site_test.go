@@ -22,6 +22,7 @@ import (
 	"newelbook/jobs"
 	"newelbook/jobs/store"
 	"newelbook/media"
+	"newelbook/media/mediatest"
 	"newelbook/server"
 	"newelbook/views/pack"
 )
@@ -42,43 +43,8 @@ type site struct {
 	media   *media.Library
 	desk    *pack.Desk
 	// door is that of the originals: it can be shut, so that what reads them waits.
-	door *gate
+	door *mediatest.Gate
 	dir  string // the data folder
-}
-
-// gate is a store of originals whose door can be shut for a while.
-type gate struct {
-	media.Store
-	mu   sync.Mutex
-	shut chan struct{} // closed when the door opens again; nil while it is open
-}
-
-func (g *gate) hold() {
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	g.shut = make(chan struct{})
-}
-
-func (g *gate) release() {
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	close(g.shut)
-	g.shut = nil
-}
-
-// Open implements media.Store.
-func (g *gate) Open(ctx context.Context, id media.ID) (io.ReadSeekCloser, int64, error) {
-	g.mu.Lock()
-	shut := g.shut
-	g.mu.Unlock()
-	if shut != nil {
-		select {
-		case <-shut:
-		case <-ctx.Done():
-			return nil, 0, ctx.Err()
-		}
-	}
-	return g.Store.Open(ctx, id)
 }
 
 // clock is a time that a test sets.
@@ -139,7 +105,7 @@ func newSiteAt(t *testing.T, publicURL string) *site {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.door = &gate{Store: files}
+	s.door = &mediatest.Gate{Store: files}
 	library, err := media.NewLibrary(s.door, root, media.Limits{})
 	if err != nil {
 		t.Fatal(err)

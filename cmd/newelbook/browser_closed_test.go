@@ -4,29 +4,13 @@ import (
 	"context"
 	"io"
 	"os"
-	"sync"
 	"testing"
 
 	"github.com/chromedp/chromedp"
 
 	"newelbook/media"
+	"newelbook/media/mediatest"
 )
-
-// heldStore is a store of originals that hands out none until it is let go.
-type heldStore struct {
-	media.Store
-	free chan struct{} // closed when it is let go
-}
-
-// Open implements media.Store.
-func (h heldStore) Open(ctx context.Context, id media.ID) (io.ReadSeekCloser, int64, error) {
-	select {
-	case <-h.free:
-		return h.Store.Open(ctx, id)
-	case <-ctx.Done():
-		return nil, 0, ctx.Err()
-	}
-}
 
 // serveHeld serves the folder with its originals held back until letGo is called, which the end of the test does too.
 func (f *fixture) serveHeld() (address string, letGo func()) {
@@ -35,10 +19,10 @@ func (f *fixture) serveHeld() (address string, letGo func()) {
 	f.must(err)
 	files, err := media.OpenFiles(root, 0)
 	f.must(err)
-	free := make(chan struct{})
-	letGo = sync.OnceFunc(func() { close(free) })
+	held := &mediatest.Gate{Store: files}
+	held.Hold()
 	f.must(f.data.media.Close())
-	f.data.media, err = media.NewLibrary(heldStore{files, free}, root, media.Limits{})
+	f.data.media, err = media.NewLibrary(held, root, media.Limits{})
 	f.must(err)
 	f.data.packs.Media = f.data.media
 	ctx, stop := context.WithCancel(f.ctx)
@@ -50,7 +34,7 @@ func (f *fixture) serveHeld() (address string, letGo func()) {
 		})
 	}()
 	f.Cleanup(func() {
-		letGo()
+		held.Release()
 		stop()
 		f.must(<-ended)
 		f.must(f.data.Close())
@@ -62,7 +46,7 @@ func (f *fixture) serveHeld() (address string, letGo func()) {
 		ended <- err
 		f.Fatalf("it does not serve: %v", err)
 	}
-	return address, letGo
+	return address, held.Release
 }
 
 // newTab opens a further tab of the same browser, signed in as this one is.

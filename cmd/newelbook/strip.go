@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"newelbook/checklist/layout"
+	"newelbook/jobs"
 	"newelbook/views/pack"
 )
 
@@ -73,34 +74,44 @@ read or written.`,
 
 // stripRecorded is the strip of a rail of a job in a data folder, with the job's reference.
 func stripRecorded(ctx context.Context, e env, dir, name, rail, paper string) (s pack.StripFile, ref string, err error) {
+	err = printing(ctx, e, dir, name, paper, func(rec *jobs.Record, sheet pack.Paper) error {
+		ref = rec.Job.Ref
+		runs := rec.Live()
+		labels := make([]string, len(runs))
+		for i, run := range runs {
+			labels[i] = run.Label
+		}
+		at, err := runOf(rail, labels)
+		if err != nil {
+			return err
+		}
+		s, err = pack.StripOf(rec, runs[at], rail, sheet)
+		return err
+	})
+	return s, ref, err
+}
+
+// printing opens a data folder to print something of one of its jobs: do gets the job's record and the paper, by its name or the usual
+// one for the job's units.
+func printing(ctx context.Context, e env, dir, name, paper string, do func(rec *jobs.Record, sheet pack.Paper) error) (err error) {
 	d, err := openData(ctx, e, dir, false)
 	if err != nil {
-		return s, "", err
+		return err
 	}
 	defer func() { err = errors.Join(err, d.Close()) }()
 	job, err := d.job(ctx, name)
 	if err != nil {
-		return s, "", err
+		return err
 	}
 	rec, err := d.service.Record(ctx, job.ID)
 	if err != nil {
-		return s, "", err
+		return err
 	}
 	sheet, err := pack.ParsePaper(paper, rec.Job.Units)
 	if err != nil {
-		return s, "", err
+		return err
 	}
-	runs := rec.Live()
-	labels := make([]string, len(runs))
-	for i, run := range runs {
-		labels[i] = run.Label
-	}
-	at, err := runOf(rail, labels)
-	if err != nil {
-		return s, "", err
-	}
-	s, err = pack.StripOf(rec, runs[at], rail, sheet)
-	return s, job.Ref, err
+	return do(rec, sheet)
 }
 
 // stripDescribed is the strip of a rail of a job description.

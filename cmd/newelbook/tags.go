@@ -55,29 +55,16 @@ Exit code: 0 written; 1 there is nothing to make a tag of; 2 it could not be rea
 
 // tagsRecorded is the tags of runs, named by their labels, of a job in a data folder, with the job's reference.
 func tagsRecorded(ctx context.Context, e env, dir, name string, labels []string, paper string) (f pack.TagFile, ref string, err error) {
-	d, err := openData(ctx, e, dir, false)
-	if err != nil {
-		return f, "", err
-	}
-	defer func() { err = errors.Join(err, d.Close()) }()
-	job, err := d.job(ctx, name)
-	if err != nil {
-		return f, "", err
-	}
-	rec, err := d.service.Record(ctx, job.ID)
-	if err != nil {
-		return f, "", err
-	}
-	sheet, err := pack.ParsePaper(paper, rec.Job.Units)
-	if err != nil {
-		return f, "", err
-	}
-	runs, err := runsNamed(rec, labels)
-	if err != nil {
-		return f, "", err
-	}
-	f, err = pack.TagsOf(rec, runs, sheet)
-	return f, job.Ref, err
+	err = printing(ctx, e, dir, name, paper, func(rec *jobs.Record, sheet pack.Paper) error {
+		ref = rec.Job.Ref
+		runs, err := runsNamed(rec, labels)
+		if err != nil {
+			return err
+		}
+		f, err = pack.TagsOf(rec, runs, sheet)
+		return err
+	})
+	return f, ref, err
 }
 
 // runsNamed are the ids of the live runs with these labels, letters large or small.

@@ -12,13 +12,13 @@ import (
 	"newelbook/media"
 )
 
-// pictures are those that a pack shows: of each original one, many made at once where that is still to be done, and a copy with the marks of each photograph that has any, which is written
-// into temp. What can't be shown is added to what the record says is missing.
+// pictures are those that a pack shows: of each original one, many made at once where that is still to be done, and a copy with the marks
+// of each photograph that has any, which is written into temp. What can't be shown is added to what the record says is missing.
 func (i Issuer) pictures(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp string) (plain map[media.ID]Picture, marked map[string]Picture, files []Payload, err error) {
 	ids := rec.Pictured()
 	done := counting(i.Told, StepPictures, len(ids))
 	made, why := make([]Picture, len(ids)), make([]string, len(ids))
-	err = atOnce(ctx, len(ids), func(ctx context.Context, k int) (err error) {
+	err = atOnce(ctx, len(ids), func(_ context.Context, k int) (err error) { // a picture is opened again after all are made: under ctx
 		defer done.one()
 		made[k], err = i.picture(ctx, ids[k])
 		if why[k] = unshown(err); why[k] != "" {

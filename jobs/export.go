@@ -145,12 +145,15 @@ func (r *Record) Export(events []Event, by Actor, in ExportInput, at time.Time) 
 		}
 		x.Chain = append(x.Chain, e)
 	}
+	if in.NoPositions {
+		x.withoutPositions()
+	}
 	return x, nil
 }
 
-// WithoutPositions leaves out where photographs claim to have been taken. Events that say so are withheld; their digests still verify.
+// withoutPositions leaves out where photographs claim to have been taken. Events that say so are withheld; their digests still verify.
 // What does not fit about a claimed position is still said, as a distance from the site.
-func (x *Export) WithoutPositions() {
+func (x *Export) withoutPositions() {
 	x.NoPositions = true
 	placed := map[string]bool{}
 	for i := range x.Photos {

@@ -61,9 +61,6 @@ func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (i
 		return jobs.IssuedPack{}, err
 	}
 	x.SignedBy = key.Fingerprint().String()
-	if o.NoPositions {
-		x.WithoutPositions()
-	}
 	parent := filepath.Join(i.Dir, jobID)
 	if err := os.MkdirAll(parent, 0o750); err != nil {
 		return jobs.IssuedPack{}, fmt.Errorf("make pack folder: %w", err)

@@ -128,11 +128,11 @@ func (c Check) Gauge() (Limit, bool) {
 // gauged judges a go or no-go gauge.
 func gauged(c Check, g Gauge, style length.Style) (Outcome, string) {
 	least, _ := c.Gauge()
-	size := least.Value.Format(style)
+	size := least.Value.FormatSet(style)
 	if g == GaugePassed {
-		return Outside, fmt.Sprintf("A %s gauge passed, so the opening is not %s %s (%s).", size, least.Bound, size, least.citation())
+		return Outside, fmt.Sprintf("A %s gauge passed, so the opening is not %s %s (%s).", size, least.Bound, least.Value.FormatFigure(style), least.citation())
 	}
-	return Inside, fmt.Sprintf("A %s gauge was stopped (%s %s, %s).", size, least.Bound, size, least.citation())
+	return Inside, fmt.Sprintf("A %s gauge was stopped (%s %s, %s).", size, least.Bound, least.Value.FormatFigure(style), least.citation())
 }
 
 // seen judges an observation or a photograph.

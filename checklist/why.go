@@ -93,7 +93,7 @@ func tolerance(c Check, style length.Style) string {
 func heldTo(c Check, style length.Style) string {
 	var parts []string
 	for _, l := range c.Limits {
-		parts = append(parts, strings.TrimSuffix(fmt.Sprintf("%s %s, %s", l.Bound, l.Value.Format(style), l.Clause), ", "))
+		parts = append(parts, strings.TrimSuffix(fmt.Sprintf("%s %s, %s", l.Bound, l.Value.FormatFigure(style), l.Clause), ", "))
 	}
 	switch {
 	case c.Nominal != nil && c.HasTol:

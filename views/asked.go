@@ -75,7 +75,7 @@ func newAsked(f Frame, jobID string, c *jobs.CheckState, units length.Unit, form
 		a.Count.Size, a.Count.Mode, a.Count.Unit = "short", "decimal", "%"
 	}
 	if size, ok := check.Gauge(); ok {
-		a.Gauge = text(FieldGauge, "Or a gauge of "+size.Value.Format(style)+" at "+label, "")
+		a.Gauge = text(FieldGauge, "Or a gauge of "+size.Value.FormatSet(style)+" at "+label, "")
 		a.Gauge.Inline, a.Gauge.Options = true, []Option{{Value: string(checklist.GaugeStopped), Label: "Stopped"}, {Value: string(checklist.GaugePassed), Label: "Passed"}, {Label: "Not used"}}
 	}
 	answered := text(FieldSeen, "Is it so at "+label+"?", "")

@@ -62,7 +62,7 @@ func heldTo(c checklist.Check, style length.Style) []Against {
 		if l.Amended != "" {
 			source = "said by " + l.Amended + "; " + source
 		}
-		out = append(out, Against{Label: "Limit", Value: bounded(string(l.Bound), l.Value.Format(style)), Source: source})
+		out = append(out, Against{Label: "Limit", Value: bounded(string(l.Bound), l.Value.FormatFigure(style)), Source: source})
 	}
 	label := "Layout"
 	if c.Built {

@@ -21,8 +21,8 @@ func (p *RunShowPage) stair(r runLayout) {
 		if st.SphereAt > 0 {
 			ball.Note = fmt.Sprintf("Under riser %d, of the steps as measured. %s", st.SphereAt, ball.Note)
 		}
-		if st.RailMost > 0 {
-			ball.Note = fmt.Sprintf("The rail's underside must stand lower than %s above the nosing line. %s", r.text(st.RailMost), ball.Note)
+		if st.RailMost != 0 {
+			ball.Note = st.RailMustStand(r.style) + " " + ball.Note
 		}
 	}
 	p.Stair = []Measure{

@@ -188,7 +188,7 @@ func allField(f Frame, checks []*jobs.CheckState, style length.Style, form Form)
 	label, did := "Yes at all "+itoa(len(checks)), "I looked at each"
 	switch {
 	case gauge:
-		label, did = "Stopped at all "+itoa(len(checks)), "I tried a gauge of "+first.Value.Format(style)+" at each"
+		label, did = "Stopped at all "+itoa(len(checks)), "I tried a gauge of "+first.Value.FormatSet(style)+" at each"
 	case checks[0].Check.Ask != checklist.AskSeen:
 		return nil
 	}

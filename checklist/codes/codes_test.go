@@ -208,7 +208,7 @@ func TestShowAndSource(t *testing.T) {
 		key                string
 		inches, mm, source string
 	}{
-		{codes.OpeningStair, `4 3/8"`, `111.13 mm`, "R312.1.3 exc. 2, 2018 IRC, official text"},
+		{codes.OpeningStair, `4 3/8"`, `4 3/8", about 111.13 mm`, "R312.1.3 exc. 2, 2018 IRC, official text"},
 		{codes.FastenerCoastalZone, `300' 0"`, `91440 mm`, "R507.2.3, 2018 IRC, memory"},
 		{codes.StairHeadroomMin, `6' 8"`, `2032 mm`, "R311.7.2, 2018 IRC, official text"},
 		{codes.LoadGuardPoint, `200 lb`, `200 lb`, "Table R301.5, 2018 IRC, official text"},

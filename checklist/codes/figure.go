@@ -88,7 +88,7 @@ func (f Figure) Show(style length.Style) string {
 	if style == length.InchFraction && strings.Contains(f.Text, "ft") {
 		style = length.FeetInches
 	}
-	return f.Value.Format(style)
+	return f.Value.FormatFigure(style)
 }
 
 // Source returns where the figure comes from in one line: clause, edition and standing.

@@ -34,7 +34,7 @@ func GuardRequired(rules Applied, points []DropPoint) (required bool, why string
 	inZone := func(p DropPoint) bool { return !zoned || zone.Bound.Test(p.Out, zone.Value) }
 	within := ""
 	if zoned {
-		within = fmt.Sprintf(" within %s of the edge", zone.Value.Format(style))
+		within = fmt.Sprintf(" within %s of the edge", zone.Value.FormatFigure(style))
 	}
 
 	points = slices.Clone(points)

@@ -85,7 +85,7 @@ func (w *work) sayHeights(level bool, lim codes.AppliedFigure, known bool) {
 	}
 	figure := ""
 	if known {
-		figure = fmt.Sprintf(" (%s %s, %s)", lim.Bound, lim.Value.Format(w.style), lim.Clause)
+		figure = fmt.Sprintf(" (%s %s, %s)", lim.Bound, lim.Value.FormatFigure(w.style), lim.Clause)
 	}
 	w.say("Heights: finished top %s above the %s%s, less a cap of %s, puts the top of the top rail at %s.", w.text(h.Finished), from, figure, w.text(h.CapVertical), w.text(h.TopRailTop))
 	w.say("Heights: bottom rail from %s to %s; rails measure %s plumb.", w.text(h.Under), w.text(h.BottomRailTop), w.text(h.RailVertical))

@@ -21,7 +21,7 @@ func limitOf(rules codes.Applied, key string, style length.Style) limit {
 	if !ok || f.Kind != codes.KindLength {
 		return limit{words: "not given in this rule set"}
 	}
-	return limit{figure: f, known: true, words: fmt.Sprintf("%s %s (%s)", f.Bound, f.Value.Format(style), f.Source())}
+	return limit{figure: f, known: true, words: fmt.Sprintf("%s %s (%s)", f.Bound, f.Value.FormatFigure(style), f.Source())}
 }
 
 // passes says whether a value keeps to the limit.

@@ -436,3 +436,15 @@ func TestStairHead(t *testing.T) {
 		}
 	}
 }
+
+// How low the rail must stand reads right on either side of the nosing line.
+func TestRailMustStand(t *testing.T) {
+	for most, want := range map[float64]string{
+		1.5:   `The rail's underside must stand lower than 1 1/2" above the nosing line.`,
+		-2.25: `The rail's underside must stand more than 2 1/4" below the nosing line.`,
+	} {
+		if got := (&layout.Stair{RailMost: inch(most)}).RailMustStand(length.InchFraction); got != want {
+			t.Errorf("%v: %q, want %q", most, got, want)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"fmt"
 	"math"
 
 	"newelbook/checklist/codes"
@@ -76,9 +77,16 @@ func (w *work) triangle(s *Stair) {
 	value, figure := lim.against(s.Sphere, w.style)
 	s.Tested = append(s.Tested, Tested{Key: lim.figure.Key, What: "The largest sphere through the triangle", Value: value, Figure: string(lim.figure.Bound) + " " + figure, Source: lim.figure.Source(), Inside: lim.passes(s.Sphere)})
 	if !lim.passes(s.Sphere) {
-		w.problem(w.run.Label, "rake_bottom", "A sphere of %s passes through the triangle of riser, tread and bottom rail; the figure is %s. The rail's underside must stand lower than %s above the nosing line.",
-			value, lim.words, w.text(s.RailMost))
+		w.problem(w.run.Label, "rake_bottom", "A sphere of %s passes through the triangle of riser, tread and bottom rail; the figure is %s. %s", value, lim.words, s.RailMustStand(w.style))
 	}
+}
+
+// RailMustStand says in a sentence how low the rail's underside must stand for the triangle to keep to the rules' figure (RailMost).
+func (s *Stair) RailMustStand(style length.Style) string {
+	if s.RailMost < 0 {
+		return fmt.Sprintf("The rail's underside must stand more than %s below the nosing line.", s.RailMost.Abs().Format(style))
+	}
+	return fmt.Sprintf("The rail's underside must stand lower than %s above the nosing line.", s.RailMost.Format(style))
 }
 
 // steps are the steps over which a raked rail runs, each with its own riser and tread, in nanometres.

@@ -41,7 +41,7 @@ func TestDifferences(t *testing.T) {
 		{"24 in against 30 in", "irc-2018", "wisconsin-sps-325", nil, "R1", "A guard at this drop", "not required", "required"},
 		{"and a hold-down with it", "irc-2018", "wisconsin-sps-325", nil, "R1", "Hold-downs", "none called for", "called for at 3 posts"},
 		{"five risers against four", "irc-2018", "existing-condition", nil, "R2", "A handrail on the flight", "asked for", "not asked for, or it cannot be told"},
-		{"a tread of 11 in, 279.4 mm, against 280 mm", "irc-2018", "england-k", nil, "R2", "The tread", `inside, at least 10"`, `outside, at least 11 1/32"`},
+		{"a tread of 11 in, 279.4 mm, against 280 mm", "irc-2018", "england-k", nil, "R2", "The tread", `inside, at least 10"`, `outside, at least 280 mm, about 11 1/32"`},
 		{"no figure for a riser", "irc-2018", "existing-condition", nil, "R2", "The riser", `inside, at most 7 3/4"`, "no figure"},
 		{"a bolt nearer than the authority wants", "irc-2018", "irc-2018", []codes.Amendment{{Key: codes.BoltEdgeMin, Value: "3 in", SaidBy: "R. Sample"}},
 			"R1", "At odds with a figure", "nothing", `The upper bolt stands 2" from the edge of the framing; the figure is at least 3" (said by R. Sample; the code: at least 2 in, Section 13 item 4, Wis. Admin. Code SPS 325 Appendix B, official text). The lower bolt stands 2" from the edge of the framing; the figure is at least 3" (said by R. Sample; the code: at least 2 in, Section 13 item 4, Wis. Admin. Code SPS 325 Appendix B, official text).`},

@@ -73,8 +73,33 @@ func (l Length) FormatFine(style Style) string {
 	return l.String()
 }
 
-// FormatAgainst shows a value and the limit it is held against in the same fineness. When the rounded texts of two
-// unequal lengths would be the same, both are shown in decimals, as few as tell them apart.
+// FormatSet shows a figure that somebody else set, such as a gauge's size, in the style where that holds it exactly, and otherwise in the
+// other unit where that does: 100 mm.
+func (l Length) FormatSet(style Style) string {
+	own, grid, other := Metric, SixtyFourth, Millimetre/100
+	if style == Metric {
+		own, grid, other = InchFraction, other, grid
+	}
+	if l%grid != 0 && l%other == 0 {
+		return l.Format(own)
+	}
+	return l.Format(style)
+}
+
+// FormatFigure shows a figure that somebody else set, such as a code's limit, so that a rounded text never stands for it alone:
+// where FormatSet has it in the other unit, both are given, 100 mm, about 3 15/16".
+func (l Length) FormatFigure(style Style) string { return l.beside(l.Format(style), style) }
+
+// beside puts the figure as it was set before a text of it, where that is rounded.
+func (l Length) beside(text string, style Style) string {
+	if set := l.FormatSet(style); set != l.Format(style) {
+		return set + ", about " + text
+	}
+	return text
+}
+
+// FormatAgainst shows a value and the limit it is held against, as FormatFigure has it, in the same fineness. When the rounded texts
+// of two unequal lengths would be the same, both are shown in decimals, as few as tell them apart.
 func (l Length) FormatAgainst(limit Length, style Style) (value, lim string) {
 	value, lim = l.Format(style), limit.Format(style)
 	decimals, most := inchDecimals, exactInches
@@ -84,7 +109,7 @@ func (l Length) FormatAgainst(limit Length, style Style) (value, lim string) {
 	for ; l != limit && value == lim && decimals <= most; decimals++ {
 		value, lim = l.fine(style, decimals), limit.fine(style, decimals)
 	}
-	return value, lim
+	return value, limit.beside(lim, style)
 }
 
 // fine shows the length with the given decimals and a unit mark, in inches unless the style is Metric.

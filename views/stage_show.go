@@ -210,16 +210,16 @@ func takenOf(rec *jobs.Record, sheet *jobs.Sheet, ids []string) []Taken {
 	return out
 }
 
-// table is the readings of a question, one place a row, each with the photograph that it was typed from.
+// table is the readings of a question, one place a row, each with what it was held to and the photograph that it was typed from.
 func (q question) table(job jobs.Job, sheet *jobs.Sheet, from joins) (Table, bool) {
-	t := Table{Caption: q.title, Heads: []Head{{Label: "Place"}, {Label: "Read", Number: true}, {Label: "Verdict"}, {Label: "By"}}}
+	t := Table{Caption: q.title, Heads: []Head{{Label: "Place"}, {Label: "Read", Number: true}, {Label: "Verdict"}, {Label: "Held to"}, {Label: "By"}}}
 	for _, c := range q.checks {
 		if c.Current == nil {
 			continue
 		}
 		t.Rows = append(t.Rows, []Cell{
 			{Text: c.Check.Place.Label, URL: CheckURL(job.ID, c.Check.ID)}, {Text: ReadingText(*c.Current, sheet.Style), Note: fromText(*c.Current), Shot: from.shot(job.ID, c.Current.ID)},
-			{Status: NewStatus(c.Verdict().Word())}, {Text: c.Current.By.Name, Note: join(between("with ", c.Current.Answer.Witness, ","), stamp(c.Current.Received, job.Location()))},
+			{Status: NewStatus(c.Verdict().Word())}, {Text: orElse(c.Current.Result.HeldTo, "no figure")}, {Text: c.Current.By.Name, Note: join(between("with ", c.Current.Answer.Witness, ","), stamp(c.Current.Received, job.Location()))},
 		})
 	}
 	return t, len(t.Rows) > 0

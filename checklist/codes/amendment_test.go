@@ -163,7 +163,7 @@ func TestApplyToPractice(t *testing.T) {
 	if f.Value != 2*in+in/2 || f.Bound != codes.AtLeast || f.Standing != codes.Authority || f.Base.Value != 2*in {
 		t.Errorf("amended practice: %s %v, %s, over %v", f.Bound, f.Value, f.Standing, f.Base.Value)
 	}
-	if got, want := f.Source(), "said by R. Sample; the code: at least 2 in, Section 13 item 4, Wis. Admin. Code SPS 325 Appendix B, official text"; got != want {
+	if got, want := f.Source(), "said by R. Sample; the code: at least 2 in, Wis. SPS 325 App. B s.13(4), edition not shown, official text"; got != want {
 		t.Errorf("Source() = %q, want %q", got, want)
 	}
 	if got, want := len(rules.Figures()), len(plain.Figures())+1; got != want {

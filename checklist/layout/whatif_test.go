@@ -44,7 +44,7 @@ func TestDifferences(t *testing.T) {
 		{"a tread of 11 in, 279.4 mm, against 280 mm", "irc-2018", "england-k", nil, "R2", "The tread", `inside, at least 10"`, `outside, at least 280 mm, about 11 1/32"`},
 		{"no figure for a riser", "irc-2018", "existing-condition", nil, "R2", "The riser", `inside, at most 7 3/4"`, "no figure"},
 		{"a bolt nearer than the authority wants", "irc-2018", "irc-2018", []codes.Amendment{{Key: codes.BoltEdgeMin, Value: "3 in", SaidBy: "R. Sample"}},
-			"R1", "At odds with a figure", "nothing", `The upper bolt stands 2" from the edge of the framing; the figure is at least 3" (said by R. Sample; the code: at least 2 in, Section 13 item 4, Wis. Admin. Code SPS 325 Appendix B, official text). The lower bolt stands 2" from the edge of the framing; the figure is at least 3" (said by R. Sample; the code: at least 2 in, Section 13 item 4, Wis. Admin. Code SPS 325 Appendix B, official text).`},
+			"R1", "At odds with a figure", "nothing", `The upper bolt stands 2" from the edge of the framing; the figure is at least 3" (said by R. Sample; the code: at least 2 in, Wis. SPS 325 App. B s.13(4), edition not shown, official text). The lower bolt stands 2" from the edge of the framing; the figure is at least 3" (said by R. Sample; the code: at least 2 in, Wis. SPS 325 App. B s.13(4), edition not shown, official text).`},
 	} {
 		changes := layout.Differences(under(t, tt.a, job), under(t, tt.b, job, tt.amendments...), length.InchFraction)
 		i := slices.IndexFunc(changes, func(c layout.Change) bool { return c.Place == tt.place && c.What == tt.what })

@@ -24,9 +24,9 @@ func ExampleEvaluate() {
 	}
 	fmt.Println(checklist.Evaluate(gap, checklist.Answer{}, checklist.ToolTape, length.InchFraction).Verdict.Word())
 	// Output:
-	// good: 3 3/4" is under 4" by 1/4" (2018 IRC R312.1.3, official text).
+	// good: 3 3/4" is under 4" by 1/4" (R312.1.3, 2018 IRC, official text).
 	// too close to call: 3 15/16" is under 4" by 1/16", no more than the tape's own doubt of 1/16": measure again with care, or try a gauge.
-	// fails the limit: 4" is not under 4" (2018 IRC R312.1.3, official text).
+	// fails the limit: 4" is not under 4" (R312.1.3, 2018 IRC, official text).
 	// not checked
 }
 

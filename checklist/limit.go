@@ -2,6 +2,7 @@ package checklist
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"newelbook/checklist/codes"
@@ -48,12 +49,11 @@ func (l Limit) citation() string {
 	if l.Amended != "" {
 		parts = append(parts, "said by "+l.Amended+" for this job")
 	}
-	if place := strings.TrimSpace(l.Edition + " " + l.Clause); place != "" {
-		parts = append(parts, place)
-	}
-	if l.Standing != "" && l.Amended == "" {
+	parts = append(parts, l.Clause, l.Edition)
+	if l.Amended == "" {
 		parts = append(parts, l.Standing)
 	}
+	parts = slices.DeleteFunc(parts, func(part string) bool { return part == "" })
 	return strings.Join(parts, ", ")
 }
 

@@ -72,7 +72,7 @@ func TestArchivalRules(t *testing.T) {
 		pack.Para{Runs: []pack.Run{{Text: "Seen by 建築 on site 👷🏽 at 3 1/2 in."}}}}})
 	record := []byte(`{"format":"sample"}` + "\n")
 	var held bytes.Buffer
-	if err := pack.WritePDF(&held, strange, pack.Options{Paper: pack.Letter, Fonts: families(),
+	if err := pack.WritePDF(&held, strange, pack.Options{Paper: pack.Letter, Fonts: pack.Fonts(),
 		Files: []pack.Attached{{Name: "record.json", Type: "application/json", Says: "The record", Changed: strange.Created, Body: record}}}); err != nil {
 		t.Fatal(err)
 	}

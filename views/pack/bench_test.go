@@ -37,7 +37,7 @@ func BenchmarkWritePDF(b *testing.B) {
 			runtime.GC()
 			b.ResetTimer()
 			for b.Loop() {
-				if err := pack.WritePDF(io.Discard, d, pack.Options{Fonts: families()}); err != nil {
+				if err := pack.WritePDF(io.Discard, d, pack.Options{Fonts: pack.Fonts()}); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -1,22 +1,59 @@
 package pack
 
 import (
+	"errors"
 	"fmt"
+	"sync"
 
 	"github.com/carlos7ags/folio/font"
+
+	"newelbook/views/fonts"
 )
 
-// Family is the two TrueType files of one family of type, Bold being whatever weight stands out in print.
-type Family struct{ Regular, Bold []byte }
-
-// face is one font as one document uses it: metrics in thousandths of the em, as the PDF itself states widths.
-type face struct {
-	name    string // resource name in the PDF
+// Font is one TrueType file, read once. Many documents may be set in it at once: it is not changed by that.
+type Font struct {
 	parsed  font.Face
 	figures map[string]map[uint16]uint16 // alternates by feature
 	cap     int                          // height of a capital, thousandths of the em
-	cache   map[rune]glyph
-	used    map[uint16]glyph // what was shown
+}
+
+// ReadFont reads a TrueType file.
+func ReadFont(file []byte) (*Font, error) {
+	parsed, err := font.ParseTTF(file)
+	if err != nil {
+		return nil, fmt.Errorf("read font: %w", err)
+	}
+	if parsed.UnitsPerEm() <= 0 {
+		return nil, errors.New("read font: no units in the em")
+	}
+	f := &Font{parsed: parsed, figures: alternates(file, "numr", "dnom", "tnum")}
+	if f.cap = parsed.CapHeight() * 1000 / parsed.UnitsPerEm(); f.cap == 0 {
+		f.cap = 700
+	}
+	return f, nil
+}
+
+// Family is the two weights of one family of type, Bold being whatever weight stands out in print.
+type Family struct{ Regular, Bold *Font }
+
+// Fonts is the product's own family, then the one for the characters that it lacks. They are read once, when first asked for.
+var Fonts = sync.OnceValue(func() []Family {
+	read := func(file []byte) *Font {
+		f, err := ReadFont(file)
+		if err != nil {
+			panic(err) // the files are part of the program
+		}
+		return f
+	}
+	return []Family{{read(fonts.Regular()), read(fonts.SemiBold())}, {read(fonts.Wide()), read(fonts.WideSemiBold())}}
+})
+
+// face is one font as one document uses it: metrics in thousandths of the em, as the PDF itself states widths.
+type face struct {
+	*Font
+	name  string // resource name in the PDF
+	cache map[rune]glyph
+	used  map[uint16]glyph // what was shown
 }
 
 // glyph is one character as drawn: the glyph, its advance in thousandths of the em and the character that it stands for.
@@ -24,27 +61,6 @@ type glyph struct {
 	gid   uint16
 	r     rune
 	width int
-}
-
-func newFace(name string, file []byte) (*face, error) {
-	parsed, err := font.ParseTTF(file)
-	if err != nil {
-		return nil, fmt.Errorf("read font %s: %w", name, err)
-	}
-	if parsed.UnitsPerEm() <= 0 {
-		return nil, fmt.Errorf("read font %s: no units in the em", name)
-	}
-	f := &face{
-		name:    name,
-		parsed:  parsed,
-		figures: alternates(file, "numr", "dnom", "tnum"),
-		cache:   map[rune]glyph{},
-		used:    map[uint16]glyph{},
-	}
-	if f.cap = parsed.CapHeight() * 1000 / parsed.UnitsPerEm(); f.cap == 0 {
-		f.cap = 700
-	}
-	return f, nil
 }
 
 // has says whether the face has a glyph for r.
@@ -94,15 +110,12 @@ type fontSet struct{ weights [2][]*face }
 
 func newFontSet(families []Family) (*fontSet, error) {
 	if len(families) == 0 {
-		return nil, fmt.Errorf("no font given")
+		return nil, errors.New("no font given")
 	}
 	var s fontSet
 	for i, family := range families {
-		for w, file := range [][]byte{family.Regular, family.Bold} {
-			f, err := newFace(fmt.Sprintf("F%d", 2*i+w+1), file)
-			if err != nil {
-				return nil, err
-			}
+		for w, read := range []*Font{family.Regular, family.Bold} {
+			f := &face{Font: read, name: fmt.Sprintf("F%d", 2*i+w+1), cache: map[rune]glyph{}, used: map[uint16]glyph{}}
 			s.weights[w] = append(s.weights[w], f)
 		}
 	}

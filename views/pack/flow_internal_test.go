@@ -101,7 +101,7 @@ func (f *flow) couldStand(boxes []box, i int) bool {
 
 func testSetter(t *testing.T) *setter {
 	t.Helper()
-	set, err := newFontSet([]Family{{fonts.Regular(), fonts.SemiBold()}, {fonts.Wide(), fonts.WideSemiBold()}})
+	set, err := newFontSet(Fonts())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -215,7 +215,7 @@ func TestFractionUsesTheFontsFigures(t *testing.T) {
 
 // A font without figures of its own gets smaller ones, raised.
 func TestFractionWithoutFigures(t *testing.T) {
-	set, err := newFontSet([]Family{{fonts.Wide(), fonts.WideSemiBold()}})
+	set, err := newFontSet(Fonts()[1:])
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -67,7 +67,8 @@ func freeze(ctx context.Context, dir string, b Bag, told func(Progress)) (err er
 	}()
 	held := slices.DeleteFunc(b.complete(), func(f Payload) bool { return f.Elsewhere }) // what stands elsewhere was read when it was measured
 	done := counting(told, StepFreeze, len(held))
-	err = atOnce(ctx, len(held), func(ctx context.Context, k int) error {
+	const waiting = 8 // a disk that makes eight files last at once is done sooner than one by one
+	err = byHands(ctx, waiting, len(held), func(ctx context.Context, k int) error {
 		defer done.one()
 		return held[k].keep(ctx, temp)
 	})
@@ -103,11 +104,14 @@ func freeze(ctx context.Context, dir string, b Bag, told func(Progress)) (err er
 	return syncDir(filepath.Dir(dir))
 }
 
-// keep copies a file into the folder and checks it meanwhile.
+// keep copies a file into the folder and checks it meanwhile, or moves it there where it was written to be moved.
 func (f Payload) keep(ctx context.Context, dir string) error {
 	name := filepath.Join(dir, filepath.FromSlash(f.Path))
 	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 		return err
+	}
+	if f.move != "" {
+		return moveSynced(f.move, name)
 	}
 	out, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
 	if err != nil {
@@ -115,6 +119,18 @@ func (f Payload) keep(ctx context.Context, dir string) error {
 	}
 	_, err = f.measure(ctx, out)
 	return errors.Join(err, out.Sync(), out.Close())
+}
+
+// moveSynced moves a file of this disk to where nothing stands yet.
+func moveSynced(from, name string) error {
+	if err := os.Rename(from, name); err != nil {
+		return err
+	}
+	f, err := os.OpenFile(name, os.O_WRONLY, 0)
+	if err != nil {
+		return err
+	}
+	return errors.Join(f.Chmod(0o644), f.Sync(), f.Close())
 }
 
 func writeSynced(name string, r io.Reader) error {

@@ -13,10 +13,8 @@ import (
 	"slices"
 	"time"
 
-	"newelbook/checklist/length"
 	"newelbook/jobs"
 	"newelbook/media"
-	"newelbook/views/fonts"
 )
 
 // Issuer issues packs and opens issued ones. Dir is the folder of frozen packs; each stands under its job's id. KeyFile holds
@@ -220,39 +218,35 @@ func enclosed(e Edition, record []byte, frozen time.Time) []Attached {
 	return []Attached{{Name: "record.json", Type: "application/json", Says: "The record that this document was made from", Changed: frozen, Body: record}}
 }
 
-// editions are the documents of the pack, as many at once as there are processors.
+// editions are the documents of the pack, each as PDF, which is written into temp, and as a page of HTML; as many at once as there
+// are processors.
 func (i Issuer) editions(ctx context.Context, facts Facts, record []byte, temp string) ([]Payload, error) {
 	tree := Build(facts)
 	names := tree.Editions()
 	done := counting(i.Told, StepEditions, len(names))
-	made := make([][]Payload, len(names))
-	err := atOnce(ctx, len(names), func(_ context.Context, k int) (err error) {
+	pdfs, pages := make([]Payload, len(names)), make([]Payload, len(names))
+	err := atOnce(ctx, 2*len(names), func(_ context.Context, k int) (err error) {
+		e := names[k%len(names)]
+		doc := tree.Edition(e)
+		if k >= len(names) {
+			pages[k-len(names)], err = editionPage(e, doc)
+			return err
+		}
 		defer done.one()
-		e := names[k]
-		made[k], err = i.edition(e, tree.Edition(e), facts.Record.Job.Units, temp, enclosed(e, record, facts.Record.Frozen))
+		pdfs[k], err = written("data/"+e.PDF(), filepath.Join(temp, e.PDF()), func(w io.Writer) error {
+			o := Options{Paper: PaperFor(facts.Record.Job.Units), Fonts: Fonts(), Files: enclosed(e, record, facts.Record.Frozen)}
+			return WritePDF(w, doc, o)
+		})
 		return err
 	})
-	return slices.Concat(made...), err
+	return slices.Concat(pdfs, pages), err
 }
 
-// edition is one document of the pack as PDF, which is written into temp, and as a page of HTML.
-func (i Issuer) edition(e Edition, doc Document, units length.Unit, temp string, files []Attached) ([]Payload, error) {
-	pdf, err := written("data/"+e.PDF(), filepath.Join(temp, e.PDF()), func(w io.Writer) error {
-		return WritePDF(w, doc, Options{Paper: PaperFor(units), Fonts: Fonts(), Files: files})
-	})
-	if err != nil {
-		return nil, err
-	}
+// editionPage is an edition as a page of HTML.
+func editionPage(e Edition, doc Document) (Payload, error) {
 	var page bytes.Buffer
-	if err := WriteHTML(&page, doc, HTML{Style: "pack.css", Picture: func(name string) string { return "../" + name[len("data/"):] }}); err != nil {
-		return nil, err
-	}
-	return []Payload{pdf, Bytes("data/"+e.HTML(), page.Bytes())}, nil
-}
-
-// Fonts is the product's own family, then the one for the characters that it lacks, for WritePDF.
-func Fonts() []Family {
-	return []Family{{Regular: fonts.Regular(), Bold: fonts.SemiBold()}, {Regular: fonts.Wide(), Bold: fonts.WideSemiBold()}}
+	err := WriteHTML(&page, doc, HTML{Style: "pack.css", Picture: func(name string) string { return "../" + name[len("data/"):] }})
+	return Bytes("data/"+e.HTML(), page.Bytes()), err
 }
 
 const readme = `This is a pack of a deck-guard job: a BagIt bag (RFC 8493).

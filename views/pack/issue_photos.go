@@ -109,11 +109,12 @@ func (i Issuer) picture(ctx context.Context, id media.ID) (Picture, error) {
 		return Picture{}, fmt.Errorf("picture of original %s: %w", id, err)
 	}
 	p := Picture{W: view.Width, H: view.Height}
-	body, err := io.ReadAll(view)
+	sums := newDigests()
+	_, err = io.Copy(sums, view)
 	if err := errors.Join(err, view.Close()); err != nil {
 		return Picture{}, fmt.Errorf("picture of original %s: %w", id, err)
 	}
-	p.Payload = Bytes("data/pictures/"+id.String()+".jpg", body)
+	p.Payload = sums.of("data/pictures/" + id.String() + ".jpg")
 	p.Payload.Open = func() (io.ReadCloser, error) { return i.Media.OpenView(ctx, id, media.View) }
 	return p, nil
 }

@@ -9,6 +9,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"hash"
 	"hash/crc32"
 	"io"
 	"os"
@@ -47,37 +48,58 @@ type Payload struct {
 	CRCKnown  bool
 	Elsewhere bool
 	Open      func() (io.ReadCloser, error)
-}
 
-// sum512 is the SHA-512 of bytes, in hexadecimal.
-func sum512(b []byte) string {
-	sum := sha512.Sum512(b)
-	return hex.EncodeToString(sum[:])
+	move string // where it stands on the disk of a frozen pack, to be moved into it instead of copied; empty for most
 }
 
 // Bytes makes a payload of bytes in memory.
 func Bytes(name string, b []byte) Payload {
-	return Payload{
-		Path: name, Size: int64(len(b)), SHA256: sha256.Sum256(b), SHA512: sum512(b), CRC32: crc32.ChecksumIEEE(b), CRCKnown: true,
-		Open: func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(b)), nil },
-	}
+	sums := newDigests()
+	sums.Write(b)
+	p := sums.of(name)
+	p.Open = func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(b)), nil }
+	return p
 }
 
-// written makes a payload of a file that is written at a path of the disk and stays there as long as the payload is used.
+// written makes a payload of a file that is written at a path of the disk and stays there until the payload is frozen, which moves it.
 func written(name, at string, write func(io.Writer) error) (Payload, error) {
 	out, err := os.OpenFile(at, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
 	if err != nil {
 		return Payload{}, err
 	}
-	buffered, sum, long, crc, size := bufio.NewWriterSize(out, 1<<16), sha256.New(), sha512.New(), crc32.NewIEEE(), new(counter)
-	err = write(io.MultiWriter(buffered, sum, long, crc, size))
+	sums := newDigests()
+	buffered := bufio.NewWriterSize(io.MultiWriter(out, sums), 1<<16)
+	err = write(buffered)
 	if err := errors.Join(err, buffered.Flush(), out.Close()); err != nil {
 		return Payload{}, fmt.Errorf("write %s: %w", name, err)
 	}
-	return Payload{
-		Path: name, Size: int64(*size), SHA256: Hash(sum.Sum(nil)), SHA512: hex.EncodeToString(long.Sum(nil)), CRC32: crc.Sum32(), CRCKnown: true,
-		Open: func() (io.ReadCloser, error) { return os.Open(at) },
-	}, nil
+	p := sums.of(name)
+	p.Open, p.move = func() (io.ReadCloser, error) { return os.Open(at) }, at
+	return p, nil
+}
+
+// digests are the checksums of what is written to them.
+type digests struct {
+	short, long hash.Hash
+	crc         hash.Hash32
+	size        int64
+}
+
+func newDigests() *digests {
+	return &digests{short: sha256.New(), long: sha512.New(), crc: crc32.NewIEEE()}
+}
+
+func (s *digests) Write(b []byte) (int, error) {
+	s.short.Write(b)
+	s.long.Write(b)
+	s.crc.Write(b)
+	s.size += int64(len(b))
+	return len(b), nil
+}
+
+// of is the payload of the bytes, still to be given what opens it.
+func (s *digests) of(name string) Payload {
+	return Payload{Path: name, Size: s.size, SHA256: Hash(s.short.Sum(nil)), SHA512: hex.EncodeToString(s.long.Sum(nil)), CRC32: s.crc.Sum32(), CRCKnown: true}
 }
 
 // Verify reads the file once and says whether it still has the bytes that were listed: errors.Is(err, ErrChanged).

@@ -1,9 +1,12 @@
 package pack
 
 import (
+	"bytes"
+	"compress/zlib"
 	"crypto/sha256"
 	"fmt"
 	"io"
+	"sync"
 
 	"github.com/carlos7ags/folio/content"
 	"github.com/carlos7ags/folio/core"
@@ -65,7 +68,7 @@ func WritePDF(w io.Writer, d Document, o Options) error {
 	if err := pdf.build(); err != nil {
 		return fmt.Errorf("write PDF of %s: %w", d.Number, err)
 	}
-	if _, err := pdf.writer.WriteToWithOptions(w, document.WriteOptions{UseXRefStream: true, UseObjectStreams: true}); err != nil {
+	if _, err := pdf.writer.WriteToWithOptions(w, asStreams); err != nil {
 		return fmt.Errorf("write PDF of %s: %w", d.Number, err)
 	}
 	return nil
@@ -189,7 +192,7 @@ func (f *file) page(d *core.PdfDictionary, p *page, parent, fonts *core.PdfIndir
 		}
 		resources.Set("XObject", images)
 	}
-	body := core.NewPdfStreamCompressed(p.out.Bytes())
+	body := packed(p.out.Bytes())
 	d.Set("Parent", parent)
 	d.Set("MediaBox", core.NewPdfArray(number(0), number(0), number(p.w), number(p.h)))
 	d.Set("Resources", resources)
@@ -218,4 +221,32 @@ func (f *file) annotation(l *link, pages int) *core.PdfDictionary {
 		"StructParent", core.NewPdfInteger(pages+l.number),
 		"Dest", destination(at),
 		"Contents", core.NewPdfTextString(fmt.Sprintf("Page %d", at.page.index+1)))
+}
+
+// asStreams is how the library lays the file's objects out. Each stream of objects costs it a compressor of most of a megabyte, so they are few.
+var asStreams = document.WriteOptions{UseXRefStream: true, UseObjectStreams: true, ObjectStreamCapacity: 1000}
+
+// deflating is how hard streams are made smaller, at zlib's levels.
+const deflating = zlib.DefaultCompression
+
+// deflaters serve one stream after the other: each takes most of a megabyte, and a pack has a stream for every page.
+var deflaters = sync.Pool{New: func() any {
+	w, err := zlib.NewWriterLevel(nil, deflating)
+	if err != nil {
+		panic(err) // the level is one of zlib's
+	}
+	return w
+}}
+
+// packed is a stream of bytes made smaller.
+func packed(body []byte) *core.PdfStream {
+	w := deflaters.Get().(*zlib.Writer)
+	defer deflaters.Put(w)
+	var out bytes.Buffer
+	w.Reset(&out)
+	w.Write(body) // memory takes what it is given
+	w.Close()
+	s := core.NewPdfStream(out.Bytes())
+	s.Dict.Set("Filter", core.NewPdfName("FlateDecode"))
+	return s
 }

@@ -28,7 +28,7 @@ type Attached struct {
 
 // outputIntent says which colours the numbers on the pages stand for (ISO 19005-3, 6.2.3).
 func (f *file) outputIntent() *core.PdfArray {
-	profile := core.NewPdfStreamCompressed(colours)
+	profile := packed(colours)
 	profile.Dict.Set("N", core.NewPdfInteger(3))
 	const name = "sRGB IEC61966-2.1"
 	return core.NewPdfArray(dict("OutputIntent", "S", core.NewPdfName("GTS_PDFA1"), "OutputConditionIdentifier", core.NewPdfTextString(name),
@@ -42,7 +42,7 @@ func (f *file) attach(catalog *core.PdfDictionary, files []Attached) {
 	}
 	names, all := core.NewPdfArray(), core.NewPdfArray()
 	for _, a := range files {
-		stream := core.NewPdfStreamCompressed(a.Body)
+		stream := packed(a.Body)
 		stream.Dict.Set("Type", core.NewPdfName("EmbeddedFile"))
 		stream.Dict.Set("Subtype", core.NewPdfName(a.Type))
 		stream.Dict.Set("Params", dict("", "Size", core.NewPdfInteger(len(a.Body)), "ModDate", pdfDate(a.Changed)))

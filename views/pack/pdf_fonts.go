@@ -39,7 +39,7 @@ func (f *file) font(face *face) (*core.PdfIndirectReference, error) {
 		return nil, fmt.Errorf("cut down font %s: %w", p.PostScriptName(), err)
 	}
 	name := core.NewPdfName(subsetTag(glyphs) + "+" + strings.ReplaceAll(p.PostScriptName(), " ", "-"))
-	stream := core.NewPdfStreamCompressed(program)
+	stream := packed(program)
 	stream.Dict.Set("Length1", core.NewPdfInteger(len(program)))
 	em := func(v int) core.PdfObject { return core.NewPdfInteger(v * 1000 / p.UnitsPerEm()) }
 	box := core.NewPdfArray()
@@ -59,7 +59,7 @@ func (f *file) font(face *face) (*core.PdfIndirectReference, error) {
 	cid := dict("Font", "Subtype", core.NewPdfName("CIDFontType2"), "BaseFont", name, "CIDSystemInfo", system,
 		"FontDescriptor", add(descriptor), "DW", core.NewPdfInteger(1000), "W", widths, "CIDToGIDMap", core.NewPdfName("Identity"))
 	return add(dict("Font", "Subtype", core.NewPdfName("Type0"), "BaseFont", name, "Encoding", core.NewPdfName("Identity-H"),
-		"DescendantFonts", core.NewPdfArray(add(cid)), "ToUnicode", add(core.NewPdfStreamCompressed([]byte(toUnicode(glyphs)))))), nil
+		"DescendantFonts", core.NewPdfArray(add(cid)), "ToUnicode", add(packed([]byte(toUnicode(glyphs)))))), nil
 }
 
 // glyphs lists the glyphs used, by number.

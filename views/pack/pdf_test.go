@@ -16,7 +16,7 @@ import (
 func pdf(t testing.TB, d pack.Document, p pack.Paper) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := pack.WritePDF(&b, d, pack.Options{Paper: p, Fonts: families()}); err != nil {
+	if err := pack.WritePDF(&b, d, pack.Options{Paper: p, Fonts: pack.Fonts()}); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
@@ -232,7 +232,7 @@ func TestWritePDFRefuses(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			d := pack.Document{Title: "x", Sections: []pack.Section{{ID: "a", Heading: "A", Level: 1}}}
 			c.change(&d)
-			err := pack.WritePDF(&bytes.Buffer{}, d, pack.Options{Fonts: families()})
+			err := pack.WritePDF(&bytes.Buffer{}, d, pack.Options{Fonts: pack.Fonts()})
 			if err == nil || !strings.Contains(err.Error(), c.says) {
 				t.Errorf("error %v, want one that says %q", err, c.says)
 			}

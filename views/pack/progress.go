@@ -58,11 +58,16 @@ func (c *count) one() {
 // atOnce does n things, as many at once as there are processors, and returns the first error, which ends what has not begun. Things
 // are told apart by their number, so that what comes of them does not hang on which is done first. A panic is an error like another.
 func atOnce(ctx context.Context, n int, do func(ctx context.Context, k int) error) error {
+	return byHands(ctx, runtime.GOMAXPROCS(0), n, do)
+}
+
+// byHands is atOnce with so many at once: more than there are processors where each waits for the disk.
+func byHands(ctx context.Context, most, n int, do func(ctx context.Context, k int) error) error {
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
 	next := make(chan int)
 	var hands sync.WaitGroup
-	for range min(n, runtime.GOMAXPROCS(0)) {
+	for range min(n, most) {
 		hands.Go(func() {
 			for k := range next {
 				if err := safely(func() error { return do(ctx, k) }); err != nil {

@@ -12,17 +12,8 @@ import (
 	"time"
 
 	"newelbook/views/draw"
-	"newelbook/views/fonts"
 	"newelbook/views/pack"
 )
-
-// families are the family that the program ships and the one that lends it characters.
-func families() []pack.Family {
-	return []pack.Family{
-		{Regular: fonts.Regular(), Bold: fonts.SemiBold()},
-		{Regular: fonts.Wide(), Bold: fonts.WideSemiBold()},
-	}
-}
 
 // jpegOf draws an invented picture: boards and a post in the colours of wood, with noise from the seed.
 func jpegOf(t testing.TB, seed uint64, w, h int) []byte {

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"github.com/carlos7ags/folio/content"
-	"github.com/carlos7ags/folio/document"
 
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
@@ -104,6 +103,6 @@ func writeSheets(w io.Writer, d *Document, paper Paper, sheets []draw.Sheet, fon
 	if err := pdf.build(); err != nil {
 		return err
 	}
-	_, err = pdf.writer.WriteToWithOptions(w, document.WriteOptions{UseXRefStream: true, UseObjectStreams: true})
+	_, err = pdf.writer.WriteToWithOptions(w, asStreams)
 	return err
 }

@@ -61,7 +61,7 @@ func stripFiles(t testing.TB) map[string]pack.StripFile {
 func written(t testing.TB, s pack.StripFile) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := pack.WriteStrip(&b, s, families()); err != nil {
+	if err := pack.WriteStrip(&b, s, pack.Fonts()); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()

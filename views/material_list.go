@@ -217,7 +217,7 @@ func (m materialWords) orders() Table {
 
 func (m materialWords) counted() Table {
 	t := Table{Caption: "By count", Heads: []Head{{Label: "Piece"}, {Label: "Count", Number: true}, {Label: "Cut length", Number: true}, {Label: "Ends"}, {Label: "For"}}, Empty: "none"}
-	for _, c := range m.list.Counted {
+	for _, c := range m.list.ToBuy() {
 		t.Rows = append(t.Rows, []Cell{{Text: upperFirst(c.What), Note: c.Section}, spared(c.Count, c.Spare), {Text: m.text(c.Length)}, m.ends(c.Cuts, c.Takes, c.Length), {Text: strings.Join(c.Places, ", ")}})
 	}
 	return t

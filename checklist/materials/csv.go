@@ -35,7 +35,7 @@ func WriteCSV(w io.Writer, list List, style length.Style) error {
 		n, spare, order := count(o.Count, o.Spare)
 		row("board", "board", o.Section, o.Species, BoardText(o.Length, style), decimal(o.Length, style), n, spare, order, "")
 	}
-	for _, c := range list.Counted {
+	for _, c := range list.ToBuy() {
 		n, spare, order := count(c.Count, c.Spare)
 		note := c.Cuts
 		if c.Takes != c.Length {

@@ -69,6 +69,11 @@ type Order struct {
 	Spare   int           `json:"spare"` // over that
 }
 
+// ToBuy lists what is still bought by count: what was all cut and fitted before is left out.
+func (l List) ToBuy() []Counted {
+	return slices.DeleteFunc(slices.Clone(l.Counted), func(c Counted) bool { return c.Count+c.Spare == 0 })
+}
+
 // Counted is pieces that are bought by count, all of one length.
 type Counted struct {
 	What    string        `json:"what"` // baluster, wood sleeve, steel sleeve

@@ -3,6 +3,7 @@ package materials_test
 import (
 	"bytes"
 	"encoding/csv"
+	"slices"
 	"strings"
 	"testing"
 
@@ -56,6 +57,11 @@ func TestCutIsLeftOut(t *testing.T) {
 		for i, c := range list.Counted {
 			if c.Count+c.Cut != whole.Counted[i].Count {
 				t.Errorf("%s: %d and %d cut, want %d together", c.What, c.Count, c.Cut, whole.Counted[i].Count)
+			}
+			if bought := slices.ContainsFunc(list.ToBuy(), func(b materials.Counted) bool {
+				return b.What == c.What && b.Length == c.Length && b.Section == c.Section
+			}); bought != (c.Count > 0) {
+				t.Errorf("%s: %d are left and that it is bought is %t", c.What, c.Count, bought)
 			}
 		}
 	})

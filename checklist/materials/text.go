@@ -86,7 +86,7 @@ func (s *sheet) order(list List) {
 	}
 	s.table("Boards to order", rows)
 	rows = [][]string{{"count", "piece", "cut", "point to point", "section", "for"}}
-	for _, c := range list.Counted {
+	for _, c := range list.ToBuy() {
 		rows = append(rows, []string{counted(c.Count, c.Spare), c.What, s.text(c.Length), s.text(c.Takes), c.Section, strings.Join(c.Places, ", ")})
 	}
 	s.table("By count", rows)

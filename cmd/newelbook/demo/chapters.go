@@ -1,13 +1,16 @@
 package demo
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
 	"newelbook/checklist"
 	"newelbook/cmd/newelbook/demo/pictures"
 	"newelbook/jobs"
+	"newelbook/media"
 	"newelbook/views/pack"
 )
 
@@ -37,25 +40,26 @@ func (s *story) putRight() error {
 	if err != nil {
 		return err
 	}
-	for _, c := range sheet.Checks {
-		if c.Check.Place.Label+" "+c.Check.Key != badBolt {
-			continue
-		}
-		in, err := s.answer(c.Check, sheet.Style, rec.Job.Spec.Grid, nil)
-		if err != nil {
-			return err
-		}
-		in.Note = "Bolt moved down; the old hole plugged."
-		_, err = s.Service.TakeReadings(s.ctx, s.builder(), s.job, []jobs.ReadingInput{in})
+	c, err := named(sheet, badBolt)
+	if err != nil {
 		return err
 	}
-	return fmt.Errorf("%s is no check", badBolt)
+	in, err := s.answer(c, sheet.Style, rec.Job.Spec.Grid, nil)
+	if err != nil {
+		return err
+	}
+	in.Note = "Bolt moved down; the old hole plugged."
+	_, err = s.Service.TakeReadings(s.ctx, s.builder(), s.job, []jobs.ReadingInput{in})
+	return err
 }
 
 // closeFraming is the rest of Wednesday: the stage is closed, the inspector is sent a framing pack and answers, and the
 // runs are decked over.
 func (s *story) closeFraming() error {
 	if err := s.close(string(checklist.Framing)); err != nil {
+		return err
+	}
+	if err := s.fitted("post", "blocking", "steel sleeve"); err != nil {
 		return err
 	}
 	issued, err := s.Packs.Issue(s.ctx, s.builder(), s.job, pack.Order{Purpose: "framing inspection", Originals: true})
@@ -85,11 +89,30 @@ func (s *story) closeFraming() error {
 	return s.writeDiary(2)
 }
 
-// posts is Thursday morning: one opening comes out wider than planned.
+// strayHeight is the height that is first taken from the wrong face.
+const strayHeight = "R1-P2 " + checklist.KeyPostTop
+
+// posts is Thursday morning: one height is taken from the framing, and so again, and one opening comes out wider than planned.
 func (s *story) posts() error {
 	s.Clock.set(day(3, 7, 50))
+	rec, sheet, err := s.sheet()
+	if err != nil {
+		return err
+	}
+	c, err := named(sheet, strayHeight)
+	if err != nil {
+		return err
+	}
+	if _, err := s.Service.TakeReadings(s.ctx, s.crew(), s.job, []jobs.ReadingInput{{
+		Field: c.ID, CheckID: c.ID, Text: (*c.Nominal + rec.Job.Spec.Decking).Round(rec.Job.Spec.Grid).Format(sheet.Style), From: string(checklist.FromFraming),
+		Note: "Hooked on the rim from the ladder.",
+	}}); err != nil {
+		return err
+	}
 	if err := s.walk(checklist.Posts, nil, map[string]slip{
 		"R1-B1 " + checklist.KeyOpeningBottom: offNominal(3), "R1-B1 " + checklist.KeyOpeningTop: offNominal(3),
+		"R4-P1 " + checklist.KeyPostWidth: offNominal(0), "R4-P1 " + checklist.KeyPostDepth: offNominal(0), // their sleeves are in already
+		"R4-P2 " + checklist.KeyPostWidth: offNominal(0), "R4-P2 " + checklist.KeyPostDepth: offNominal(0),
 	}); err != nil {
 		return err
 	}
@@ -105,6 +128,12 @@ func (s *story) rails() error {
 		return err
 	}
 	if err := s.instructions(); err != nil {
+		return err
+	}
+	if err := s.fitted("top rail", "bottom rail"); err != nil {
+		return err
+	}
+	if err := s.offcut(); err != nil {
 		return err
 	}
 	if err := s.close(string(checklist.Rails)); err != nil {
@@ -132,10 +161,16 @@ func (s *story) infill() error {
 	if err := s.picture(pictures.BalusterGap, "R2-B1", checklist.InfillSt, "The widest gap found in the bay, tape held level.", pictures.Params{Measure: read.Typed}); err != nil {
 		return err
 	}
+	if err := s.pointOut(read); err != nil {
+		return err
+	}
 	if err := s.picture(pictures.StairRail, "R3-B1", checklist.InfillSt, "Balusters plumb along the stair.", pictures.Params{Orientation: 6}); err != nil {
 		return err
 	}
 	if err := s.tagged(pictures.BalusterGap, "R2-B2", "The ball held before a gap; the tag of the bay beside it."); err != nil {
+		return err
+	}
+	if err := s.fitted("baluster"); err != nil {
 		return err
 	}
 	return s.close(string(checklist.InfillSt))
@@ -148,6 +183,9 @@ func (s *story) caps() error {
 		return err
 	}
 	if err := s.picture(pictures.Overhang, "R2", checklist.Caps, "Overhang at the middle of the run, from the outside post face.", pictures.Params{NoExif: true}); err != nil {
+		return err
+	}
+	if err := s.fitted("cap rail"); err != nil {
 		return err
 	}
 	if err := s.writeDiary(4); err != nil {
@@ -236,6 +274,55 @@ func (s *story) acknowledged() error {
 		On: s.Clock.Now().Format(time.DateOnly), Text: "R4 lifts out: its drop is under the rule set's figure for a required guard.",
 	})
 	return err
+}
+
+// pointOut draws over the newest photograph what it shows of the reading, and joins the two.
+func (s *story) pointOut(read jobs.Reading) error {
+	rec, err := s.Service.Record(s.ctx, s.job)
+	if err != nil {
+		return err
+	}
+	p := rec.Photos[len(rec.Photos)-1]
+	return s.Service.MarkPhoto(s.ctx, s.crew(), s.job, jobs.MarkInput{
+		ID: p.ID, Version: p.Version, Shows: []string{"clear gap", "tape in the frame"}, Reading: read.ID,
+		Marks: []jobs.MarkText{{Kind: string(media.MarkMeasure), FromX: "33", FromY: "60", ToX: "62.5", ToY: "60", Text: read.Typed}},
+	})
+}
+
+// fitted ticks every piece of these kinds as cut and fitted.
+func (s *story) fitted(kinds ...string) error {
+	rec, err := s.Service.Record(s.ctx, s.job)
+	if err != nil {
+		return err
+	}
+	for _, p := range rec.Pieces() {
+		if p.Gone || !slices.Contains(kinds, p.What) {
+			continue
+		}
+		if err := s.Service.TickPiece(s.ctx, s.crew(), s.job, jobs.TickInput{PieceID: p.ID, Step: string(jobs.StepFitted), Done: true}); err != nil {
+			return fmt.Errorf("tick %s: %w", p.Label, err)
+		}
+	}
+	return nil
+}
+
+// offcut keeps what is left of the last board of rails.
+func (s *story) offcut() error {
+	rec, err := s.Service.Record(s.ctx, s.job)
+	if err != nil {
+		return err
+	}
+	for _, p := range rec.Pieces() {
+		if p.What != "top rail" {
+			continue
+		}
+		for _, kind := range rec.StockKinds() {
+			if kind.Section == p.Section {
+				return s.Service.AddOnHand(s.ctx, s.crew(), s.job, jobs.OnHandInput{Stock: kind.Key(), Length: `31 1/2"`, Offcut: true, From: "the last board of rails"})
+			}
+		}
+	}
+	return errors.New("no stock for rails")
 }
 
 // kinds says which picture shows what a photograph check asks for.

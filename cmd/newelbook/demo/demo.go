@@ -102,6 +102,9 @@ func (s *story) setUp() error {
 	if s.job, err = s.Service.MakeJob(s.ctx, s.builder(), in); err != nil {
 		return err
 	}
+	if err := s.Service.Amend(s.ctx, s.builder(), s.job, townsDrop); err != nil {
+		return err
+	}
 	for _, run := range d.Runs {
 		s.Clock.pass(4 * time.Minute)
 		in := jobs.RunInput{Fields: map[string]string{}, Overrides: map[string]string{}}
@@ -132,6 +135,16 @@ func (s *story) sheet() (*jobs.Record, *jobs.Sheet, error) {
 	}
 	sheet, err := rec.Sheet()
 	return rec, sheet, err
+}
+
+// named is the check at a place of a key, written as "R1-P1 framing.bolt_upper".
+func named(sheet *jobs.Sheet, name string) (checklist.Check, error) {
+	for _, c := range sheet.Checks {
+		if c.Check.Place.Label+" "+c.Check.Key == name {
+			return c.Check, nil
+		}
+	}
+	return checklist.Check{}, fmt.Errorf("%s is no check", name)
 }
 
 // run is the live run of a label.

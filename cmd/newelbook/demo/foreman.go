@@ -15,7 +15,7 @@ import (
 // slip is a reading of the story that is not as it should be.
 type slip func(c checklist.Check, grid length.Length) (length.Length, bool)
 
-// walk goes round the checks of a stage that are open and pass the filter, and answers each.
+// walk goes round the checks of a stage that no reading meets yet and that pass the filter, and answers each.
 func (s *story) walk(stage checklist.Stage, of func(checklist.Check) bool, slips map[string]slip) error {
 	rec, sheet, err := s.sheet()
 	if err != nil {
@@ -26,7 +26,7 @@ func (s *story) walk(stage checklist.Stage, of func(checklist.Check) bool, slips
 	byPlace := map[string][]jobs.ReadingInput{}
 	var places []string
 	for _, c := range st.Checks {
-		if c.Current != nil || c.Check.Ask == checklist.AskPhoto || of != nil && !of(c.Check) {
+		if c.Verdict() != checklist.NotChecked || c.Check.Ask == checklist.AskPhoto || of != nil && !of(c.Check) {
 			continue
 		}
 		in, err := s.answer(c.Check, sheet.Style, grid, slips[c.Check.Place.Label+" "+c.Check.Key])

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"newelbook/checklist/codes"
 	"newelbook/jobs"
 )
 
@@ -42,6 +43,11 @@ func particulars() jobs.JobInput {
 		Builder: "Holt & Lind, guards and stairs (invented)", Contact: "Maren Holt, ring the yard between 7 and 8 (invented)",
 		Permit: permit, Authority: authority, Zone: zone, Begun: monday, Lat: fmt.Sprint(siteLat), Lon: fmt.Sprint(siteLon),
 	}
+}
+
+// townsDrop is the town's own figure, stricter than the code's; no run of the job comes under the guard requirement by it.
+var townsDrop = jobs.AmendmentInput{
+	Version: 1, Key: codes.GuardTriggerDrop, Value: "28 in", SaidBy: inspector, Office: authority, On: "2026-04-24", Note: "By telephone, when the permit was asked for.",
 }
 
 // page is one day of the diary as somebody wrote it.

@@ -17,6 +17,8 @@ type IssuedPack struct {
 	HeadSeq    int       `json:"head_seq"`    // the chain's head when it was frozen
 	HeadHash   string    `json:"head_hash"`
 	Originals  bool      `json:"originals"` // whether the originals are enclosed
+	// NoPositions is true where the positions that photographs claim were left out.
+	NoPositions bool `json:"no_positions,omitempty"`
 	// SignedBy is the fingerprint of the key that signed it; empty for a pack of the first release, which signed none.
 	SignedBy string `json:"signed_by,omitempty"`
 	// Editions names the documents in it, each as NAME.pdf and html/NAME.html; empty for a pack of the first release, which has one

@@ -277,7 +277,7 @@ func packDeck(t *testing.T) *deck {
 	d := photoDeck(t)
 	for n := 1; n <= 2; n++ {
 		d.rec.Take(jobs.Change{Pack: &jobs.IssuedPack{Number: n, Issued: d.at.AddDate(0, 0, n), By: ada, Purpose: []string{"framing inspection", "handover"}[n-1], Editions: [][]string{nil, {jobs.EditionOwner, jobs.EditionInspector, jobs.EditionFraming}}[n-1], Hash: strings.Repeat("ab", 31) + "0" + string(rune('0'+n)), RecordHash: strings.Repeat("cd", 32),
-			HeadSeq: 40 * n, HeadHash: strings.Repeat("ef", 32), Originals: n == 2, Open: []string{"The stage posts is not closed: 0 of 12 checks answered.", "R1 is not marked as covered."}}})
+			HeadSeq: 40 * n, HeadHash: strings.Repeat("ef", 32), Originals: n == 2, NoPositions: n == 1, Open: []string{"The stage posts is not closed: 0 of 12 checks answered.", "R1 is not marked as covered."}}})
 	}
 	revoked := d.at.AddDate(0, 0, 2)
 	for _, l := range []jobs.Link{

@@ -243,8 +243,13 @@ func packFacts(x jobs.IssuedPack) []Fact {
 	if x.SignedBy != "" {
 		signed.Value, signed.Note = groupsOf(x.SignedBy, 8), "its fingerprint"
 	}
+	positions := "as their files claim"
+	if x.NoPositions {
+		positions = "left out"
+	}
 	return []Fact{
 		{Label: "Originals", Value: originals},
+		{Label: "Where photographs were taken", Value: positions},
 		{Label: "Hash of the pack", Value: groupsOf(x.Hash, 8), Note: "SHA-256 of its manifest; answers refer to it"},
 		signed,
 		{Label: "Head of the record", Value: fmt.Sprintf("entry %d, %s", x.HeadSeq, groupsOf(x.HeadHash[:min(16, len(x.HeadHash))], 8))},

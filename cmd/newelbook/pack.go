@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -20,6 +21,7 @@ func packCommand(e env) *cobra.Command {
 	var dir, as, out, purpose string
 	var number int
 	var without, unplaced bool
+	var papers []string
 	c := &cobra.Command{
 		Use:   "pack JOB",
 		Short: "Issue a job's pack, or write an issued one to a file",
@@ -28,6 +30,7 @@ With --number an issued pack is written again, byte for byte as before, and noth
 does not stop an issue; it is printed in the pack.`,
 		Example: `  newelbook pack H-114 --as maren
   newelbook pack H-114 --as maren --purpose "framing inspection" --out framing.zip
+  newelbook pack H-114 --as maren --without-papers 2,5
   newelbook pack H-114 --number 1`,
 		Args: one("one job by its reference"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -37,7 +40,7 @@ does not stop an issue; it is printed in the pack.`,
 				return err
 			}
 			order := pack.Order{Purpose: purpose, Originals: !without && !unplaced, NoPositions: unplaced}
-			return errors.Join(d.pack(ctx, e, args[0], as, number, order, out), d.Close())
+			return errors.Join(d.pack(ctx, e, args[0], as, number, order, papers, out), d.Close())
 		},
 	}
 	dataFlag(c, &dir)
@@ -47,10 +50,11 @@ does not stop an issue; it is printed in the pack.`,
 	c.Flags().StringVar(&purpose, "purpose", "", "what it is issued for; by default handover")
 	c.Flags().BoolVar(&without, "without-originals", false, "leave the original photographs out of the archive")
 	c.Flags().BoolVar(&unplaced, "without-positions", false, "leave out where the photographs claim to have been taken, and the originals, which carry it")
+	c.Flags().StringSliceVar(&papers, "without-papers", nil, "leave out the files of these attached papers, by their `numbers`, or of all; the pack still lists them")
 	return c
 }
 
-func (d *data) pack(ctx context.Context, e env, name, as string, number int, order pack.Order, out string) error {
+func (d *data) pack(ctx context.Context, e env, name, as string, number int, order pack.Order, papers []string, out string) error {
 	job, err := d.job(ctx, name)
 	if err != nil {
 		return err
@@ -62,6 +66,9 @@ func (d *data) pack(ctx context.Context, e env, name, as string, number int, ord
 		}
 		who, err := d.actor(ctx, as)
 		if err != nil {
+			return err
+		}
+		if order.LeftOut, err = d.leftOut(ctx, job, papers); err != nil {
 			return err
 		}
 		issuer := *d.packs
@@ -96,6 +103,36 @@ func (d *data) pack(ctx context.Context, e env, name, as string, number int, ord
 		fmt.Fprintln(e.out, "It prints as missing or open: "+line)
 	}
 	return nil
+}
+
+// leftOut are the ids of the papers that stay behind, named by their numbers or as all of them.
+func (d *data) leftOut(ctx context.Context, job jobs.Summary, named []string) ([]string, error) {
+	if len(named) == 0 {
+		return nil, nil
+	}
+	rec, err := d.service.Record(ctx, job.ID)
+	if err != nil {
+		return nil, err
+	}
+	var ids, numbers []string
+	left := map[string]bool{}
+	for _, p := range rec.PapersInForce() {
+		number := fmt.Sprint(p.Number)
+		numbers = append(numbers, number)
+		if slices.Contains(named, number) || slices.Contains(named, "all") {
+			ids, left[number] = append(ids, p.ID), true
+		}
+	}
+	for _, n := range named {
+		switch {
+		case n == "all" || left[n]:
+		case len(numbers) == 0:
+			return nil, fmt.Errorf("%s has no paper to leave out", job.Ref)
+		default:
+			return nil, fmt.Errorf("%s has no paper %s to leave out: name %s with --without-papers, or all", job.Ref, n, strings.Join(numbers, ", "))
+		}
+	}
+	return ids, nil
 }
 
 // progressOn writes how far an issue is on one line of a terminal, over what stood there, and clears the line at its end.

@@ -127,6 +127,9 @@ func TestPackOfMarkedPhotographs(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
+		if issued.NoPositions != c.order.NoPositions {
+			t.Errorf("%s: the record of the pack says of positions left out: %v", c.name, issued.NoPositions)
+		}
 		var archives [2]bytes.Buffer
 		for i := range archives {
 			bag, err := d.packs.Open(job, issued)

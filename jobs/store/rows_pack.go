@@ -22,6 +22,8 @@ type packRow struct {
 	Open       string
 	SignedBy   string
 	Editions   string
+
+	NoPositions bool
 }
 
 // TableName is the table.
@@ -32,7 +34,7 @@ func packRowOf(e jobs.Event, p jobs.IssuedPack) (packRow, error) {
 	editions, again := list(p.Editions)
 	return packRow{
 		Stamp: stampOf(e), Number: p.Number, IssuedAt: p.Issued.UTC(), By: actorColumnsOf(p.By), Purpose: p.Purpose, Hash: p.Hash,
-		RecordHash: p.RecordHash, HeadSeq: p.HeadSeq, HeadHash: p.HeadHash, Originals: p.Originals, Open: open, SignedBy: p.SignedBy, Editions: editions,
+		RecordHash: p.RecordHash, HeadSeq: p.HeadSeq, HeadHash: p.HeadHash, Originals: p.Originals, NoPositions: p.NoPositions, Open: open, SignedBy: p.SignedBy, Editions: editions,
 	}, errors.Join(err, again)
 }
 
@@ -41,7 +43,7 @@ func (r packRow) pack() (jobs.IssuedPack, error) {
 	editions, again := listOf[string](r.Editions)
 	return jobs.IssuedPack{
 		Number: r.Number, Issued: r.IssuedAt, By: r.By.actor(), Purpose: r.Purpose, Hash: r.Hash, RecordHash: r.RecordHash,
-		HeadSeq: r.HeadSeq, HeadHash: r.HeadHash, Originals: r.Originals, Open: open, SignedBy: r.SignedBy, Editions: editions,
+		HeadSeq: r.HeadSeq, HeadHash: r.HeadHash, Originals: r.Originals, NoPositions: r.NoPositions, Open: open, SignedBy: r.SignedBy, Editions: editions,
 	}, errors.Join(err, again)
 }
 

@@ -163,7 +163,7 @@ func (x *site) issue(t tester) int {
 	n := len(r.Packs) + 1
 	p := jobs.IssuedPack{
 		Number: n, Issued: x.service.Now(), Purpose: "handover", Hash: jobs.TokenHash(fmt.Sprint("pack ", n)), RecordHash: jobs.TokenHash(fmt.Sprint("record ", n)),
-		HeadSeq: r.Head.Seq, HeadHash: r.Head.Hash, Originals: n%2 == 0, Open: []string{"Something was open."},
+		HeadSeq: r.Head.Seq, HeadHash: r.Head.Hash, Originals: n%2 == 0, NoPositions: n%2 == 1, Open: []string{"Something was open."},
 	}
 	if err := x.service.RecordIssue(context.Background(), builder, x.job, p); err != nil {
 		t.Fatalf("RecordIssue: %v", err)

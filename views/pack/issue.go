@@ -81,7 +81,7 @@ func (i Issuer) Issue(ctx context.Context, by jobs.By, jobID string, o Order) (i
 	p := jobs.IssuedPack{
 		Editions: editionNames(bag),
 		Number:   x.Pack, Issued: x.Frozen, By: by.Actor, Purpose: o.Purpose, Hash: bag.Hash().String(), RecordHash: record.String(),
-		HeadSeq: x.Head.Seq, HeadHash: x.Head.Hash, Originals: o.Originals, SignedBy: x.SignedBy, Open: x.Open,
+		HeadSeq: x.Head.Seq, HeadHash: x.Head.Hash, Originals: o.Originals, NoPositions: o.NoPositions, SignedBy: x.SignedBy, Open: x.Open,
 	}
 	if err := freeze(ctx, i.folder(jobID, p), bag, i.Told); err != nil {
 		return jobs.IssuedPack{}, err

@@ -28,11 +28,15 @@ func (s *server) showTagFile(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
+	size, err := pack.ParseTagSize(c.Query(views.FieldTagSize))
+	if err != nil {
+		return err
+	}
 	paper, err := pack.ParsePaper(c.Query(views.FieldTagPaper), rec.Job.Units)
 	if err != nil {
 		return err
 	}
-	tags, err := pack.TagsOf(rec, c.QueryArray(views.FieldTagRun), paper)
+	tags, err := pack.TagsOf(rec, c.QueryArray(views.FieldTagRun), size, paper)
 	if err != nil {
 		return err
 	}

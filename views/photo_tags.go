@@ -10,7 +10,14 @@ import (
 // Names of the fields by which tags are chosen.
 const (
 	FieldTagRun   = "run"
+	FieldTagSize  = "size"
 	FieldTagPaper = "paper"
+)
+
+// Sizes that tags are printed at.
+const (
+	TagSmall = "small"
+	TagLarge = "large"
 )
 
 // TagsURL is the page of a job's place tags, or the file to print.
@@ -21,11 +28,25 @@ func TagsURL(jobID string, parts ...string) string {
 // TagFile is the name under which TagsURL has the file to print.
 const TagFile = "tags.pdf"
 
+// PlaceTag is the tag of a post or bay of a job, to be drawn. Other places have none.
+func PlaceTag(jobID string, place checklist.Place) (draw.Tag, error) {
+	text, err := jobs.TagText(jobID, place)
+	if err != nil {
+		return draw.Tag{}, err
+	}
+	code, err := draw.NewCode(text)
+	if err != nil {
+		return draw.Tag{}, err
+	}
+	return draw.Tag{Label: place.Label, Code: code}, nil
+}
+
 // PhotoTagsPage chooses the runs whose place tags are printed, and says what they are for.
 type PhotoTagsPage struct {
 	Frame
 	URL       string
 	Runs      Field
+	Size      Field
 	Paper     Field
 	Example   Drawing
 	None      string // why there is nothing to print
@@ -41,6 +62,7 @@ func NewPhotoTags(f Frame, rec *jobs.Record) (PhotoTagsPage, error) {
 	for _, run := range rec.Live() {
 		p.Runs.Options = append(p.Runs.Options, Option{Value: run.ID, Label: run.Label})
 	}
+	p.Size = *filterField(f, FieldTagSize, "Size", []Option{{Value: TagSmall, Label: "Small, six to a sheet, to staple to a post"}, {Value: TagLarge, Label: "Large, one to a sheet, for pictures from across the deck"}}, TagSmall)
 	p.Paper = *filterField(f, FieldTagPaper, "Paper", []Option{{Value: "letter", Label: "Letter"}, {Value: "a4", Label: "A4"}}, "letter")
 	if rec.Job.Units == length.Millimetres {
 		p.Paper.Value = "a4"
@@ -49,15 +71,11 @@ func NewPhotoTags(f Frame, rec *jobs.Record) (PhotoTagsPage, error) {
 		if place.Kind != checklist.PlacePost {
 			continue
 		}
-		text, err := jobs.TagText(rec.Job.ID, place)
+		tag, err := PlaceTag(rec.Job.ID, place)
 		if err != nil {
 			return PhotoTagsPage{}, err
 		}
-		code, err := draw.NewCode(text)
-		if err != nil {
-			return PhotoTagsPage{}, err
-		}
-		p.Example = Drawing{Sheet: draw.TagCard(draw.Tag{Label: place.Label, Code: code}, draw.TagOptions{Job: "job " + rec.Job.Ref}), Caption: "The first of them, to scale."}
+		p.Example = Drawing{Sheet: draw.TagCard(tag, draw.TagOptions{Size: draw.TagSmall, Job: "job " + rec.Job.Ref}), Caption: "The first of them, to scale."}
 		break
 	}
 	if len(p.Runs.Options) == 0 {

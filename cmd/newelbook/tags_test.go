@@ -32,7 +32,7 @@ func tagTexts(t *testing.T, rec *jobs.Record) map[string]string {
 	return out
 }
 
-// TestTagsRead prints the tags of the demonstration on both papers and reads them off the pages with another reader: each post and bay has
+// TestTagsRead prints the tags of the demonstration in both sizes and on both papers and reads them off the pages with another reader: each post and bay has
 // its own, and the page says its label.
 func TestTagsRead(t *testing.T) {
 	painter, lettering, reader := tool(t, "pdftoppm"), tool(t, "pdftotext"), tool(t, "zbarimg")
@@ -51,19 +51,26 @@ func TestTagsRead(t *testing.T) {
 		want = append(want, text)
 	}
 	slices.Sort(want)
-	for _, paper := range []string{"a4", "letter"} {
+	for _, form := range [][]string{{"--paper", "a4"}, {"--paper", "letter"}, {"--paper", "a4", "--size", "large"}, {"--paper", "letter", "--size", "Large"}} {
 		file := filepath.Join(t.TempDir(), "tags.pdf")
-		out := must(t, "", "tags", "H-114", "--data", dir, "--paper", paper, "-o", file)
+		out := must(t, "", append([]string{"tags", "H-114", "--data", dir, "-o", file}, form...)...)
+		sheets, finely := (len(want)+5)/6, []string{"100", "150", "200", "300"}
+		if len(form) > 2 {
+			sheets, finely = len(want), []string{"40", "60", "75"}
+		}
+		if !strings.Contains(out, fmt.Sprintf("; sheets of paper: %d. ", sheets)) {
+			t.Errorf("%q: tags says %q, want %d sheets", form, out, sheets)
+		}
 		if first := fmt.Sprintf("%d place tags are in ", len(want)); !strings.HasPrefix(out, first) {
 			t.Errorf("tags says %q, want %q", out, first)
 		}
 		var got []string
-		for _, perInch := range []string{"100", "150", "200", "300"} {
+		for _, perInch := range finely {
 			got = append(got, readOff(t, painter, reader, file, perInch)...)
 		}
 		slices.Sort(got)
 		if got = slices.Compact(got); !slices.Equal(got, want) {
-			t.Errorf("%s: zbarimg reads %q, want %q", paper, got, want)
+			t.Errorf("%q: zbarimg reads %q, want %q", form, got, want)
 		}
 		text, err := exec.Command(lettering, file, "-").Output()
 		if err != nil {
@@ -71,7 +78,7 @@ func TestTagsRead(t *testing.T) {
 		}
 		for label := range texts {
 			if !bytes.Contains(text, []byte(label+"\n")) {
-				t.Errorf("%s: the pages do not say %s", paper, label)
+				t.Errorf("%q: the pages do not say %s", form, label)
 			}
 		}
 	}
@@ -116,8 +123,9 @@ func TestTagsOf(t *testing.T) {
 		t.Error("the same tags gave other bytes")
 	}
 	for want, args := range map[string][]string{
-		`There is no run "R9": the job has R1`: {"R9"},
-		`There is no paper "a0"`:               {"--paper", "a0"},
+		`There is no run "R9": the job has R1`:                     {"R9"},
+		`There is no paper "a0"`:                                   {"--paper", "a0"},
+		`There is no size "huge" for tags: choose small or large.`: {"--size", "huge"},
 	} {
 		if code, _, errs := newelbook(t, "", append([]string{"tags", "H-114", "--data", dir, "-o", filepath.Join(t.TempDir(), "t.pdf")}, args...)...); code != exitFound || !strings.Contains(errs, want) {
 			t.Errorf("tags %q: exit code %d, %q; want %q", args, code, errs, want)

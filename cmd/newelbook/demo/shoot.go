@@ -12,7 +12,7 @@ import (
 	"newelbook/checklist"
 	"newelbook/cmd/newelbook/demo/pictures"
 	"newelbook/jobs"
-	"newelbook/views/draw"
+	"newelbook/views"
 )
 
 // shot is one picture to be taken.
@@ -72,15 +72,11 @@ func (s *story) tagged(kind pictures.Kind, label, caption string) error {
 	if i < 0 {
 		return fmt.Errorf("no place %s", label)
 	}
-	text, err := jobs.TagText(s.job, rec.Places()[i])
+	tag, err := views.PlaceTag(s.job, rec.Places()[i])
 	if err != nil {
 		return err
 	}
-	code, err := draw.NewCode(text)
-	if err != nil {
-		return err
-	}
-	taken, err := s.shoot([]shot{{kind, pictures.Params{Label: label, Tag: &pictures.Tag{Side: code.Side, Black: code.Black, Label: label}}}})
+	taken, err := s.shoot([]shot{{kind, pictures.Params{Label: label, Tag: &pictures.Tag{Side: tag.Code.Side, Black: tag.Code.Black, Label: label}}}})
 	if err != nil {
 		return err
 	}

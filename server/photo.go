@@ -138,7 +138,7 @@ func (s *server) filePhoto(c *gin.Context) error {
 	if err != nil {
 		return s.again(c, f, err, s.with(c, s.photoPage))
 	}
-	return s.done(c, views.PhotoURL(c.Param("job"), c.Param("photo")), "The photograph is filed there now.")
+	return s.done(c, local(f.text("back"), views.PhotoURL(c.Param("job"), c.Param("photo"))), "The photograph is filed there now.")
 }
 
 func (s *server) showFiling(c *gin.Context) error { return s.showForm(c, s.filingPage) }
@@ -148,7 +148,7 @@ func (s *server) filingPage(c *gin.Context, form views.Form, faults []views.Fiel
 	if err != nil {
 		return nil, err
 	}
-	return views.NewPhotoFiling(frame, rec, form), nil
+	return views.NewPhotoFiling(frame, rec, form)
 }
 
 // fileBatch files the ticked photographs of one batch.

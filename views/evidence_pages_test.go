@@ -96,7 +96,7 @@ func TestPhotoPages(t *testing.T) {
 	goldenPage(t, "photo_show.tagged", must[views.PhotoShowPage](t)(views.NewPhotoShow(tagged.frame(views.SheetPhotos, ""), tagged.rec, tagged.rec.Photos[len(tagged.rec.Photos)-1], views.PhotoQuery{}, fresh)))
 
 	card := fullDeck(t)
-	goldenPage(t, "photo_filing.empty", views.NewPhotoFiling(card.frame(views.SheetPhotos, ""), card.rec, fresh))
+	goldenPage(t, "photo_filing.empty", must[views.PhotoFilingPage](t)(views.NewPhotoFiling(card.frame(views.SheetPhotos, ""), card.rec, fresh)))
 	for i := range 4 {
 		card.photograph("", "job", "", func(p *jobs.Photo) {
 			if i == 3 {
@@ -104,10 +104,12 @@ func TestPhotoPages(t *testing.T) {
 			}
 		})
 	}
-	goldenPage(t, "photo_filing.typical", views.NewPhotoFiling(card.frame(views.SheetPhotos, "File what came in"), card.rec, fresh))
+	goldenPage(t, "photo_filing.typical", must[views.PhotoFilingPage](t)(views.NewPhotoFiling(card.frame(views.SheetPhotos, "File what came in"), card.rec, fresh)))
 	names := views.BatchFields(card.rec.Photos[0].ID)
-	goldenPage(t, "photo_filing.errors", views.NewPhotoFiling(card.frame(views.SheetPhotos, "File what came in", fault(names.Photos, "Tick at least one photograph."), fault(names.Place, "Choose the run, post or bay that the photograph shows.")), card.rec,
-		typed(false, views.FieldBatch, card.rec.Photos[0].ID, names.Place, "", names.Stage, "framing")))
+	goldenPage(t, "photo_filing.errors", must[views.PhotoFilingPage](t)(views.NewPhotoFiling(card.frame(views.SheetPhotos, "File what came in", fault(names.Photos, "Tick at least one photograph."), fault(names.Place, "Choose the run, post or bay that the photograph shows.")), card.rec,
+		typed(false, views.FieldBatch, card.rec.Photos[0].ID, names.Place, "", names.Stage, "framing"))))
+	goldenPage(t, "photo_filing.tagged", must[views.PhotoFilingPage](t)(views.NewPhotoFiling(tagged.frame(views.SheetPhotos, "File what came in"), tagged.rec, fresh)))
+	goldenPage(t, "photo_list.tagged", must[views.PhotoListPage](t)(views.NewPhotoList(tagged.frame(views.SheetPhotos, "Photographs"), tagged.rec, views.PhotoQuery{PhotoFilter: jobs.PhotoFilter{Stage: "framing", Place: tagged.rec.Photos[len(tagged.rec.Photos)-1].Place.ID}})))
 
 	show := func(n int, form views.Form, faults ...views.FieldError) views.PhotoShowPage {
 		return must[views.PhotoShowPage](t)(views.NewPhotoShow(full.frame(views.SheetPhotos, "", faults...), full.rec, full.rec.Photos[n], views.PhotoQuery{}, form))

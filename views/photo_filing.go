@@ -37,7 +37,9 @@ type PhotoFilingPage struct {
 	Form    Form
 	URL     string
 	Batches []PhotoBatch
-	More    string // how many others come up later
+	More    string      // how many others come up later
+	Named   []PhotoTick // filed by the tag in the picture, their view not named yet
+	Others  string      // how many more of those come up later
 	Empty   string
 	WallURL string
 }
@@ -52,34 +54,47 @@ type PhotoBatch struct {
 	Do        string
 }
 
-// PhotoTick is a photograph with the box that takes it along.
+// PhotoTick is a photograph with the box that takes it along, and the views that it may be.
 type PhotoTick struct {
 	Photo  Photo
+	Views  *PhotoViews
 	Box    string // name of the box
 	ID     string // its value and the end of its control's id
 	Ticked bool
 }
 
 // NewPhotoFiling is that page.
-func NewPhotoFiling(f Frame, rec *jobs.Record, form Form) PhotoFilingPage {
+func NewPhotoFiling(f Frame, rec *jobs.Record, form Form) (PhotoFilingPage, error) {
+	sheet, err := rec.Sheet()
+	if err != nil {
+		return PhotoFilingPage{}, err
+	}
+	owed := owedViews(rec, sheet)
 	f.Lead = "Suggested by the time that each file claims, against the readings and stages around it by the clock at the site. A guess: look, change what is wrong, untick what does not belong. Nothing is filed before you tap."
 	p := PhotoFilingPage{Form: form, URL: PhotoFilingURL(rec.Job.ID), WallURL: JobURL(rec.Job.ID, "photos")}
 	shown := 0
 	for _, b := range rec.Batches(filingPage) {
-		p.Batches = append(p.Batches, photoBatch(f, rec, b, form))
+		p.Batches = append(p.Batches, photoBatch(f, rec, owed, b, form))
 		shown += len(b.Photos)
 	}
 	if left := rec.Find(jobs.PhotoFilter{Stage: jobs.NotFiled}).Len() - shown; left > 0 {
 		p.More = counted(left, "photograph") + " more come up when these are filed."
 	}
+	n, named := unnamedViews(rec, owed, filingPage)
+	for _, x := range named {
+		p.Named = append(p.Named, PhotoTick{Photo: photo(rec, x), ID: x.ID, Views: newShotViews(rec, x, x.Place, owed[placeAndStage{x.Place.ID, x.Stage}], form)})
+	}
+	if left := n - len(named); left > 0 {
+		p.Others = counted(left, "photograph") + " more come up when these are named."
+	}
 	if shown == 0 {
 		f.Lead, p.Empty = "", "Every photograph is filed."
 	}
 	p.Frame = f
-	return p
+	return p, nil
 }
 
-func photoBatch(f Frame, rec *jobs.Record, b jobs.Batch, form Form) PhotoBatch {
+func photoBatch(f Frame, rec *jobs.Record, owed map[placeAndStage][]Option, b jobs.Batch, form Form) PhotoBatch {
 	first := b.Photos[0]
 	names := BatchFields(first.ID)
 	if form.Text(FieldBatch, first.ID) != first.ID {
@@ -103,8 +118,12 @@ func photoBatch(f Frame, rec *jobs.Record, b jobs.Batch, form Form) PhotoBatch {
 		out.Why = join("For the first of them:", lowerFirst(out.Why))
 	}
 	ticked := form.All(names.Photos)
+	var views []Option
+	if s.Whole() {
+		views = owed[placeAndStage{s.Place.ID, s.Stage}]
+	}
 	for _, x := range b.Photos {
-		out.Shots = append(out.Shots, PhotoTick{Photo: photo(rec, x), Box: names.Photos, ID: x.ID, Ticked: form.Typed == nil || slices.Contains(ticked, x.ID)})
+		out.Shots = append(out.Shots, PhotoTick{Photo: photo(rec, x), Views: newShotViews(rec, x, s.Place, views, form), Box: names.Photos, ID: x.ID, Ticked: form.Typed == nil || slices.Contains(ticked, x.ID)})
 	}
 	out.At = filterField(f, names.Place, "What they show", placeOptions(rec, "Choose the run, post or bay"), form.Text(names.Place, s.Place.ID))
 	out.Stage = filterField(f, names.Stage, "Stage", stageOptions("Choose the stage"), form.Text(names.Stage, string(s.Stage)))

@@ -65,6 +65,8 @@ type PhotoListPage struct {
 	MissingURL     string // only what is missing, from the whole wall
 	Filing         string // how many are not filed yet, empty for none
 	FilingURL      string
+	Naming         string // of how many that a tag filed no view is named, empty for none
+	NamingURL      string
 	CoverURL       string // before and after the cover, where the place is a run that was covered
 	Earlier, Later string // the pages beside this one, empty where there is none
 	Range          string // which of how many stand on this page, where they are more than a page
@@ -112,6 +114,12 @@ func NewPhotoList(f Frame, rec *jobs.Record, q PhotoQuery) (PhotoListPage, error
 	}
 	if n := found.In(jobs.NotFiled); n > 0 && q.Show != ShowMissing {
 		p.FilingURL, p.Filing = PhotoFilingURL(job.ID), "File the "+counted(n, "photograph")+" that came in without a place"
+	}
+	if n, _ := unnamedViews(rec, owedViews(rec, sheet), 0); n > 0 && q.Show != ShowMissing {
+		p.NamingURL, p.Naming = PhotoFilingURL(job.ID)+"#named", "Name the view of 1 photograph that its tag filed"
+		if n > 1 {
+			p.Naming = "Name the views of " + itoa(n) + " photographs that their tags filed"
+		}
 	}
 	p.Fields = wallFields(f, rec, sheet, q)
 	for i := from; i < to; i++ {

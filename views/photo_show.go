@@ -87,7 +87,9 @@ func NewPhotoShow(f Frame, rec *jobs.Record, x jobs.Photo, q PhotoQuery, form Fo
 		p.Flags = append(p.Flags, flag.Sentence)
 	}
 	p.turn(rec, x, q)
-	p.Views = newPhotoViews(rec, sheet, x, form)
+	if unnamed(&x) {
+		p.Views = newPhotoViews(rec, x, owedViews(rec, sheet)[placeAndStage{x.Place.ID, x.Stage}], form)
+	}
 	if form.Typed[MarkKindField(0)] != nil { // the other form of the page came back
 		form = Form{ID: form.ID}
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -13,8 +12,8 @@ import (
 	"newelbook/media/codes/scenes"
 )
 
-// byTag opens the sheets of tags, sends a photograph that shows one from a phone, finds it filed at its place, and names its view in one
-// tap.
+// byTag opens the sheets of tags, sends two photographs that show one from a phone, finds them filed at their places, and names their views in
+// one tap each: on the photograph's own page, and on the page that files what came in.
 func byTag(t *testing.T, browser context.Context) {
 	f := newFixture(t).withJob()
 	s := f.serve()
@@ -28,31 +27,44 @@ func byTag(t *testing.T, browser context.Context) {
 	p.keep("tags")
 	p.follow("Send photographs by tag")
 
-	shot := filepath.Join(t.TempDir(), "IMG_0001.jpg")
-	if err := os.WriteFile(shot, scenes.Photo(tagTexts(t, d.record(t, f.job))["R1-P2"], 1), 0o640); err != nil {
-		t.Fatal(err)
-	}
-	p.upload(shot)
-	p.do(chromedp.Evaluate[chromedp.Void](`document.querySelector('form[data-upload]').requestSubmit()`))
-	var photo jobs.Photo
-	p.until("the photograph is not filed by its tag", func() bool {
-		rec := d.record(t, f.job)
-		if len(rec.Photos) == 0 {
-			return false
+	card := t.TempDir()
+	var shots []string
+	for i, label := range []string{"R1-P1", "R1-P2"} {
+		shots = append(shots, filepath.Join(card, label+".jpg"))
+		if err := os.WriteFile(shots[i], scenes.Photo(tagTexts(t, d.record(t, f.job))[label], i), 0o640); err != nil {
+			t.Fatal(err)
 		}
-		photo = rec.Photos[len(rec.Photos)-1]
-		return photo.FiledBy == jobs.FiledByTag
-	})
-	if photo.Place.Label != "R1-P2" {
-		t.Errorf("filed at %s, want R1-P2", photo.Place.Label)
 	}
-	p.open(f.url("photos", photo.ID))
+	p.upload(shots...)
+	p.do(chromedp.Evaluate[chromedp.Void](`document.querySelector('form[data-upload]').requestSubmit()`))
+	var photos []jobs.Photo
+	p.until("the photographs are not filed by their tags", func() bool {
+		photos = d.record(t, f.job).Photos
+		return len(photos) == 2 && photos[0].FiledBy == jobs.FiledByTag && photos[1].FiledBy == jobs.FiledByTag
+	})
+	for _, photo := range photos {
+		if photo.Place.Label+".jpg" != photo.Name {
+			t.Errorf("%s is filed at %s", photo.Name, photo.Place.Label)
+		}
+	}
+	answers := func(i int, view string) func() bool {
+		return func() bool {
+			got, _ := d.record(t, f.job).Photo(photos[i].ID)
+			return got.CheckID == photos[i].Place.ID+".framing."+view
+		}
+	}
+	p.open(f.url("photos", photos[0].ID))
 	p.sees("filed by the tag in the picture", "Which view is it?")
 	p.fits()
 	p.keep("filed")
 	p.press("The post in its place")
-	p.until("its view is not named", func() bool {
-		got, _ := d.record(t, f.job).Photo(photo.ID)
-		return strings.HasSuffix(got.CheckID, "framing.photo_wide")
-	})
+	p.until("its view is not named", answers(0, "photo_wide"))
+	p.open(f.url("photos"))
+	p.follow("Name the view of 1 photograph that its tag filed")
+	p.sees("Every photograph is filed.", "which view is it?", photos[1].Place.Label)
+	p.keep("naming")
+	p.follow("Inside face")
+	p.sees("The photograph is filed there now.")
+	p.seesNot("which view is it?")
+	p.until("the other's view is not named", answers(1, "photo_inside"))
 }

@@ -39,6 +39,7 @@ func TestBrowser(t *testing.T) {
 		{"Unfolded", unfolded},
 		{"Uploads", sendMany},
 		{"Tags", byTag},
+		{"Authorities", authorities},
 		{"SlowLink", slowLink},
 		{"HEIC", heicView},
 		{"Posts", movePosts},

@@ -75,7 +75,14 @@ func examine(ctx context.Context, r io.ReadSeeker, kind Kind, limits Limits) (pi
 	if err := limits.hold(config.Width, config.Height); err != nil {
 		return picture{}, err
 	}
-	pixels := int64(config.Width) * int64(config.Height)
+	pixels, factor := int64(config.Width)*int64(config.Height), workingFactor(kind, outer, config.ColorModel)
+	if kind == PNG || kind == WebP { // packed so well that a small file may claim hundreds of megabytes, and never decoded to scale
+		inMemory := limits
+		inMemory.Pixels /= factor
+		if err := inMemory.hold(config.Width, config.Height); err != nil {
+			return picture{}, err
+		}
+	}
 	switch {
 	case pixels <= 0:
 		return picture{}, refuseDamaged(errors.New("no pixels"))
@@ -84,7 +91,7 @@ func examine(ctx context.Context, r io.ReadSeeker, kind Kind, limits Limits) (pi
 	}
 	return picture{
 		kind: kind, width: config.Width, height: config.Height,
-		working: pixels * workingFactor(kind, outer, config.ColorModel),
+		working: pixels * factor,
 		exif:    outer.readExif(),
 		block:   outer.exif,
 	}, nil

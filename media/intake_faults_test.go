@@ -2,13 +2,17 @@ package media_test
 
 import (
 	"bytes"
+	"compress/zlib"
 	"context"
+	"encoding/binary"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"io/fs"
 	"os"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"syscall"
@@ -53,6 +57,63 @@ func TestIntakeOfTheWidestPictures(t *testing.T) {
 		}
 	}
 	nothingHeld(t, dir)
+}
+
+// TestIntakeOfBombs refuses pictures that are small as files and hundreds of megabytes once unpacked, and takes no memory to speak of for it.
+func TestIntakeOfBombs(t *testing.T) {
+	const most = 4 << 20
+	library, dir := openLibrary(t, media.Limits{})
+	for _, c := range []struct {
+		name                string
+		width, height, bits int
+		says                string
+	}{
+		{"64 megapixels", 8000, 8000, 8, "8,000 by 8,000 pixels, more than the 60 million"},
+		{"36 megapixels of 16 bits", 6000, 6000, 16, "6,000 by 6,000 pixels, more than the 30 million"},
+	} {
+		bomb := emptyPNG(t, c.width, c.height, c.bits)
+		if len(bomb) > 1<<20 {
+			t.Fatalf("%s: the file has %d bytes, which is no bomb", c.name, len(bomb))
+		}
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		_, err := library.Intake(t.Context(), bytes.NewReader(bomb))
+		runtime.ReadMemStats(&after)
+		var refusal *media.Refusal
+		if !errors.As(err, &refusal) || !errors.Is(err, media.ErrTooLarge) || !strings.Contains(refusal.Sentence(), c.says) {
+			t.Errorf("%s: %v, want a refusal that says %q", c.name, err, c.says)
+		}
+		if asked := after.TotalAlloc - before.TotalAlloc; asked > most {
+			t.Errorf("%s: %d bytes asked for, at most %d", c.name, asked, most)
+		}
+	}
+	nothingHeld(t, dir)
+	if photo, err := library.Intake(t.Context(), bytes.NewReader(emptyPNG(t, 7000, 5000, 8))); err != nil || photo.Width != 7000 {
+		t.Errorf("a scanned drawing of 35 megapixels: %+v, %v, want it taken in", photo, err)
+	}
+}
+
+// emptyPNG is a PNG of four colours, each of so many bits, in which nothing is drawn.
+func emptyPNG(t *testing.T, width, height, bits int) []byte {
+	t.Helper()
+	chunk := func(name string, data []byte) []byte {
+		out := append(binary.BigEndian.AppendUint32(nil, uint32(len(data))), name...)
+		out = append(out, data...)
+		return binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE(out[4:]))
+	}
+	var packed bytes.Buffer
+	z := zlib.NewWriter(&packed)
+	row := make([]byte, 1+width*4*bits/8)
+	for range height {
+		if _, err := z.Write(row); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	head := binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, uint32(width)), uint32(height))
+	return slices.Concat([]byte("\x89PNG\r\n\x1a\n"), chunk("IHDR", append(head, byte(bits), 6, 0, 0, 0)), chunk("IDAT", packed.Bytes()), chunk("IEND", nil))
 }
 
 // nothingHeld fails where a file of an original or of an unfinished one lies in a data folder.

@@ -18,7 +18,7 @@ type Limits struct {
 	// Bytes is the length of the longest file taken. Default DefaultBytes.
 	Bytes int64
 	// Pixels is the largest picture opened. Default 120,000,000: the largest sensors in cameras have about 100 million. Common
-	// practice, no source.
+	// practice, no source. A PNG or WebP may have half as many, with 16 bits a colour a quarter: they are opened whole.
 	Pixels int64
 	// Side is the longest side opened, in pixels. Default 65,000; JPEG itself ends at 65,535.
 	Side int

@@ -113,7 +113,7 @@ func rakeBottom(c *collector) {
 		How: "Try every step with a gauge, or measure the largest ball that goes in; enter the largest of the bay.", Sample: "the largest that was found in the bay",
 		Reason: "The triangle is the largest opening of a stair guard."}
 	if stair := c.Layout.Stair; stair != nil && stair.Sphere > 0 {
-		k.Reason = fmt.Sprintf("The triangle is the largest opening of a stair guard: %s by the layout.", c.text(stair.Sphere))
+		k.Reason = fmt.Sprintf("The triangle is the largest opening of a stair guard: %s by the layout.", stair.Sphere.FormatUp(c.Style))
 	}
 	if stair := c.Layout.Stair; stair != nil && stair.NotScreened != "" {
 		k.How += " The layout does not work it out. " + stair.NotScreened

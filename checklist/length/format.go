@@ -73,6 +73,15 @@ func (l Length) FormatFine(style Style) string {
 	return l.String()
 }
 
+// FormatUp is Format with the length rounded up in size: what is worse the larger it is, such as the ball that an opening lets
+// through, then never reads as less than it is.
+func (l Length) FormatUp(style Style) string {
+	if style == Metric {
+		return l.RoundUp(Millimetre / 100).Format(style)
+	}
+	return l.RoundUp(Inch / 64).Format(style)
+}
+
 // FormatSet shows a figure that somebody else set, such as a gauge's size, in the style where that holds it exactly, and otherwise in the
 // other unit where that does: 100 mm.
 func (l Length) FormatSet(style Style) string {

@@ -99,6 +99,26 @@ func TestFormatFine(t *testing.T) {
 	}
 }
 
+// A length rounded up reads as itself or as more, by less than the finest step that is shown.
+func TestFormatUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := length.Length(rapid.Int64Range(0, int64(20*length.Foot)).Draw(t, "nanometres"))
+		for style, step := range map[length.Style]length.Length{length.FeetInches: length.Inch / 64, length.InchFraction: length.Inch / 64, length.Metric: length.Millimetre / 100} {
+			unit := length.Inches
+			if style == length.Metric {
+				unit = length.Millimetres
+			}
+			shown, err := length.Parse(l.FormatUp(style), unit)
+			if err != nil {
+				t.Fatalf("%v, %q: %v", l, style, err)
+			}
+			if shown < l || shown >= l+step {
+				t.Errorf("%v reads %q, %v", l, l.FormatUp(style), shown)
+			}
+		}
+	})
+}
+
 func TestFormatAgainst(t *testing.T) {
 	for _, tt := range []struct {
 		name       string

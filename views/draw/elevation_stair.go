@@ -33,7 +33,7 @@ func (e *elevation) ball() string {
 		return Circle{Centre: e.at(e.flight(corner-d/2), tread+d/2), Radius: d / 2 / e.den, Weight: Light}
 	}
 	big := mm(st.Sphere)
-	words := "ball " + st.Sphere.FormatFine(e.o.Style)
+	words := "ball " + st.Sphere.FormatUp(e.o.Style)
 	e.put(round(big))
 	if st.RailMost != 0 {
 		// The ball grows with the height of the rail as the triangle does.

@@ -106,7 +106,7 @@ func TestStairElevationBall(t *testing.T) {
 						rail = v.Points[:2] // the underside of the bottom rail, datum end first
 					}
 				case draw.Text:
-					named = named || strings.HasPrefix(v.Body, "ball "+l.Stair.Sphere.FormatFine(f.unit.Style()))
+					named = named || strings.HasPrefix(v.Body, "ball "+l.Stair.Sphere.FormatUp(f.unit.Style()))
 				}
 			}
 			if ball == nil || rail == nil || !named {

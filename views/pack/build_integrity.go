@@ -4,7 +4,7 @@ import "fmt"
 
 // integrity is the small print at the back: how anyone tells that nothing was changed, with the hashes.
 func (b *builder) integrity() Section {
-	s := Section{ID: "integrity", Heading: "How to tell that nothing was changed", Level: 1, Blocks: []Block{
+	s := Section{ID: "integrity", Heading: "How to tell that nothing was changed", Level: 1, Whole: true, Blocks: []Block{
 		small("Every change to this job is an event in a chain in which each carries the hash of the one before. The whole chain is in record.json, in the archive of this pack. The archive is a BagIt bag (RFC 8493): sha256sum -c manifest-sha256.txt checks every file in it without this program, and sha512sum -c manifest-sha512.txt does it a second way."),
 	}}
 	facts := []Fact{

@@ -115,6 +115,7 @@ func (c *composer) section(i int, s Section) {
 		c.part = s.Heading
 	}
 	t := c.titles[i]
+	from := len(c.boxes)
 	st := heads[level]
 	h := sect.child([...]string{1: "H2", 2: "H3", 3: "H4"}[level])
 	for i, l := range lines(c.set.run(s.Heading, st.style, ""), c.flow.width()) {
@@ -154,6 +155,9 @@ func (c *composer) section(i int, s Section) {
 		if i < len(s.Blocks) {
 			c.block(s.Blocks[i], i+1 < len(s.Blocks) && leads(s.Blocks[i+1]))
 		}
+	}
+	if s.Whole {
+		c.whole(c.boxes[from:], c.flow.depth())
 	}
 }
 
@@ -227,13 +231,13 @@ func (c *composer) para(runs []Run, st style, indent, width float64) int {
 	return len(set)
 }
 
-// whole keeps boxes together where they take up no more than a third of a page, so that what is short is seen at once.
-func (c *composer) whole(boxes []box) {
+// whole keeps boxes together where they take up no more than the depth, so that what is short is seen at once.
+func (c *composer) whole(boxes []box, depth float64) {
 	height := 0.0
 	for _, b := range boxes {
 		height += b.before + b.height
 	}
-	if height > c.flow.depth()/3 {
+	if height > depth {
 		return
 	}
 	for i := range boxes[:max(0, len(boxes)-1)] {
@@ -284,6 +288,6 @@ func (c *composer) note(n Note) int {
 		}
 		c.add(b)
 	}
-	c.whole(c.boxes[from:])
+	c.whole(c.boxes[from:], c.flow.depth()/3)
 	return len(set)
 }

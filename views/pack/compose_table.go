@@ -79,7 +79,7 @@ func (c *composer) table(t Table) {
 			c.add(boxes[k])
 		}
 	}
-	c.whole(c.boxes[from:])
+	c.whole(c.boxes[from:], c.flow.depth()/3)
 }
 
 // cell sets the text of a cell with its mark.
@@ -254,5 +254,5 @@ func (c *composer) keyValues(facts []Fact, share float64, value, key style) {
 			c.add(boxes[k])
 		}
 	}
-	c.whole(c.boxes[from:])
+	c.whole(c.boxes[from:], c.flow.depth()/3)
 }

@@ -49,6 +49,7 @@ type Section struct {
 	Heading string
 	Level   int
 	Blocks  []Block
+	Whole   bool // kept on one page where it fits on one
 }
 
 // Tone is how a word, a row or a figure stands out. Each but Plain has a mark drawn before the word, so that the page

@@ -269,3 +269,42 @@ func TestColumnsFillTheWidth(t *testing.T) {
 		}
 	})
 }
+
+// A section that is to be whole stands on one page wherever the text before it ends, and starts no page that it needn't.
+func TestWholeSection(t *testing.T) {
+	set := testSetter(t)
+	line := Para{Runs: []Run{{Text: "One line."}}}
+	pages := map[int]bool{}
+	for n := range 70 {
+		d := Document{Title: "T", Number: "Pack 1", Sections: []Section{
+			{ID: "a", Heading: "Before", Level: 1},
+			{ID: "b", Heading: "Whole", Level: 1, Whole: true, Blocks: []Block{line, line, line, Integrity{Facts: []Fact{{Key: "k", Value: Cell{Text: "v"}}, {Key: "l", Value: Cell{Text: "w"}}}}}},
+		}}
+		for range n {
+			d.Sections[0].Blocks = append(d.Sections[0].Blocks, line)
+		}
+		c := compose(&d, Letter, set.fonts)
+		on := map[*page]bool{}
+		var walk func(e *element)
+		walk = func(e *element) {
+			for _, k := range e.kids {
+				if k.element != nil {
+					walk(k.element)
+				} else {
+					on[k.page] = true
+				}
+			}
+		}
+		sections := c.top.kids[len(c.top.kids)-1].element
+		walk(sections)
+		if len(on) != 1 {
+			t.Fatalf("after %d lines the section stands on %d pages", n, len(on))
+		}
+		for p := range on {
+			pages[p.index] = true
+		}
+	}
+	if len(pages) < 2 {
+		t.Errorf("it always stood on the same page, so that nothing was tried: %v", pages)
+	}
+}

@@ -13,7 +13,7 @@ import (
 )
 
 // pictures are those that a pack shows: of each original one, many made at once where that is still to be done, and a copy with the marks
-// of each photograph that has any, which is written into temp. What can't be shown is added to what the record says is missing.
+// of each photograph that has any, many drawn at once too, which is written into temp. What can't be shown is added to what the record says is missing.
 func (i Issuer) pictures(ctx context.Context, rec *jobs.Record, x *jobs.Export, temp string) (plain map[media.ID]Picture, marked map[string]Picture, files []Payload, err error) {
 	ids := rec.Pictured()
 	done := counting(i.Told, StepPictures, len(ids))
@@ -37,17 +37,27 @@ func (i Issuer) pictures(ctx context.Context, rec *jobs.Record, x *jobs.Export, 
 		}
 		plain[id], files = made[k], append(files, made[k].Payload)
 	}
+	var over []*jobs.Photo
 	for n := range rec.Photos {
 		p := &rec.Photos[n]
 		id, _, _ := p.Shown()
-		pic, ok := plain[id]
-		if len(p.Marks) == 0 || !ok {
-			continue
+		if _, ok := plain[id]; ok && len(p.Marks) > 0 {
+			over = append(over, p)
 		}
-		if marked[p.ID], err = i.marked(pic, p, temp); err != nil {
-			return nil, nil, nil, fmt.Errorf("marks over photograph %d: %w", p.Number, err)
+	}
+	drawn := make([]Picture, len(over))
+	err = atOnce(ctx, len(over), func(_ context.Context, k int) (err error) {
+		id, _, _ := over[k].Shown()
+		if drawn[k], err = i.marked(plain[id], over[k], temp); err != nil {
+			return fmt.Errorf("marks over photograph %d: %w", over[k].Number, err)
 		}
-		files = append(files, marked[p.ID].Payload)
+		return nil
+	})
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	for k, p := range over {
+		marked[p.ID], files = drawn[k], append(files, drawn[k].Payload)
 	}
 	return plain, marked, files, nil
 }

@@ -40,6 +40,7 @@ func TestBrowser(t *testing.T) {
 		{"Uploads", sendMany},
 		{"Tags", byTag},
 		{"Authorities", authorities},
+		{"Finding", finding},
 		{"SlowLink", slowLink},
 		{"HEIC", heicView},
 		{"Posts", movePosts},

@@ -14,7 +14,7 @@ import (
 
 // codesReader is the version of the reader that a note of codes was made by. Change it when the reader reads more: photographs are then
 // read again.
-const codesReader = "reader 1"
+const codesReader = "reader 2"
 
 // codesSide is the longest side, in pixels, of the picture that codes are looked for in: larger ones are halved.
 const codesSide = 3000

@@ -78,9 +78,9 @@ func TestCodesAgain(t *testing.T) {
 	picture := jpegOf(t, withTag(t, tagText, 900, 700, 120))
 	for name, damage := range map[string]func(note string) error{
 		"no note":              os.Remove,
-		"by another reader":    func(note string) error { return os.WriteFile(note, []byte("reader 0\n"), 0o640) },
+		"by another reader":    func(note string) error { return os.WriteFile(note, []byte("reader 1\n"), 0o640) },
 		"empty":                func(note string) error { return os.WriteFile(note, nil, 0o640) },
-		"a text without quote": func(note string) error { return os.WriteFile(note, []byte("reader 1\n\"NB1"), 0o640) },
+		"a text without quote": func(note string) error { return os.WriteFile(note, []byte("reader 2\n\"NB1"), 0o640) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			library, dir := openLibrary(t, media.Limits{})

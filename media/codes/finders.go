@@ -7,15 +7,15 @@ import (
 )
 
 // finder is what may be one of the three square marks in a code's corners: its middle, the side of one of its seven modules, in
-// pixels, and in how many rows it was seen.
+// pixels, in how many rows it was seen, and how sure it is.
 type finder struct {
 	x, y, module float64
-	rows         int
+	rows, sure   int
 }
 
 // Bounds of what is looked at in one picture at one scale.
 const (
-	mostMarks   = 4000 // places where a mark may be
+	mostMarks   = 20000 // places where a mark may be
 	mostFinders = 60
 	mostCorners = 120
 	mostGuesses = 60
@@ -47,7 +47,7 @@ func (m *marks) add(x, y, module float64) {
 	}
 	if len(m.all) < mostMarks {
 		m.near[at] = append(m.near[at], len(m.all))
-		m.all = append(m.all, finder{x, y, module, 1})
+		m.all = append(m.all, finder{x, y, module, 1, 0})
 	}
 }
 
@@ -77,10 +77,22 @@ func (g *grey) finders() []finder {
 		}
 	}
 	found := slices.DeleteFunc(m.all, func(f finder) bool { return f.rows < 2 })
-	slices.SortStableFunc(found, func(a, b finder) int {
-		return cmp.Compare(float64(b.rows)/b.module, float64(a.rows)/a.module)
-	})
+	for i := range found {
+		found[i].sure = found[i].rows * (1 + g.diagonals(found[i]))
+	}
+	slices.SortStableFunc(found, func(a, b finder) int { return cmp.Compare(b.sure, a.sure) })
 	return found[:min(len(found), mostFinders)]
+}
+
+// diagonals counts the slanting lines through the middle of a mark whose runs fit as well: of a real one every line does. Gravel and
+// leaves have thousands of places that look like a mark across and down, and few of them along a third line.
+func (g *grey) diagonals(f finder) (n int) {
+	for _, dy := range [2]int{-1, 1} {
+		if _, module, ok := g.through(int(f.x), int(f.y), 1, dy, int(4*f.module)+3); ok && alike(module*math.Sqrt2, f.module, 1.6) {
+			n++
+		}
+	}
+	return n
 }
 
 // square says whether five runs are those of a line through the middle of a mark, and how broad a module then is. Half a pixel is

@@ -23,6 +23,9 @@ func TestMain(m *testing.M) {
 	if os.Getenv(asProgram) != "" { // started by a test, to be killed
 		main()
 	}
+	if os.Getenv(asProgramAtMoment) != "" {
+		os.Exit(run(context.Background(), os.Args[1:], env{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: moment}))
+	}
 	var err error
 	if scratch, err = os.MkdirTemp("", "newelbook-test-"); err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -38,6 +41,9 @@ func TestMain(m *testing.M) {
 
 // asProgram, set in the surroundings, makes the test binary the program itself.
 const asProgram = "NEWELBOOK_TEST_AS_PROGRAM"
+
+// asProgramAtMoment does the same with the clock of the tests.
+const asProgramAtMoment = "NEWELBOOK_TEST_AS_PROGRAM_AT_MOMENT"
 
 // moment is the time at which commands run in tests, after all that the demonstration tells.
 func moment() time.Time { return time.Date(2026, 5, 11, 15, 0, 0, 0, time.UTC) }

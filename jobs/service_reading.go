@@ -320,7 +320,8 @@ func (in ReadingInput) answer(ask checklist.Ask, unit length.Unit) (checklist.An
 }
 
 // follow opens a deviation for a reading outside a limit or the layout, and ends an open one on a good reading. An open one
-// says what the newest such reading came to, so that nobody accepts less than there is: a form opened before it is stale.
+// says what the newest such reading came to, so that nobody accepts less than there is: a form opened before it is stale. Saying that an
+// observation does not apply puts nothing right: whether the deviation falls with it is the builder's to say, with a name.
 func (w *work) follow(r Reading) error {
 	i := slices.IndexFunc(w.rec.Deviations, func(d Deviation) bool { return d.CheckID == r.CheckID && d.State == DevOpen })
 	switch r.Result.Verdict {
@@ -337,7 +338,7 @@ func (w *work) follow(r Reading) error {
 		d.Version++
 		return w.emit(EvDeviationChanged, Change{Deviation: &d})
 	case checklist.Good:
-		if i < 0 {
+		if i < 0 || r.Answer.Seen == checklist.SeenNA {
 			return nil
 		}
 		d := w.rec.Deviations[i]

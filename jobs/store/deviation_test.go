@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -30,6 +31,30 @@ func TestDeviationSaysTheNewestReading(t *testing.T) {
 	err := x.service.EndDeviation(t.Context(), builder, x.job, jobs.DeviationInput{ID: first.ID, Version: first.Version, State: "accepted", Reason: "Seen.", Name: "A. Sample"})
 	if !errors.As(err, &conflict) {
 		t.Errorf("accepting it as it was before = %v, want a ConflictError", err)
+	}
+	x.agree(t)
+}
+
+// What was seen not to be so is not put right by saying that it does not apply: the deviation stays open until it is seen to be so, or
+// the builder ends it.
+func TestNotApplicablePutsNothingRight(t *testing.T) {
+	x := newSite(t, open(t))
+	x.run(t, "R1", "144")
+	c := x.check(t, "infill.firm").Check
+	x.take(t, jobs.ReadingInput{CheckID: c.ID, Seen: "no"})
+	x.take(t, jobs.ReadingInput{CheckID: c.ID, Seen: "not applicable", Reason: "Nobody will lean there"})
+	if d := x.deviation(t); d.State != jobs.DevOpen || d.EndedWith != "" {
+		t.Errorf("said not to apply, the deviation is %+v, want it open", d)
+	}
+	st, _ := x.sheet(t).Stage(checklist.InfillSt)
+	if !slices.ContainsFunc(st.Outstanding, func(o jobs.Outstanding) bool {
+		return o.CheckID == c.ID && strings.Contains(o.Sentence, "deviation D1 is open")
+	}) {
+		t.Errorf("outstanding is %v, want the deviation among it", st.Outstanding)
+	}
+	x.take(t, jobs.ReadingInput{CheckID: c.ID, Seen: "yes"})
+	if d := x.deviation(t); d.State != jobs.DevPutRight {
+		t.Errorf("seen to be so, the deviation is %+v, want it put right", d)
 	}
 	x.agree(t)
 }

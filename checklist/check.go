@@ -190,7 +190,7 @@ type Result struct {
 	Why     string        `json:"why"`     // finished sentences, the first naming the figure it was held to
 	Margin  length.Length `json:"margin"`  // to the nearest limit, positive inside
 	Doubt   length.Length `json:"doubt"`   // the tool's uncertainty at this length
-	HeldTo  string        `json:"held_to"` // "under 4 in, R312.1.3" or "41 1/2 in ± 1/4 in, layout"
+	HeldTo  string        `json:"held_to"` // "under 4 in, R312.1.3, 2018 IRC, official text" or "41 1/2 in ± 1/4 in, layout"
 	// Comes is what a length taken from another reference comes to from the check's own, by the layout; it is never judged.
 	Comes *length.Length `json:"comes,omitempty"`
 }

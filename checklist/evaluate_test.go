@@ -167,7 +167,10 @@ func TestEvaluateSays(t *testing.T) {
 			`3 1/2" is 1/4" under the 3 3/4" on the layout, more than the 1/8" allowed; it is under 4" by 1/2" (R312.1.3, 2018 IRC, official text).`},
 		// Precedence: too close to call stands before off the layout, and the limit before both.
 		{"too close and off the layout", layoutGap, lengthAnswer(4*in - 2*th), checklist.ToolTape, length.InchFraction, checklist.TooClose,
-			`3 31/32" is under 4" by 1/32", no more than the tape's own doubt of 1/16": measure again with care, or try a gauge.`},
+			`3 31/32" is under 4" by 1/32", no more than the tape's own doubt of 1/16": measure again with care, or try a gauge. ` +
+				`Off the layout as well: 3 31/32" is 7/32" over the 3 3/4" on the layout, more than the 1/8" allowed.`},
+		{"past the limit and off the layout", layoutGap, lengthAnswer(4*in + 4*th), checklist.ToolTape, length.InchFraction, checklist.FailsLimit,
+			`4 1/16" is not under 4" (R312.1.3, 2018 IRC, official text). Off the layout as well: 4 1/16" is 5/16" over the 3 3/4" on the layout, more than the 1/8" allowed.`},
 		{"amended figure", checklist.Check{Ask: checklist.AskLength, Limits: []checklist.Limit{amended}}, lengthAnswer(36 * in), checklist.ToolTape, length.FeetInches, checklist.FailsLimit,
 			`3' 0" is not at least 3' 6" (said by R. Sample, Sample Town, 2026-03-14 for this job, 1.1, Sample code).`},
 
@@ -238,10 +241,10 @@ func TestEvaluateHeldTo(t *testing.T) {
 		check checklist.Check
 		want  string
 	}{
-		{checklist.Check{Ask: checklist.AskGap, Limits: []checklist.Limit{figure(t, "irc-2018", codes.OpeningLevel)}}, `under 4", R312.1.3`},
+		{checklist.Check{Ask: checklist.AskGap, Limits: []checklist.Limit{figure(t, "irc-2018", codes.OpeningLevel)}}, `under 4", R312.1.3, 2018 IRC, official text`},
 		{nominal(checklist.Check{Ask: checklist.AskLength}, 41*in+in/2, in/4, in/4), `41 1/2" ±1/4", layout`},
 		{nominal(checklist.Check{Ask: checklist.AskLength, Limits: []checklist.Limit{limit(codes.AtLeast, 2*in)}}, 2*in+in/2, in/4, 0),
-			`at least 2", 1.1; 2 1/2" +1/4" -0", layout`},
+			`at least 2", 1.1, Sample code, memory; 2 1/2" +1/4" -0", layout`},
 		{checklist.Check{Ask: checklist.AskCount, Count: &thirteen}, "13, layout"},
 		{checklist.Check{Ask: checklist.AskSeen}, ""},
 	} {
@@ -348,6 +351,31 @@ func TestFurtherPastALimitIsNeverBetter(t *testing.T) {
 			t.Fatalf("%v: %q by %v; %v, further past %s %v: %q by %v", a, before.Limit, before.Margin, b, l.Bound, l.Value, after.Limit, after.Margin)
 		}
 	})
+}
+
+// Nor does it where the tape's own doubt takes a step, at each metre: from 3 mm outside to 3 mm inside, once sure is always sure.
+func TestAtAMetreAReadingIsNeverBetter(t *testing.T) {
+	for _, tt := range []struct {
+		bound codes.Bound
+		value length.Length
+	}{{codes.AtLeast, 2000*mm - 195*mm/100}, {codes.Under, 2000*mm + 200*mm/100}, {codes.AtMost, 1000*mm + 175*mm/100}} {
+		c := checklist.Check{Ask: checklist.AskGap, Limits: []checklist.Limit{limit(tt.bound, tt.value)}}
+		last := checklist.Outside
+		for off := -300; off <= 300; off++ {
+			got := tt.value + length.Length(off)*mm/100
+			if tt.bound != codes.AtLeast {
+				got = tt.value - length.Length(off)*mm/100
+			}
+			now := checklist.Evaluate(c, lengthAnswer(got), checklist.ToolTape, length.Metric).Limit
+			if last == checklist.Inside && now != checklist.Inside {
+				t.Fatalf("%s %v: %v is %q, and nearer the limit it was %q", tt.bound, tt.value, got, now, last)
+			}
+			last = now
+		}
+		if last != checklist.Inside {
+			t.Errorf("%s %v: 3 mm inside is %q", tt.bound, tt.value, last)
+		}
+	}
 }
 
 // The order of a check's limits is irrelevant, the layout's result is apart from the limit's, the verdict follows the stated

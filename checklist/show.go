@@ -22,6 +22,6 @@ func (a Answer) Show(style length.Style) string {
 	return string(a.Seen)
 }
 
-// HeldTo lists the figures that a reading of the check is held to: code figures with their clauses, then the layout's
+// HeldTo lists the figures that a reading of the check is held to: code figures with their clauses and standing, then the layout's
 // nominal with its tolerance. It is empty where there is none.
 func (c Check) HeldTo(style length.Style) string { return heldTo(c, style) }

@@ -72,8 +72,8 @@ const ownTape = string(ToolOwn) + ", out by up to "
 // OwnTape is the job's own tape with its stated doubt, at any length, reading and hook included.
 func OwnTape(doubt length.Length) Tool { return Tool(ownTape + doubt.String()) }
 
-// doubt is what a job's own tape was stated to be out by.
-func (t Tool) doubt() (length.Length, bool) {
+// Stated is what a job's own tape was stated to be out by; of any other tool nothing was stated.
+func (t Tool) Stated() (length.Length, bool) {
 	text, own := strings.CutPrefix(string(t), ownTape)
 	if !own {
 		return 0, false
@@ -115,7 +115,7 @@ func (t Tool) Uncertainty(at length.Length) length.Length {
 	case ToolGauge:
 		return shopGauge
 	}
-	if own, ok := t.doubt(); ok {
+	if own, ok := t.Stated(); ok {
 		return own
 	}
 	return estimate
@@ -123,7 +123,7 @@ func (t Tool) Uncertainty(at length.Length) length.Length {
 
 // Words names the tool as people do, with a stated doubt in style; it is empty for a tool that was not named.
 func (t Tool) Words(style length.Style) string {
-	if own, ok := t.doubt(); ok {
+	if own, ok := t.Stated(); ok {
 		return "the job's own tape, out by up to " + own.Format(style)
 	}
 	switch t {
@@ -147,7 +147,7 @@ func (t Tool) Words(style length.Style) string {
 
 // possessive names the tool in a sentence about its uncertainty.
 func (t Tool) possessive() string {
-	if _, own := t.doubt(); own {
+	if _, own := t.Stated(); own {
 		return "the stated doubt of the job's own tape"
 	}
 	switch t {

@@ -7,8 +7,18 @@ import (
 	"newelbook/checklist/length"
 )
 
-// whyMeasured is the finished sentence for a length. It names the figure that decided.
+// whyMeasured is what a length came to, in finished sentences: the first names the figure that decided, and where a limit outranks a
+// layout that it is off as well, a second says by how much.
 func whyMeasured(c Check, got length.Length, worst *holding, r Result, t Tool, style length.Style) string {
+	why := whyDecided(c, got, worst, r, t, style)
+	if r.Layout == Outside && verdict(r.Limit, r.Layout) != OffLayout {
+		why += " Off the layout as well: " + againstLayout(c, got, style) + "."
+	}
+	return why
+}
+
+// whyDecided is the finished sentence that names the figure which decided.
+func whyDecided(c Check, got length.Length, worst *holding, r Result, t Tool, style length.Style) string {
 	var value, against string
 	if worst != nil {
 		value, against = againstLimit(got, *worst, style)
@@ -89,11 +99,11 @@ func tolerance(c Check, style length.Style) string {
 	return fmt.Sprintf("+%s -%s", c.Plus.Format(style), c.Minus.Format(style))
 }
 
-// heldTo lists the figures that a reading of the check is held to.
+// heldTo lists the figures that a reading of the check is held to, each with where it comes from and how that was seen.
 func heldTo(c Check, style length.Style) string {
 	var parts []string
 	for _, l := range c.Limits {
-		parts = append(parts, strings.TrimSuffix(fmt.Sprintf("%s %s, %s", l.Bound, l.Value.FormatFigure(style), l.Clause), ", "))
+		parts = append(parts, strings.TrimSuffix(fmt.Sprintf("%s %s, %s", l.Bound, l.Value.FormatFigure(style), l.citation()), ", "))
 	}
 	switch {
 	case c.Nominal != nil && c.HasTol:

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"newelbook/checklist"
+	"newelbook/checklist/length"
 )
 
 // Reading is one answer to one check. It is never overwritten: a second reading names the one it supersedes, and both stay.
@@ -30,4 +31,14 @@ type Reading struct {
 	SameAs        string `json:"same_as"` // "the rest of this run is the same": the reading it was copied from
 	// PaperID is the attached paper that an observation rests on (see PaperFor); empty for none.
 	PaperID string `json:"paper_id,omitempty"`
+}
+
+// ReadWith names the tool, and for a length that was judged how far the tool may be out there, shown in style; it is empty for a tool that
+// was not named.
+func (r Reading) ReadWith(style length.Style) string {
+	words := r.Tool.Words(style)
+	if _, own := r.Tool.Stated(); own || words == "" || r.Result.Doubt <= 0 {
+		return words
+	}
+	return words + ", out by up to " + r.Result.Doubt.Format(style)
 }

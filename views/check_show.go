@@ -137,7 +137,7 @@ func (p *CheckShowPage) history(c *jobs.CheckState, rec *jobs.Record, sheet *job
 		r := c.History[i]
 		t.Rows = append(t.Rows, []Cell{
 			{Text: stamp(r.Received, job.Location())}, {Text: ReadingText(r, sheet.Style), Note: fromText(r), Shot: from.shot(job.ID, r.ID)}, {Status: NewStatus(r.Result.Verdict.Word())},
-			{Text: orElse(r.Result.HeldTo, "no figure"), Note: r.Note}, {Text: r.By.Name, Note: r.Tool.Words(sheet.Style)},
+			{Text: orElse(r.Result.HeldTo, "no figure"), Note: r.Note}, {Text: r.By.Name, Note: r.ReadWith(sheet.Style)},
 		})
 	}
 	p.History = t

@@ -45,7 +45,7 @@ func readBy(r jobs.Reading, job jobs.Job) string {
 	text := r.By.Name + between(" with ", r.Answer.Witness, "") + ", " + stamp(r.Received, job.Location())
 	if r.SameAs != "" {
 		text += ", said to be the same as the rest of the run"
-	} else if word := r.Tool.Words(job.Units.Style()); word != "" {
+	} else if word := r.ReadWith(job.Units.Style()); word != "" {
 		text += ", " + word
 	}
 	if r.Answer.From != "" {

@@ -219,7 +219,7 @@ func (q question) table(job jobs.Job, sheet *jobs.Sheet, from joins) (Table, boo
 		}
 		t.Rows = append(t.Rows, []Cell{
 			{Text: c.Check.Place.Label, URL: CheckURL(job.ID, c.Check.ID)}, {Text: ReadingText(*c.Current, sheet.Style), Note: fromText(*c.Current), Shot: from.shot(job.ID, c.Current.ID)},
-			{Status: NewStatus(c.Verdict().Word())}, {Text: orElse(c.Current.Result.HeldTo, "no figure")}, {Text: c.Current.By.Name, Note: join(between("with ", c.Current.Answer.Witness, ","), stamp(c.Current.Received, job.Location()))},
+			{Status: NewStatus(c.Verdict().Word())}, {Text: orElse(c.Current.Result.HeldTo, "no figure")}, {Text: c.Current.By.Name, Note: join(between("with ", c.Current.Answer.Witness, ","), stamp(c.Current.Received, job.Location())+between(", ", c.Current.ReadWith(sheet.Style), ""))},
 		})
 	}
 	return t, len(t.Rows) > 0

@@ -71,7 +71,7 @@ func (b *builder) checks(caption string, checks []jobs.ExportCheck) Table {
 		if r != nil {
 			row[3], row[5] = b.answer(r), Cell{Text: b.who(r)}
 			if c.Moved {
-				row[4].Text += "\nagainst an earlier layout"
+				row[4].Text += "\nlayout or rules have changed since"
 			}
 		}
 		t.Rows = append(t.Rows, row)
@@ -151,7 +151,7 @@ func toneUnlessGood(v checklist.Verdict) Tone {
 }
 
 func (b *builder) who(r *jobs.Reading) string {
-	text := fmt.Sprintf("%s\n%s, %s", r.By.Name, r.Claimed.In(b.loc).Format("2 Jan 15:04"), r.Tool.Words(b.style))
+	text := fmt.Sprintf("%s\n%s, %s", r.By.Name, r.Claimed.In(b.loc).Format("2 Jan 15:04"), r.ReadWith(b.style))
 	if r.Answer.Witness != "" {
 		text += ", with " + r.Answer.Witness + " as witness"
 	}

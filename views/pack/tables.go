@@ -18,7 +18,7 @@ func tables(x jobs.Export) ([]Payload, error) {
 		head []string
 		rows [][]string
 	}{
-		{"readings", []string{"stage", "place", "check", "reading", "typed", "answer", "unit", "taken_from", "comes_to", "tool", "held_to", "verdict", "why", "by", "claimed", "received", "layout_version", "supersedes"}, b.readingRows()},
+		{"readings", []string{"stage", "place", "check", "reading", "typed", "answer", "unit", "taken_from", "comes_to", "tool", "out_by", "held_to", "verdict", "why", "by", "claimed", "received", "layout_version", "supersedes"}, b.readingRows()},
 		{"pieces", []string{"run", "label", "what", "section", "length", "length_mm", "count", "cuts", "place", "version"}, b.pieceRows()},
 		{"photos", []string{"number", "sha256", "bytes", "width", "height", "stage", "place", "caption", "claimed", "offset", "camera", "received", "by", "flags"}, b.photoRows()},
 		{"papers", []string{"number", "sha256", "bytes", "type", "kind", "title", "issued_by", "dated", "place", "file", "received", "by", "withdrawn", "why"}, b.paperRows()},
@@ -33,12 +33,20 @@ func tables(x jobs.Export) ([]Payload, error) {
 	return out, nil
 }
 
+// outBy is how far a length may be out by its tool; empty where that was not needed.
+func (b *builder) outBy(r jobs.Reading) string {
+	if r.Result.Doubt <= 0 {
+		return ""
+	}
+	return b.text(r.Result.Doubt)
+}
+
 func (b *builder) readingRows() [][]string {
 	var rows [][]string
 	add := func(checks []jobs.ExportCheck) {
 		for _, c := range checks {
 			for _, r := range c.Readings {
-				rows = append(rows, []string{string(c.Check.Stage), c.Check.Place.Label, c.Check.Title, r.ID, r.Typed, r.Answer.Show(b.style), string(b.x.Job.Units), string(r.Answer.From), b.comes(&r), string(r.Tool),
+				rows = append(rows, []string{string(c.Check.Stage), c.Check.Place.Label, c.Check.Title, r.ID, r.Typed, r.Answer.Show(b.style), string(b.x.Job.Units), string(r.Answer.From), b.comes(&r), string(r.Tool), b.outBy(r),
 					r.Result.HeldTo, r.Result.Verdict.Word(), r.Result.Why, r.By.Name, stamp(r.Claimed), stamp(r.Received), strconv.Itoa(r.LayoutVersion), r.Supersedes})
 			}
 		}

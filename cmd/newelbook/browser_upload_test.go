@@ -14,6 +14,7 @@ import (
 	"sync"
 	"testing"
 
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 
 	"newelbook/media/mediatest"
@@ -47,6 +48,20 @@ func (w *weakSignal) ServeHTTP(out http.ResponseWriter, r *http.Request) {
 		panic(http.ErrAbortHandler)
 	}
 	w.to.ServeHTTP(out, r)
+}
+
+// drop drags files from outside onto the page, beside the box for them.
+func (p *person) drop(paths ...string) {
+	p.Helper()
+	data := &input.DragData{Items: []*input.DragDataItem{}, Files: paths, DragOperationsMask: 1}
+	p.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+		for _, kind := range []input.DispatchDragEventType{input.DispatchDragEventTypeDragEnter, input.DispatchDragEventTypeDragOver, input.DispatchDragEventTypeDrop} {
+			if _, err := chromedp.Call(ctx, input.DispatchDragEvent, input.DispatchDragEventParams{Type: kind, X: 20, Y: 300, Data: data}); err != nil {
+				return err
+			}
+		}
+		return nil
+	}))
 }
 
 // sendMany sends photographs from a phone over a weak signal: each says where it is until it is on the server, what was lost on the way is sent again
@@ -88,7 +103,9 @@ func sendMany(t *testing.T, browser context.Context) {
 	p.open(f.url("photos", "new"))
 	p.pick("What it shows", "Whole job")
 	p.pick("Stage", "Framing")
-	p.upload(paths...)
+	p.drop(paths[0], paths[1], card) // anywhere on the page; a folder is left out and said
+	p.sees("0 of 2 on the server, 2 still on this phone.", "A folder was dropped and is left out")
+	p.upload(paths[2:]...)
 	p.upload(paths[0]) // chosen twice
 	p.sees("0 of 5 on the server, 5 still on this phone.", "LK_0001.jpg", "still on this phone")
 	p.keep("chosen")

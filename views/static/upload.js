@@ -81,15 +81,39 @@ function uploads(form) {
   sum.hidden = whole.hidden = true;
 
   input.addEventListener('change', function () {
-    Array.from(input.files).forEach(function (file) {
+    choose(Array.from(input.files));
+    input.value = '';
+  });
+
+  // Photographs may be dropped anywhere on the page: beside the box a browser would leave the page for the picture.
+  var box = form.querySelector('.box-file'), folder = el('p', 'upload-why', 'A folder was dropped and is left out: open it and drop the photographs that are in it.');
+  if (matchMedia('(pointer: fine)').matches) box.after(el('p', 'hint', 'Or drop them anywhere on this page.'));
+  folder.hidden = true;
+  folder.setAttribute('role', 'status');
+  list.before(folder);
+  ['dragenter', 'dragover', 'dragleave', 'drop'].forEach(function (kind) {
+    addEventListener(kind, function (event) {
+      if (!event.dataTransfer || !Array.from(event.dataTransfer.types).includes('Files')) return;
+      event.preventDefault();
+      box.classList.toggle('is-over', kind === 'dragenter' || kind === 'dragover');
+      if (kind !== 'drop') return;
+      var parts = Array.from(event.dataTransfer.items).filter(function (part) { return part.kind === 'file'; });
+      var files = parts.filter(function (part) { var entry = part.webkitGetAsEntry && part.webkitGetAsEntry(); return !entry || !entry.isDirectory; });
+      folder.hidden = files.length === parts.length;
+      choose(files.map(function (part) { return part.getAsFile(); }));
+    });
+  });
+
+  function choose(files) {
+    files.forEach(function (file) {
       var twice = items.some(function (i) { return i.file.name === file.name && i.file.size === file.size && i.file.lastModified === file.lastModified; });
       if (!twice) items.push(item(file));
     });
-    input.value = '';
     list.hidden = sum.hidden = items.length === 0;
     count();
     if (begun) next();
-  });
+  }
+
   form.addEventListener('submit', function (event) {
     if (!items.length) return;
     event.preventDefault();

@@ -122,12 +122,9 @@ func newStrip(s layout.Strip, o StripOptions, rows int) *strip {
 		longest = math.Max(longest, p[1]-p[0])
 	}
 	room := o.Width - 2*sheetMargin - stripBefore
-	if len(v.parts) == 1 {
-		room -= slashHalf // of the dimension under the rail
-	}
 	for _, den := range scales(o.Style) {
 		v.scale = scale{den: den, style: o.Style, size: 1}
-		if (longest+math.Abs(v.drop()))/den <= room {
+		if (longest+math.Abs(v.drop()))/den+v.overhang() <= room {
 			break
 		}
 	}
@@ -164,6 +161,17 @@ func (v *strip) reach() (from, to float64) {
 		from, to = math.Min(from, mm(v.s.Marks[0])), math.Max(to, mm(v.s.Marks[n-1]))
 	}
 	return from, to
+}
+
+// overhang is how far the drawing of a rail in one row stands past its end on paper: the dimension under it, or the figure of its last mark at
+// its largest. Figures of further rows stand upright.
+func (v *strip) overhang() float64 {
+	n := len(v.s.Marks)
+	if len(v.parts) > 1 || n == 0 {
+		return 0
+	}
+	figure := v.on(mm(v.s.Marks[n-1]), mm(v.s.Rail.Cut)) + TextWidth(v.figure(n-1), stripSettings[0].size, false)/2
+	return math.Max(slashHalf, figure)
 }
 
 // drop is how far a plumb line moves towards the datum from the rail's top edge to its bottom edge, in real millimetres.

@@ -69,6 +69,7 @@ func (b *builder) checks(caption string, checks []jobs.ExportCheck) Table {
 		r := current(c)
 		row := []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: titled(c.Check)}, {Text: b.heldTo(c)}, {Text: "not recorded", Tone: Missing}, {Text: c.Verdict.Word(), Tone: toneOf(c.Verdict)}, {}}
 		if r != nil {
+			row[1].Text += b.elsewhere(r)
 			row[3], row[5] = b.answer(r), Cell{Text: b.who(r)}
 			if c.Moved {
 				row[4].Text += "\nlayout or rules have changed since"
@@ -77,7 +78,7 @@ func (b *builder) checks(caption string, checks []jobs.ExportCheck) Table {
 		t.Rows = append(t.Rows, row)
 		for i := len(c.Readings) - 1; i >= 0; i-- {
 			if before := &c.Readings[i]; r == nil || before.ID != r.ID {
-				t.Rows = append(t.Rows, []Cell{{}, {Text: "before"}, {Text: before.Result.HeldTo}, b.answer(before), {Text: before.Result.Verdict.Word(), Tone: toneOf(before.Result.Verdict)}, {Text: b.who(before)}})
+				t.Rows = append(t.Rows, []Cell{{}, {Text: "before" + b.elsewhere(before)}, {Text: before.Result.HeldTo}, b.answer(before), {Text: before.Result.Verdict.Word(), Tone: toneOf(before.Result.Verdict)}, {Text: b.who(before)}})
 			}
 		}
 	}
@@ -113,12 +114,6 @@ func (b *builder) heldTo(c jobs.ExportCheck) string {
 
 func (b *builder) answer(r *jobs.Reading) Cell {
 	text := r.Answer.Show(b.style)
-	if r.Answer.From != r.Check.Reference {
-		text += "\nfrom " + string(r.Answer.From)
-	}
-	if comes := b.comes(r); comes != "" {
-		text += fmt.Sprintf("\nby the layout %s from %s", comes, r.Check.Reference)
-	}
 	if r.Answer.Reason != "" {
 		text += "\n" + r.Answer.Reason
 	}
@@ -132,6 +127,19 @@ func (b *builder) answer(r *jobs.Reading) Cell {
 		}
 	}
 	return cell
+}
+
+// elsewhere says of a length that was taken from another reference which that was, and what it comes to from the check's own; it is empty for
+// any other reading.
+func (b *builder) elsewhere(r *jobs.Reading) string {
+	if r.Answer.From == r.Check.Reference {
+		return ""
+	}
+	text := "\nread from " + string(r.Answer.From)
+	if comes := b.comes(r); comes != "" {
+		text += fmt.Sprintf("; by the layout %s from %s", comes, r.Check.Reference)
+	}
+	return text
 }
 
 // comes is what a length that was taken from another reference comes to from the check's own; empty where it is not known.

@@ -115,6 +115,9 @@ func boltChecks(c *collector, p layout.Post) {
 				"From the bottom edge of the framing up to the bolt's centre.", b.FromBottom))
 		}
 	}
+	if len(p.Bolts) == 0 {
+		return // a post of a flight on a tread, a pad or a footing
+	}
 	c.add(Check{Key: "framing.bolts_through", Ask: AskSeen, Hold: true, Title: "Both bolts go right through, with washers, and are tight",
 		How:    fmt.Sprintf("Look at both ends, past hangers, joist ends and ducts: a washer under head and nut, thread past the nut, %s bolts%s.", c.text(c.Spec.BoltDiameter), boltsLong(c, p)),
 		Reason: "Screws and half-length bolts pull out of the framing.",

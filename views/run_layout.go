@@ -2,7 +2,7 @@ package views
 
 import (
 	"fmt"
-	"reflect"
+	"slices"
 	"strings"
 
 	"newelbook/checklist"
@@ -174,15 +174,18 @@ func (r runLayout) holds(p layout.Post) []string {
 	return says
 }
 
-// fixing says how a post is fixed: bolts, hold-down, sleeve.
+// fixing says how a post is fixed: bolts, hold-down, sleeve; nothing of one that is fixed with another run.
 func (r runLayout) fixing(p layout.Post) []string {
 	var says []string
+	if p.SharedAs != "" {
+		return nil
+	}
 	var bolts []string
 	for _, b := range p.Bolts {
 		bolts = append(bolts, fmt.Sprintf("%s bolt %s below the top of the framing and %s above its underside", b.Name, r.text(b.FromTop), r.text(b.FromBottom)))
 	}
 	if len(bolts) > 0 {
-		says = append(says, upperFirst(strings.Join(bolts, ", "))+".")
+		says = append(says, fmt.Sprintf("Through-bolts of %s, at least %s long: %s.", r.text(r.spec.BoltDiameter), r.text(p.Bolts[0].Length), strings.Join(bolts, ", ")))
 	}
 	if p.HoldDown != "" {
 		says = append(says, p.HoldDown)
@@ -193,14 +196,16 @@ func (r runLayout) fixing(p layout.Post) []string {
 	return says
 }
 
-// everyPost is the fixing that all posts have alike, empty where they differ.
+// everyPost is the fixing that all the run's own posts have alike, empty where they differ.
 func (r runLayout) everyPost() []string {
-	if len(r.l.Posts) == 0 {
-		return nil
-	}
-	first := r.fixing(r.l.Posts[0])
-	for _, p := range r.l.Posts[1:] {
-		if !reflect.DeepEqual(r.fixing(p), first) {
+	var first []string
+	known := false
+	for _, p := range r.l.Posts {
+		switch {
+		case p.SharedAs != "":
+		case !known:
+			first, known = r.fixing(p), true
+		case !slices.Equal(r.fixing(p), first):
 			return nil
 		}
 	}
@@ -310,6 +315,21 @@ func (r runLayout) railCuts() string {
 		}
 	}
 	return ""
+}
+
+// capNote says where the cap stands over its posts and what fixes it; empty without a cap.
+func (r runLayout) capNote() string {
+	if len(r.l.Cap) == 0 {
+		return ""
+	}
+	var says []string
+	if over := (r.spec.CapWidth - r.spec.PostDepth) / 2; r.spec.PostsAtCap != layout.PostsThroughCap && over > 0 {
+		says = append(says, fmt.Sprintf("%s past each side of the posts.", r.text(over)))
+	}
+	if r.spec.ScrewLength > 0 {
+		says = append(says, fmt.Sprintf("Screws %s long, %s thick.", r.text(r.spec.ScrewLength), r.text(r.spec.ScrewDiameter)))
+	}
+	return strings.Join(says, " ")
 }
 
 func (r runLayout) allowance(l length.Length, given bool) string {

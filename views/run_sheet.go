@@ -51,6 +51,7 @@ type RunSheetPage struct {
 	From      string // the one reference of heights
 	Heights   []Fact
 	CapStock  string
+	CapNote   string
 	CapCuts   []SheetCap
 	Stair     []Fact
 	StairAsks []string
@@ -97,7 +98,7 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 	p := RunSheetPage{
 		Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Run: run.Label, Summary: join(r.summary(), run.Note), Current: r.current(), Problems: r.problems(""),
 		EveryPost: r.everyPost(), RailCuts: r.railCuts(), From: r.l.Heights.Datum, Heights: r.heights(),
-		Stair: r.stairFacts(), Faces: r.stairMarks(), Heads: r.heads(), Lift: r.liftFacts(), Cautions: r.cautions(),
+		CapNote: r.capNote(), Stair: r.stairFacts(), Faces: r.stairMarks(), Heads: r.heads(), Lift: r.liftFacts(), Cautions: r.cautions(),
 	}
 	p.Wide = len(r.l.Bays) >= manyBays
 	wide, high := float64(besideWidth), float64(sheetHeight)

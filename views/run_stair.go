@@ -43,20 +43,20 @@ func (r runLayout) stairFacts() []Fact {
 	facts := []Fact{
 		{Label: "Total rise", Value: r.text(st.TotalRise), Note: fmt.Sprintf("%s of %s", counted(st.Risers, "riser"), r.text(st.Riser))},
 		{Label: "Run", Value: r.text(st.Run), Note: fmt.Sprintf("%s of %s", counted(st.Treads, "tread"), r.text(st.Tread))},
-		{Label: "Off square", Value: fmt.Sprintf("%.1f°", st.Angle), Note: "for a plumb cut on a rail; off plumb " + fmt.Sprintf("%.1f°", st.Complement)},
+		{Label: "Off square", Value: fmt.Sprintf("%.1f°", st.Angle), Note: fmt.Sprintf("for a plumb cut; off plumb %.1f°", st.Complement)},
 		{Label: "Along the rake", Value: fmt.Sprintf("%.5f", st.Factor), Note: "for each unit of run"},
-		{Label: "Across a post", Value: r.marked(st.PostJog), Note: "between the rail's heights at its uphill and downhill face: name the face"},
+		{Label: "Across a post", Value: r.marked(st.PostJog), Note: "a rail is higher at the uphill face than at the downhill one"},
 	}
 	if st.Joint != 0 {
-		facts = append(facts, Fact{Label: "Rails meet", Value: r.marked(st.Joint), Note: "behind the top nosing, level and raked rail without a jog"})
+		facts = append(facts, Fact{Label: "Rails meet", Value: r.marked(st.Joint), Note: "behind the top nosing, level and raked, with no jog"})
 	}
 	for _, u := range []struct {
 		one   string
 		found layout.Uneven
 	}{{"riser", st.RiserUneven}, {"tread", st.TreadUneven}} {
 		if u.found.Spread > 0 {
-			facts = append(facts, Fact{Label: "Uneven " + u.one + "s", Value: r.text(u.found.Spread), Note: fmt.Sprintf("%s %d against %s %d; neighbours %s, %d against %d, counted from the foot",
-				u.one, u.found.High, u.one, u.found.Low, r.text(u.found.Adjacent), u.found.Pair, u.found.Pair+1)})
+			facts = append(facts, Fact{Label: "Uneven " + u.one + "s", Value: r.text(u.found.Spread), Note: fmt.Sprintf("%d against %d; neighbours %s, %d against %d, from the foot",
+				u.found.High, u.found.Low, r.text(u.found.Adjacent), u.found.Pair, u.found.Pair+1)})
 		}
 	}
 	return append(facts, Fact{Label: "Handrail", Value: st.Handrail})

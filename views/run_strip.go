@@ -31,7 +31,8 @@ func (r runLayout) full(group []layout.Bay) []Place {
 func (r runLayout) strips() [][]draw.Sheet {
 	o := draw.StripOptions{Width: sheetWidth, Style: r.style, Brief: r.spec.InfillKind != layout.FillCables}
 	all := draw.Strips(r.l, r.run.Run, r.spec, o)
-	if n := len(slices.Concat(all...)); n > 2 && o.Brief {
+	// On a rake the marks of half a page's strip stand on end, which is slow to read: two of them keep the whole width.
+	if n := len(slices.Concat(all...)); o.Brief && (n > 2 || n == 2 && r.l.Stair == nil) {
 		o.Width = halfWidth
 		return draw.Strips(r.l, r.run.Run, r.spec, o)
 	}

@@ -47,7 +47,11 @@ func (w *work) caps(all []support) {
 		if longest > 0 && piece > longest {
 			w.problem(w.run.Label, "stock_lengths", "The cap piece of %s is longer than the longest board on hand, %s after trimming.", w.text(piece), w.text(longest))
 		}
-		w.addCap(fmt.Sprintf("%s cap %d", w.run.Label, number), piece.Round(w.spec.Grid), cutAt+"; "+cut, w.capPlace(all, i-1, reach))
+		cuts := cutAt + "; " + cut
+		if cutAt == cut {
+			cuts = "both ends " + cut
+		}
+		w.addCap(fmt.Sprintf("%s cap %d", w.run.Label, number), piece.Round(w.spec.Grid), cuts, w.capPlace(all, i-1, reach))
 		from, cutAt, i = stop, "joint over a post, "+w.capCut(), reach+1
 	}
 	w.say("Cap rail: %s past the post face each side, measured from the post's own face; %s.", w.text(w.spec.CapOverhang), plural(number-1, "piece"))

@@ -89,6 +89,7 @@ func TestJoists(t *testing.T) {
 		{"between joists", 8, 5.5, false, 2},
 		{"on a joist", 0, -2.5, true, 2},
 		{"edge of the post at a joist's face", 2.5, 0, false, 2},
+		{"over it by less than can be marked", 2.484375, 0, false, 2},
 		{"just over it", 2.4375, -0.0625, true, 2},
 		{"before the first joist", 60, 9.5, false, 0},
 	}

@@ -192,10 +192,45 @@ func (t infillTask) lay() (in Infill, warning string, refused string) {
 	case t.clear/t.member > mostMembers, t.mode == FixedCentres && t.cut/t.centres > mostMembers:
 		return Infill{}, "", fmt.Sprintf("More than %d %ss would be needed: check the opening and the %s width.", mostMembers, t.noun(), t.noun())
 	}
+	lay := t.layEqual
 	if t.mode == FixedCentres {
-		return t.layFixed()
+		lay = t.layFixed
 	}
-	return t.layEqual()
+	in, warning, refused = lay()
+	if refused == "" && warning == "" {
+		warning = t.offRail(in)
+	}
+	return in, warning, refused
+}
+
+// offRail warns of the first mark that falls past an end of its rail's top edge, as on a steep rake whose square ends leave that edge
+// short of the post; empty where all are on it.
+func (t infillTask) offRail(in Infill) string {
+	edges := []struct {
+		name  string
+		marks []length.Length
+		cut   length.Length
+	}{{"bottom", in.Marks, t.cut}}
+	if t.top != nil {
+		edges = append(edges, struct {
+			name  string
+			marks []length.Length
+			cut   length.Length
+		}{"top", in.TopMarks, t.top.Cut})
+	}
+	for _, e := range edges {
+		if len(e.marks) == 0 {
+			continue
+		}
+		past, where := -e.marks[0], "before its datum end"
+		if far := e.marks[len(e.marks)-1] - e.cut; far > past {
+			past, where = far, "beyond its far end"
+		}
+		if past > 0 {
+			return fmt.Sprintf("A mark of the %s rail falls %s %s, on the top edge: no %s can be set there. Cut the rails plumb, or choose other centres or another gap.", e.name, t.text(past), where, t.noun())
+		}
+	}
+	return ""
 }
 
 // layEqual takes the least count within the design gap, wet and dry, and adds members while a rounded gap fails the limit.

@@ -81,7 +81,7 @@ type Post struct {
 	Face      length.Length `json:"face"`                // its datum-side face, from the datum: the mark to set it by
 	Width     length.Length `json:"width"`
 	Joist     string        `json:"joist"`     // how it stands against the joists, one sentence
-	JoistGap  length.Length `json:"joist_gap"` // clear distance from post face to the nearest joist face; negative is a clash
+	JoistGap  length.Length `json:"joist_gap"` // clear distance from the post's or its sleeve's face to the nearest joist face; negative is a clash
 	JoistClsh bool          `json:"joist_clash"`
 	Blocking  []Piece       `json:"blocking"`
 	Bolts     []Bolt        `json:"bolts"`
@@ -90,6 +90,15 @@ type Post struct {
 	Stand     *Stand        `json:"stand,omitempty"` // where a post of a flight stands against its steps
 	Top       length.Length `json:"top"`             // post top above the decking (or nosing line, plumb)
 	Cut       length.Length `json:"cut"`             // cut length, embedment to top; on a rake to the long point of the top
+}
+
+// Footprint is where what stands among the joists begins and ends along the run, from the datum: the post, or the sleeve that it is in.
+func (p Post) Footprint() (near, far length.Length) {
+	if p.Sleeve == nil {
+		return p.Face, p.Face + p.Width
+	}
+	near = p.Centre - p.Sleeve.Outside/2
+	return near, near + p.Sleeve.Outside
 }
 
 // Bolt is one through-bolt of a post: how far its centre stands from the framing's edges.

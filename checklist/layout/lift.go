@@ -55,7 +55,7 @@ func (w *work) weigh(l *Lift) {
 		l.Without = kind
 		l.Note += fmt.Sprintf(" Its weight is without the %s: add theirs.", kind)
 	}
-	w.say("Removable length: wood of %s at %d %% moisture weighs about %.1f kg, hardware not included.", species.Name, liftMoisture, l.Weight)
+	w.say("Removable length: wood of %s at %d %% moisture weighs about %s, hardware not included.", species.Name, liftMoisture, Weight(l.Weight*float64(Kilogram)).Text(w.style))
 	if l.Two = l.Weight > l.Limit; l.Two {
 		l.Note += fmt.Sprintf(" Two people carry it: it weighs more than %s without its hardware.", limit.Text(w.style))
 	}

@@ -35,14 +35,20 @@ func (w *work) posts(all []support) {
 	}
 	w.postsFit()
 	w.flightEnds(all)
+	if says := w.offLine(); says != "" {
+		w.out.Stair.Asks = append(w.out.Stair.Asks, says)
+	}
 	w.meets()
 	if w.spec.PostMount == MountBolted && len(w.out.Posts) > 0 && w.run.PostsAre != PostsExisting {
-		w.checkBolts(w.out.Posts[0].Bolts)
+		w.checkBolts(w.bolts())
 	}
 }
 
 // mount says how a new post is fixed, and how long it is cut.
 func (w *work) mount(p *Post) {
+	if w.spec.PostMount == MountSleeve {
+		p.Sleeve = w.sleeve(p.Number)
+	}
 	if w.run.Kind != Rake {
 		w.joists(p)
 		w.boltRoom(p)
@@ -51,8 +57,6 @@ func (w *work) mount(p *Post) {
 	case MountBolted:
 		p.Bolts = w.bolts()
 		p.HoldDown = w.holdDown()
-	case MountSleeve:
-		p.Sleeve = w.sleeve(p.Number)
 	case MountBase:
 		p.HoldDown = w.base()
 	}
@@ -73,7 +77,11 @@ func (w *work) joists(p *Post) {
 		p.Blocking = w.blocking(p, clear, 2, "between the outer joist and the next, one each side of the post")
 		return
 	}
-	near, far := p.Face, p.Face+p.Width
+	near, far := p.Footprint()
+	stands, clashes := "Stands", "Clashes"
+	if p.Sleeve != nil {
+		stands, clashes = "Its sleeve stands", "Its sleeve clashes"
+	}
 	// Joists stand at FirstJoist and every spacing after it; before is the last whose centre is not past the post's centre.
 	steps := (p.Centre - w.run.FirstJoist) / spacing
 	if p.Centre < w.run.FirstJoist {
@@ -82,25 +90,44 @@ func (w *work) joists(p *Post) {
 	before := w.run.FirstJoist + steps*spacing
 	after := before + spacing
 	hasBefore := steps >= 0
-	gapBefore, gapAfter := near-(before+width/2), after-width/2-far
+	gapBefore, gapAfter := w.touching(near-(before+width/2)), w.touching(after-width/2-far)
 	name := func(n length.Length) string { return fmt.Sprintf("joist %d", int64(n)+1) }
+	beside := func(gap length.Length, joist string) string {
+		if gap == 0 {
+			return "against the face of " + joist
+		}
+		return fmt.Sprintf("%s clear of %s", w.text(gap), joist)
+	}
 	switch {
 	case hasBefore && gapBefore < 0:
 		p.clash(gapBefore)
-		p.Joist = fmt.Sprintf("Clashes with %s: %s further along would clear its face, at %s from the datum.", name(steps), w.text(-gapBefore), w.text(before+width/2))
+		p.Joist = fmt.Sprintf("%s with %s: %s further along would clear its face, at %s from the datum.", clashes, name(steps), w.text(-gapBefore), w.text(before+width/2))
 		p.Blocking = w.besideJoist(p, clear, steps)
 	case gapAfter < 0:
 		p.clash(gapAfter)
-		p.Joist = fmt.Sprintf("Clashes with %s: %s back towards the datum would clear its face, at %s from the datum.", name(steps+1), w.text(-gapAfter), w.text(after-width/2))
+		p.Joist = fmt.Sprintf("%s with %s: %s back towards the datum would clear its face, at %s from the datum.", clashes, name(steps+1), w.text(-gapAfter), w.text(after-width/2))
 		p.Blocking = w.besideJoist(p, clear, steps+1)
+	case !hasBefore && gapAfter == 0:
+		p.Joist = fmt.Sprintf("%s against the near face of joist 1, with nothing between them.", stands)
 	case !hasBefore:
 		p.JoistGap = gapAfter
-		p.Joist = fmt.Sprintf("Stands before the first joist, %s clear of it.", w.text(gapAfter))
+		p.Joist = fmt.Sprintf("%s before the first joist, %s clear of it.", stands, w.text(gapAfter))
 	default:
 		p.JoistGap = min(gapBefore, gapAfter)
-		p.Joist = fmt.Sprintf("Stands between %s, %s clear, and %s, %s clear.", name(steps), w.text(gapBefore), name(steps+1), w.text(gapAfter))
+		p.Joist = fmt.Sprintf("%s between %s, %s clear, and %s, %s clear.", stands, name(steps), w.text(gapBefore), name(steps+1), w.text(gapAfter))
+		if p.JoistGap == 0 {
+			p.Joist = fmt.Sprintf("%s %s and %s.", stands, beside(gapBefore, name(steps)), beside(gapAfter, name(steps+1)))
+		}
 		p.Blocking = w.blocking(p, clear, 2, fmt.Sprintf("between %s and %s, behind the post", name(steps), name(steps+1)))
 	}
+}
+
+// touching is a clear distance to a joist, nothing where it is less than half of what can be marked, either way: the two stand face to face.
+func (w *work) touching(gap length.Length) length.Length {
+	if 2*gap.Abs() < w.spec.Grid {
+		return 0
+	}
+	return gap
 }
 
 // clash marks a post that stands where a joist does.

@@ -11,6 +11,9 @@ import (
 // (common practice, no source).
 const holeStep = 1 * in
 
+// thickTube is the thickest wall that square steel tube for a sleeve is taken to have (common practice, no source).
+const thickTube = in / 2
+
 // wetMoisture is the moisture content, in percent, that a post out in the weather is taken to reach: the most that dressed lumber is
 // sold as dry at (PS 20). Dry stock is taken to come at dryMoisture.
 const wetMoisture = 19
@@ -85,6 +88,9 @@ func (w *work) sleeveFits(post int, s *Sleeve) {
 	}
 	if side := w.spec.SleeveClearance / 2; w.spec.SleeveHead > side {
 		w.problem(w.run.Label, "sleeve_head", "A screw head stands %s proud inside the sleeve, and the post has %s on that side: let the heads in, relieve the post there, or give the sleeve more clearance.", w.text(w.spec.SleeveHead), w.text(side))
+	}
+	if w.spec.SleeveWall > thickTube {
+		w.problem(w.run.Label, "sleeve_wall", "The wall of a steel sleeve is entered as %s, as of wood: enter that of the tube, or its outside is wrong on every sheet.", w.text(w.spec.SleeveWall))
 	}
 	if lock := w.spec.SleeveLock; lock > 0 {
 		for _, h := range s.Holes {

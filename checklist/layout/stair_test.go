@@ -187,6 +187,61 @@ func TestSquareRails(t *testing.T) {
 	}
 }
 
+// TestMarkOffSquareRail: on a steep flight a rail with square ends is so much shorter along its top edge that its first or last member
+// stands past that edge. Of 8 in by 9 a rail 5 1/2 in deep loses 4.89 in; 1/4 in members with 1 in gaps stand within that. It is said, and
+// only then.
+func TestMarkOffSquareRail(t *testing.T) {
+	run := layout.Run{Riser: inch(8), Tread: inch(9), Risers: 5}
+	with := func(ends string) (layout.Layout, string) {
+		l := rakeWith(t, "irc-2018", length.Inches, run, func(s *layout.Spec) {
+			s.RailRakeEnd, s.RailWidth = ends, inch(5.5)
+			s.InfillMode, s.InfillGap, s.InfillWidth = layout.EqualGaps, inch(1), inch(0.25)
+		})
+		for _, p := range l.Problems {
+			if strings.Contains(p.Sentence, "falls") {
+				return l, p.Sentence
+			}
+		}
+		return l, ""
+	}
+	l, says := with(layout.EndSquare)
+	in, cut := l.Bays[0].Planned.Infill, l.Bays[0].Planned.Bottom.Cut
+	first, last := in.Marks[0], in.Marks[len(in.Marks)-1]
+	if first >= 0 && last <= cut {
+		t.Fatalf("marks from %v to %v on a rail of %v: this flight is not steep enough to try it", first, last, cut)
+	}
+	if !strings.Contains(says, "no baluster can be set there") || !strings.Contains(says, max(-first, last-cut).Format(length.InchFraction)) {
+		t.Errorf("marks from %v to %v on a rail of %v: %q", first, last, cut, says)
+	}
+	l, says = with(layout.EndPlumb)
+	if in := l.Bays[0].Planned.Infill; says != "" || in.Marks[0] < 0 {
+		t.Errorf("with plumb ends the first mark is at %v: %q", in.Marks[0], says)
+	}
+}
+
+// TestPostMarksGoByEvenSteps: where measured steps leave the line of even ones by a mark or more, the sheet says which the marks go by. Of
+// four risers of 7, 7 1/2, 6 1/2 and 7 in the second nosing stands 1/2 in over the line of 7 in risers; level treads leave it alone.
+func TestPostMarksGoByEvenSteps(t *testing.T) {
+	says := func(risers ...float64) string {
+		run := layout.Run{Riser: inch(7), Tread: inch(10), Risers: 4}
+		for _, r := range risers {
+			run.RisersMeasured = append(run.RisersMeasured, inch(r))
+		}
+		for _, ask := range rakeWith(t, "irc-2018", length.Inches, run, nil).Stair.Asks {
+			if strings.Contains(ask, "even steps") {
+				return ask
+			}
+		}
+		return ""
+	}
+	if got := says(7, 7.5, 6.5, 7); !strings.Contains(got, "a nosing stands 1/2\" off their line") {
+		t.Errorf("uneven risers: %q", got)
+	}
+	if got := says(7, 7, 7, 7); got != "" {
+		t.Errorf("even risers: %q", got)
+	}
+}
+
 // TestSquareRailMarks: whatever the ends, marks hooked along the rail put the balusters where those from the post face do.
 func TestSquareRailMarks(t *testing.T) {
 	irc := rules(t, "irc-2018")

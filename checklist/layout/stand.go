@@ -128,6 +128,9 @@ func (w *work) setPost(p *Post, s support, all []support) {
 	if w.spec.PostMount == MountBase {
 		framing = 0
 	}
+	if on == OnTreads || on == OnPad || on == OnFooting {
+		p.Bolts, p.HoldDown = []Bolt{}, "" // nothing is bolted through a rim there
+	}
 	switch on {
 	case OnTreads:
 		st.Fixed = "On the tread: blocking between the stringers under it, and a base with a published guard-load test or a hold-down through to the blocking. Screws into a tread alone do not hold a guard."
@@ -164,6 +167,31 @@ func (w *work) setPost(p *Post, s support, all []support) {
 	if on == OnTreads && st.Across > 0 {
 		w.problem(w.run.Label, "posts", "%s would stand across nosing %d: a post on a tread needs the whole of its foot on it. Move its centre, or fix the posts to the stringer.", p.Label, st.Across)
 	}
+}
+
+// offLine says how far the nosings as measured stand off the line of even steps, from which the marks on the posts are worked out;
+// empty where it is less than can be marked, or the steps are not all measured.
+func (w *work) offLine() string {
+	st, risers, treads := w.out.Stair, w.run.RisersMeasured, w.run.TreadsMeasured
+	if st == nil || st.Tread <= 0 || len(risers) < 2 || len(risers) != st.Risers || w.slope.level() {
+		return ""
+	}
+	var high, up, most length.Length
+	for i, r := range risers {
+		high += r
+		if off := (high - st.Riser - length.MulDiv(up, int64(w.slope.rise), int64(w.slope.run))).Abs(); off > most {
+			most = off
+		}
+		if tread := st.Tread; i < len(treads) && len(treads) == st.Treads {
+			up += treads[i]
+		} else {
+			up += tread
+		}
+	}
+	if most = most.Round(w.spec.Grid); most == 0 {
+		return ""
+	}
+	return fmt.Sprintf("The marks on the posts and the places of the posts go by even steps of %s by %s; as measured, a nosing stands %s off their line: lay a straightedge over the nosings and mark from it.", w.text(st.Riser), w.text(st.Tread), w.text(most))
 }
 
 // footPost says whether a support is the post at the foot of the flight.

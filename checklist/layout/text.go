@@ -114,7 +114,7 @@ func (s *sheet) run(l Layout) {
 	s.heights(l)
 	if l.Lift != nil {
 		s.heading("Removable")
-		s.para("    ", fmt.Sprintf("%s Weight about %.1f kg, hardware not included.", l.Lift.Note, l.Lift.Weight))
+		s.para("    ", fmt.Sprintf("%s Weight about %s, hardware not included.", l.Lift.Note, Weight(l.Lift.Weight*float64(Kilogram)).Text(s.style)))
 	}
 	s.pieces(l)
 	s.heading("Loads (a screen that replaces no engineer)")
@@ -198,10 +198,20 @@ func (s *sheet) posts(l Layout) {
 		if p.SharedAs != "" {
 			label += " (is " + p.SharedAs + ")"
 		}
-		rows = append(rows, []string{label, s.text(p.Centre), s.text(p.Face), s.text(p.Top), s.text(p.Cut), p.Joist})
+		cut := s.text(p.Cut)
+		if p.SharedAs != "" {
+			cut = "with " + p.SharedAs
+		}
+		rows = append(rows, []string{label, s.text(p.Centre), s.text(p.Face), s.text(p.Top), cut, p.Joist})
 	}
 	s.table(rows)
 	p := l.Posts[0]
+	for _, own := range l.Posts {
+		if own.SharedAs == "" {
+			p = own
+			break
+		}
+	}
 	for _, b := range p.Bolts {
 		s.para("    ", fmt.Sprintf("%s bolt: %s below the top of the framing, %s above its underside.", b.Name, s.text(b.FromTop), s.text(b.FromBottom)))
 	}

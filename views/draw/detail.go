@@ -101,7 +101,8 @@ func (d *detail) left() float64 { return -d.reach() }
 func (d *detail) reach() float64 {
 	past := d.rim()
 	if d.p.JoistClsh {
-		joist := math.Abs(mm(d.p.Width)/2 + mm(d.p.JoistGap) + d.rim()/2)
+		near, far := d.p.Footprint()
+		joist := math.Abs(mm(far-near)/2 + mm(d.p.JoistGap) + d.rim()/2)
 		past = math.Max(past, joist+d.rim()/2)
 	}
 	return math.Max(mm(d.o.Spec.JoistSpacing), mm(d.o.Spec.PostWidth)) + past + 30
@@ -273,6 +274,7 @@ func (d *detail) sleeve() {
 		d.rect(x, low, x+wall, mm(d.o.Spec.Decking), Outline{Weight: Medium, Tone: Accent, Fill: Hatch})
 	}
 	seen := map[length.Length]bool{}
+	var says []string // of the holes at each height: how wide, what for, in which wall
 	at, texts, last := []float64{low}, []string{}, length.Length(0)
 	for _, h := range slices.SortedStableFunc(slices.Values(s.Holes), func(a, b layout.Hole) int { return cmp.Compare(a.Height, b.Height) }) {
 		z := low + mm(h.Height)
@@ -288,11 +290,27 @@ func (d *detail) sleeve() {
 		if !seen[h.Height] {
 			seen[h.Height] = true
 			at, texts, last = append(at, z), append(texts, d.text(h.Height-last)), h.Height
+			says = append(says, d.text(h.Height)+" up:")
 		}
+		wall, _, _ := strings.Cut(h.Wall, " (")
+		purpose, _, _ := strings.Cut(h.For, " ")
+		if n := len(says) - 1; !strings.HasSuffix(says[n], ":") {
+			says[n] += ","
+		}
+		says[len(says)-1] += fmt.Sprintf(" %s %s %s", d.text(h.Size), purpose, wall)
 	}
 	at, texts = append(at, low+mm(s.Height)), append(texts, d.text(s.Height-last))
 	d.chain(-detailEdge-6, at, texts)
+	d.holeWords(low, says)
 	d.word(near+out+6, low-3.5*d.den, Start, "sleeve, "+d.text(s.Inside)+" inside", Accent)
+}
+
+// holeWords letters the holes of a sleeve under the section, a line to each height, the highest first as they stand.
+func (d *detail) holeWords(low float64, says []string) {
+	at := d.at(-detailEdge, low)
+	for i, words := range slices.Backward(says) {
+		d.put(Text{At: Point{at.X, at.Y + 9 + float64(len(says)-1-i)*wordType*1.25}, Body: words, Size: wordType})
+	}
 }
 
 // base draws a surface base on the decking over its blocking.
@@ -380,10 +398,13 @@ func (d *detail) blockingAcross() {
 	}
 	b, far := d.p.Blocking[0], d.postFar()+d.slack()
 	near := d.joists()
+	front, back := d.p.Footprint()
 	var spans [][2]float64
 	for i := 1; i < len(near); i++ {
 		from, to := d.along(near[i-1].Far), d.along(near[i].Near)
-		beside := func(j layout.Joist) bool { return (j.Centre - d.p.Centre).Abs() < d.p.Width }
+		beside := func(j layout.Joist) bool {
+			return j.Centre > front-d.o.Spec.JoistWidth && j.Centre < back+d.o.Spec.JoistWidth
+		}
 		switch {
 		case d.p.JoistClsh && (beside(near[i-1]) || beside(near[i])), from <= 0 && to >= 0:
 			spans = append(spans, [2]float64{from, to})
@@ -402,19 +423,27 @@ func (d *detail) blockingAcross() {
 	}
 }
 
-// planDimensions gives the clear distance from the post to the joist on each side, and the post's place from the datum.
+// planDimensions gives the clear distance from the post, or its sleeve, to the joist on each side, none to one that it touches, and the
+// post's place from the datum.
 func (d *detail) planDimensions() {
-	face, back := d.p.Face, d.p.Face+d.p.Width
-	points, texts := []length.Length{face, back}, []string{d.text(d.p.Width)}
+	face, back := d.p.Footprint()
+	points, texts := []length.Length{face, back}, []string{d.text(back - face)}
+	touches := func(gap length.Length) bool { return 2*gap.Abs() < d.o.Spec.Grid }
 	joists := d.joists()
 	// The last joist before the post, and the first past it.
 	for _, j := range slices.Backward(joists) {
+		if touches(face - j.Far) {
+			break
+		}
 		if j.Far <= face {
 			points, texts = append([]length.Length{j.Far}, points...), append([]string{d.text(face - j.Far)}, texts...)
 			break
 		}
 	}
 	for _, j := range joists {
+		if touches(j.Near - back) {
+			break
+		}
 		if j.Near >= back {
 			points, texts = append(points, j.Near), append(texts, d.text(j.Near-back))
 			break
@@ -426,7 +455,9 @@ func (d *detail) planDimensions() {
 	}
 	d.put(Chain{Points: chain, Texts: texts, Offset: -9}.Items()...)
 	at := d.at(0, 0)
-	d.put(Text{At: Point{at.X, at.Y + 20}, Body: d.text(d.p.Centre) + " from the datum", Size: labelType, Anchor: Middle, Tone: Accent, Bold: true})
+	// Lower where figures of narrow distances stand there.
+	for down := 20.0; !d.label(Text{At: Point{at.X, at.Y + down}, Body: d.text(d.p.Centre) + " from the datum", Size: labelType, Anchor: Middle, Tone: Accent, Bold: true}); down += 3 {
+	}
 }
 
 func (d *detail) text(l length.Length) string { return l.Format(d.style) }

@@ -61,7 +61,9 @@ func TestDetailSays(t *testing.T) {
 func detailSays(t rapid.TB, p layout.Post, s draw.Sheet, o draw.DetailOptions) {
 	t.Helper()
 	has := said(s)
-	want := []string{p.Centre.Format(o.Style) + " from the datum", p.Label + ", section", p.Label + ", plan", p.Width.Format(o.Style)}
+	want := []string{p.Centre.Format(o.Style) + " from the datum", p.Label + ", section", p.Label + ", plan"}
+	near, far := p.Footprint()
+	want = append(want, (far - near).Format(o.Style))
 	for _, b := range p.Bolts {
 		if b.Name == "upper" {
 			want = append(want, b.FromTop.Format(o.Style))
@@ -71,8 +73,18 @@ func detailSays(t rapid.TB, p layout.Post, s draw.Sheet, o draw.DetailOptions) {
 	}
 	if p.Sleeve != nil {
 		want = append(want, "sleeve, "+p.Sleeve.Inside.Format(o.Style)+" inside")
+		for _, h := range p.Sleeve.Holes {
+			wall, _, _ := strings.Cut(h.Wall, " (")
+			lettered := false
+			for words := range has {
+				lettered = lettered || strings.Contains(words, h.Size.Format(o.Style)+" "+strings.Fields(h.For)[0]+" "+wall)
+			}
+			if !lettered {
+				t.Errorf("the detail of %s does not say what the hole in the %s wall at %v is for: %v", p.Label, wall, h.Height, has)
+			}
+		}
 	}
-	if o.Run.Joists == layout.JoistsAcross && !p.JoistClsh && strings.HasPrefix(p.Joist, "Stands between") {
+	if o.Run.Joists == layout.JoistsAcross && !p.JoistClsh && strings.Contains(p.Joist, "tands between") {
 		want = append(want, p.JoistGap.Format(o.Style))
 	}
 	if p.HoldDown != "" && len(p.Bolts) > 0 {

@@ -150,9 +150,10 @@ func (e *elevation) framing() {
 func (e *elevation) blocking(p layout.Post, to float64) {
 	reach := 2 * e.o.Spec.JoistSpacing
 	joists := layout.Joists(e.o.Run, e.o.Spec, p.Centre-reach, p.Centre+reach)
+	near, far := p.Footprint()
 	for i := range max(len(joists)-1, 0) {
 		a, b := joists[i], joists[i+1]
-		if beside := p.Face < b.Far && p.Face+p.Width > a.Near; p.JoistClsh && beside || a.Centre <= p.Centre && p.Centre < b.Centre {
+		if beside := near < b.Far && far > a.Near; p.JoistClsh && beside || a.Centre <= p.Centre && p.Centre < b.Centre {
 			e.put(Outline{Points: e.rect(mm(a.Far), -e.depth()+6, math.Min(mm(b.Near), to), -mm(e.o.Spec.Decking)-6), Weight: Light, Dash: Hidden})
 		}
 	}

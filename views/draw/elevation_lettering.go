@@ -313,11 +313,49 @@ func (e *elevation) centres(y float64) {
 	}
 	if e.wide() {
 		e.rowName("from the datum", y+extensionBeyond+size)
+		bottom = e.faces(bottom)
 	}
 	row, left, right := e.ends(far, bottom)
 	if !e.scaleBar(e.scale(), left+6, row+1.8, right-4) {
 		e.scaleBar(e.scale(), e.low/e.den+1, e.bottom()+5.5, math.Inf(1))
 	}
+}
+
+// faces letters what is marked on the two faces of each post of a flight, plumb above the surface it stands over, the left face first as
+// drawn, in two rows under y; it returns where they end.
+func (e *elevation) faces(y float64) float64 {
+	size := wordType * e.size
+	for _, row := range []struct {
+		name string
+		of   func(layout.FaceMarks) length.Length
+	}{
+		{"top rail at its faces", func(m layout.FaceMarks) length.Length { return m.Top }},
+		{"under rail at its faces", func(m layout.FaceMarks) length.Length { return m.Under }},
+	} {
+		base, any := y+size*1.3, false
+		for _, p := range e.endsFirst() {
+			if p.Stand == nil {
+				continue
+			}
+			left, right := p.Stand.Downhill, p.Stand.Uphill
+			if e.o.Run.Down() {
+				left, right = right, left
+			}
+			body := e.figure(row.of(left).Round(e.l.Grid)) + " | " + e.figure(row.of(right).Round(e.l.Grid))
+			any = e.label(Text{At: Point{mm(p.Centre) / e.den, base}, Body: body, Size: size, Anchor: Middle}) || any
+		}
+		if any {
+			// Further right where the figures of the last post reach under it.
+			_, right := e.edge()
+			for _, dx := range []float64{4.5, 9, 13.5} {
+				if e.label(Text{At: Point{right/e.den + dx, base}, Body: row.name, Size: size, Tone: Faint}) {
+					break
+				}
+			}
+			y = base + size*0.2
+		}
+	}
+	return y
 }
 
 // upright says whether the figures of the post centres are set upright: they do not fit side by side, but rows of them do.

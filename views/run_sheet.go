@@ -55,7 +55,6 @@ type RunSheetPage struct {
 	CapCuts   []SheetCap
 	Stair     []Fact
 	StairAsks []string
-	Faces     *Table // marks on the posts of a flight
 	Heads     []string
 	Lift      []Fact
 	Cautions  []CautionGroup
@@ -98,7 +97,7 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 	p := RunSheetPage{
 		Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Run: run.Label, Summary: join(r.summary(), run.Note), Current: r.current(), Problems: r.problems(""),
 		EveryPost: r.everyPost(), RailCuts: r.railCuts(), From: r.l.Heights.Datum, Heights: r.heights(),
-		CapNote: r.capNote(), Stair: r.stairFacts(), Faces: r.stairMarks(), Heads: r.heads(), Lift: r.liftFacts(), Cautions: r.cautions(),
+		CapNote: r.capNote(), Stair: r.stairFacts(), Heads: r.heads(), Lift: r.liftFacts(), Cautions: r.cautions(),
 	}
 	p.Wide = len(r.l.Bays) >= manyBays
 	wide, high := float64(besideWidth), float64(sheetHeight)

@@ -98,6 +98,9 @@ func (w *work) meetAt(m Meeting, own *Post, head Post, level, rake Layout) {
 	switch far := behind + head.Width; {
 	case behind <= joint && joint <= far:
 		r.Sentence = fmt.Sprintf("%s That is within the post, %s from its downhill face: the two tops meet over it with no jog.", start, w.marked(joint-behind))
+		if w.spec.CapThickness > 0 && w.spec.PostsAtCap != PostsThroughCap {
+			r.Sentence += " Both caps are cut long enough to cover that post: trim them to one another there, the raked one plumb."
+		}
 	default:
 		r.Jog = r.Level - r.Rake
 		higher, lower := "level", "raked"

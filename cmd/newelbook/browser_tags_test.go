@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -42,6 +43,7 @@ func byTag(t *testing.T, browser context.Context) {
 		photos = d.record(t, f.job).Photos
 		return len(photos) == 2 && photos[0].FiledBy == jobs.FiledByTag && photos[1].FiledBy == jobs.FiledByTag
 	})
+	p.until("the page does not go on by itself", func() bool { return !strings.Contains(p.where(), "/photos/new") })
 	for _, photo := range photos {
 		if photo.Place.Label+".jpg" != photo.Name {
 			t.Errorf("%s is filed at %s", photo.Name, photo.Place.Label)

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -25,6 +26,9 @@ var finder string
 
 // patience is how long a person waits for one page or thing: far longer than any takes on a slow machine.
 const patience = 30 * time.Second
+
+// settling is how long a page that has come may take to show what it says.
+const settling = 5 * time.Second
 
 // person is somebody with one tab, in a browser context without anybody else's cookies. It fails the test where a thing is
 // not there to be seen or touched.
@@ -206,10 +210,16 @@ func ask[T any](p *person, script string, args ...any) T {
 	return got
 }
 
-// sees fails unless the page shows each of the texts.
+// sees fails unless the page shows each of the texts before long.
 func (p *person) sees(texts ...string) {
 	p.Helper()
-	shown := ask[string](p, `return shownText()`)
+	shown := ""
+	for end := time.Now().Add(settling); ; {
+		shown = ask[string](p, `return shownText()`)
+		if !slices.ContainsFunc(texts, func(text string) bool { return !strings.Contains(shown, text) }) || time.Now().After(end) {
+			break
+		}
+	}
 	for _, text := range texts {
 		if !strings.Contains(shown, text) {
 			p.keep("unseen")

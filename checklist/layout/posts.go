@@ -122,13 +122,16 @@ func (w *work) joists(p *Post) {
 	}
 }
 
-// touching is a clear distance to a joist, nothing where it is less than half of what can be marked, either way: the two stand face to face.
+// touching is a clear distance to a joist, nothing where the two stand face to face.
 func (w *work) touching(gap length.Length) length.Length {
-	if 2*gap.Abs() < w.spec.Grid {
+	if Touches(gap, w.spec.Grid) {
 		return 0
 	}
 	return gap
 }
+
+// Touches says whether a clear distance is less than half of what can be marked, either way.
+func Touches(gap, grid length.Length) bool { return 2*gap.Abs() < grid }
 
 // clash marks a post that stands where a joist does.
 func (p *Post) clash(gap length.Length) { p.JoistGap, p.JoistClsh = gap, true }

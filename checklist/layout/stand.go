@@ -182,10 +182,10 @@ func (w *work) offLine() string {
 		if off := (high - st.Riser - length.MulDiv(up, int64(w.slope.rise), int64(w.slope.run))).Abs(); off > most {
 			most = off
 		}
-		if tread := st.Tread; i < len(treads) && len(treads) == st.Treads {
+		if i < len(treads) && len(treads) == st.Treads {
 			up += treads[i]
 		} else {
-			up += tread
+			up += st.Tread
 		}
 	}
 	if most = most.Round(w.spec.Grid); most == 0 {

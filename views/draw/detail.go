@@ -428,7 +428,7 @@ func (d *detail) blockingAcross() {
 func (d *detail) planDimensions() {
 	face, back := d.p.Footprint()
 	points, texts := []length.Length{face, back}, []string{d.text(back - face)}
-	touches := func(gap length.Length) bool { return 2*gap.Abs() < d.o.Spec.Grid }
+	touches := func(gap length.Length) bool { return layout.Touches(gap, d.o.Spec.Grid) }
 	joists := d.joists()
 	// The last joist before the post, and the first past it.
 	for _, j := range slices.Backward(joists) {

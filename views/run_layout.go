@@ -377,29 +377,19 @@ func (r runLayout) liftFacts() []Fact {
 	if l.Rise > 0 {
 		facts = append(facts, Fact{Label: "Lifts to clear", Value: r.text(l.Rise)}, Fact{Label: "Reaches, lifted clear", Value: r.text(l.Reach), Note: "above the decking: what is overhead must be higher"})
 	}
-	if l.Weight > 0 {
-		facts = append(facts, Fact{Label: "Weighs about", Value: r.weight(l.Weight), Note: "wood at 15 % moisture, hardware not included"})
-		if l.Limit > 0 {
-			carry := Fact{Label: "Carried by", Value: "one person", Note: "up to " + r.weight(l.Limit)}
-			switch {
-			case l.Two:
-				carry = Fact{Label: "Carried by", Value: "two people", Note: "it weighs more than " + r.weight(l.Limit)}
-			case l.Without != "":
-				carry = Fact{Label: "Carried by", Value: "weigh it first", Note: "the weight is without the " + l.Without + "; two people carry more than " + r.weight(l.Limit)}
-			}
-			carry.Note += ", the job's own figure (its default: common practice, no source)"
-			facts = append(facts, carry)
+	facts = append(facts, Fact{Label: "Weight", Value: l.Weighs(r.style)})
+	if l.Weight > 0 && l.Limit > 0 {
+		carry := Fact{Label: "Carried by", Value: "one person", Note: "up to " + l.Alone(r.style)}
+		switch {
+		case l.Two:
+			carry = Fact{Label: "Carried by", Value: "two people", Note: "it weighs more than " + l.Alone(r.style)}
+		case l.Without != "":
+			carry = Fact{Label: "Carried by", Value: "weigh it first", Note: "two people carry more than " + l.Alone(r.style)}
 		}
+		carry.Note += ", the job's own figure (its default: common practice, no source)"
+		facts = append(facts, carry)
 	}
 	return append(facts, Fact{Label: "How", Value: l.Note})
-}
-
-// weight shows kilograms, in pounds first for work in inches.
-func (r runLayout) weight(kg float64) string {
-	if r.style == length.Metric {
-		return fmt.Sprintf("%.0f kg", kg)
-	}
-	return fmt.Sprintf("%.0f lb (%.0f kg)", kg/0.45359237, kg)
 }
 
 // loads are the screens, with what was not screened.

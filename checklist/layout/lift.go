@@ -47,19 +47,33 @@ func (w *work) weigh(l *Lift) {
 	l.Limit = float64(limit) / float64(Kilogram)
 	species, ok := codes.SpeciesByKey(w.spec.Species)
 	if !ok {
-		l.Note += " Its weight is not known: the species is not given."
 		return
 	}
 	l.Weight = w.volume() * species.Density(liftMoisture)
 	if kind := w.spec.InfillKind; kind == FillCables || kind == FillPanels {
 		l.Without = kind
-		l.Note += fmt.Sprintf(" Its weight is without the %s: add theirs.", kind)
 	}
-	w.say("Removable length: wood of %s at %d %% moisture weighs about %s, hardware not included.", species.Name, liftMoisture, Weight(l.Weight*float64(Kilogram)).Text(w.style))
+	w.say("Removable length: wood of %s at %d %% moisture. %s", species.Name, liftMoisture, l.Weighs(w.style))
 	if l.Two = l.Weight > l.Limit; l.Two {
-		l.Note += fmt.Sprintf(" Two people carry it: it weighs more than %s without its hardware.", limit.Text(w.style))
+		l.Note += fmt.Sprintf(" Two people carry it: it weighs more than %s.", l.Alone(w.style))
 	}
 }
+
+// Weighs is the sentence on what the length weighs, in both units, that of the style first, and on what that leaves out. It is
+// rounded up, so that what is over a whole limit never reads as the limit.
+func (l *Lift) Weighs(style length.Style) string {
+	if l.Weight == 0 {
+		return "Its weight is not known: its species is not given."
+	}
+	out := "hardware"
+	if l.Without != "" {
+		out = l.Without + " and " + out
+	}
+	return fmt.Sprintf("It weighs about %s by its species and pieces, %s not included.", weightOf(l.Weight).both(style, Weight.upText), out)
+}
+
+// Alone is the most that one person carries, in both units.
+func (l *Lift) Alone(style length.Style) string { return weightOf(l.Limit).both(style, Weight.Text) }
 
 // liftStart and liftFar are the ends of a removable length. It is to be held by its own frame alone, so that an end at a wall or at
 // a post that another run shares is a problem.

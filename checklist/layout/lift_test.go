@@ -81,3 +81,33 @@ func TestLiftCarried(t *testing.T) {
 		t.Errorf("it lifts %v and reaches %v with its top at %v", l.Lift.Rise, l.Lift.Reach, top)
 	}
 }
+
+// Pounds and kilograms both, that of the job first, rounded up: 45 lb is 20.41 kg, and a gram over it reads as 46 lb. The limit itself is
+// to a tenth.
+func TestLiftWeighs(t *testing.T) {
+	const pound = 0.45359237
+	for _, tt := range []struct {
+		lift     layout.Lift
+		inches   string
+		metric   string
+		carrying string // in inches
+	}{
+		{layout.Lift{Weight: 45 * pound, Limit: 45 * pound}, "It weighs about 45 lb (21 kg) by its species and pieces, hardware not included.",
+			"It weighs about 21 kg (45 lb) by its species and pieces, hardware not included.", "45 lb (20.4 kg)"},
+		{layout.Lift{Weight: 45*pound + 0.001, Limit: 20}, "It weighs about 46 lb (21 kg) by its species and pieces, hardware not included.",
+			"It weighs about 21 kg (46 lb) by its species and pieces, hardware not included.", "44.1 lb (20 kg)"},
+		{layout.Lift{Weight: 10, Limit: 22.5, Without: layout.FillCables}, "It weighs about 23 lb (10 kg) by its species and pieces, cables and hardware not included.",
+			"It weighs about 10 kg (23 lb) by its species and pieces, cables and hardware not included.", "49.6 lb (22.5 kg)"},
+		{layout.Lift{Limit: 20}, "Its weight is not known: its species is not given.", "Its weight is not known: its species is not given.", "44.1 lb (20 kg)"},
+	} {
+		if got := tt.lift.Weighs(length.InchFraction); got != tt.inches || tt.lift.Weighs(length.FeetInches) != got {
+			t.Errorf("in inches: %q, want %q", got, tt.inches)
+		}
+		if got := tt.lift.Weighs(length.Metric); got != tt.metric {
+			t.Errorf("in millimetres: %q, want %q", got, tt.metric)
+		}
+		if got := tt.lift.Alone(length.FeetInches); got != tt.carrying {
+			t.Errorf("one carries %q, want %q", got, tt.carrying)
+		}
+	}
+}

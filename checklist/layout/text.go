@@ -114,7 +114,7 @@ func (s *sheet) run(l Layout) {
 	s.heights(l)
 	if l.Lift != nil {
 		s.heading("Removable")
-		s.para("    ", fmt.Sprintf("%s Weight about %s, hardware not included.", l.Lift.Note, Weight(l.Lift.Weight*float64(Kilogram)).Text(s.style)))
+		s.para("    ", l.Lift.Note+" "+l.Lift.Weighs(s.style))
 	}
 	s.pieces(l)
 	s.heading("Loads (a screen that replaces no engineer)")

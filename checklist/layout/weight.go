@@ -30,13 +30,36 @@ func CarryDefault(unit length.Unit) Weight {
 	return 45 * Pound
 }
 
+// weightOf is a weight in kilograms, to the microgram.
+func weightOf(kilograms float64) Weight { return Weight(math.Round(kilograms * float64(Kilogram))) }
+
+// unitOfWeight is pounds for work in inches, else kilograms.
+func unitOfWeight(style length.Style) (Weight, string) {
+	if style == length.Metric {
+		return Kilogram, "kg"
+	}
+	return Pound, "lb"
+}
+
 // Text shows the weight in pounds for work in inches, else in kilograms, to a tenth.
 func (g Weight) Text(style length.Style) string {
-	unit, name := Pound, "lb"
-	if style == length.Metric {
-		unit, name = Kilogram, "kg"
-	}
+	unit, name := unitOfWeight(style)
 	return strconv.FormatFloat(math.Round(float64(g)/float64(unit)*10)/10, 'f', -1, 64) + " " + name
+}
+
+// upText shows the weight in the same units, rounded up to a whole one.
+func (g Weight) upText(style length.Style) string {
+	unit, name := unitOfWeight(style)
+	return fmt.Sprintf("%d %s", (g+unit-1)/unit, name)
+}
+
+// both shows the weight as the text function does, in the unit of the style first and then in the other: "45 lb (20.4 kg)".
+func (g Weight) both(style length.Style, text func(Weight, length.Style) string) string {
+	other := length.Metric
+	if style == length.Metric {
+		other = length.InchFraction
+	}
+	return text(g, style) + " (" + text(g, other) + ")"
 }
 
 // exactWeight shows a weight so that parseWeight reads it back, in pounds or kilograms, whichever is the shorter.

@@ -55,7 +55,7 @@ func TestStrangersQuestions(t *testing.T) {
 		{pack.OwnerEdition, "Whom do I call?", `Maren Holt, ring the yard between 7 and 8`},
 		{pack.OwnerEdition, "Which length lifts out, and why?", `R4 is a removable length, because: the kiln for the owner's pottery is craned onto the deck`},
 		{pack.OwnerEdition, "How does the removable length come out?", `Lift it straight up by [0-9 /]+″ until it clears its sleeves`},
-		{pack.OwnerEdition, "How heavy is it?", `weighs about [0-9]+ kg`},
+		{pack.OwnerEdition, "How heavy is it?", `weighs about [0-9]+ lb \([0-9]+ kg\)`},
 		{pack.OwnerEdition, "What must I do every year?", `every year`},
 		{pack.OwnerEdition, "What must I never do?", `Never climb|never climb`},
 	} {

@@ -78,7 +78,7 @@ func (b *builder) run(number int, l layout.Layout) Section {
 	if lift := l.Lift; lift != nil {
 		s.Blocks = append(s.Blocks, KeyValues{Facts: []Fact{
 			{Key: "Why it is removable", Value: recorded(lift.Why)}, {Key: "Where it stands while out", Value: recorded(lift.Store)},
-			{Key: "Weight to carry", Value: Cell{Text: fmt.Sprintf("about %.0f kg, worked out from species and pieces", lift.Weight)}}, {Key: "How it lifts", Value: recorded(lift.Note)},
+			{Key: "Weight to carry", Value: Cell{Text: lift.Weighs(b.style)}}, {Key: "How it lifts", Value: recorded(lift.Note)},
 		}})
 	}
 	for _, p := range l.Problems {

@@ -69,16 +69,12 @@ func (b *builder) care() []Section {
 }
 
 func (b *builder) liftOut(l layout.Layout) Section {
-	weight := "Its weight is not recorded: try it with two people."
-	if l.Lift.Weight > 0 {
-		weight = fmt.Sprintf("It weighs about %.0f kg%s, worked out from species and pieces.", l.Lift.Weight, carried(l.Lift))
-	}
 	step := func(text string) []Cell { return []Cell{{Text: text}} }
 	return Section{ID: "lift-" + l.RunID, Heading: l.Label + ": taking the removable length out and putting it back", Level: 2, Blocks: []Block{
 		caution("While this length is out the edge is open and somebody can fall. A removable length is not accepted as a required guard in most places."),
 		Table{Caption: "Taking it out", Columns: []Column{{Head: "In this order", Weight: 1}}, Rows: [][]Cell{
 			step("1. Keep everybody away from the edge and put up a barrier that will stand while it is out."),
-			step(fmt.Sprintf("2. Unlock it. Lift it straight up by %s until it clears its sleeves. %s", b.text(l.Lift.Rise), weight)),
+			step(fmt.Sprintf("2. Unlock it. Lift it straight up by %s until it clears its sleeves. %s", b.text(l.Lift.Rise), l.Lift.Weighs(b.style)+carried(l.Lift))),
 			step("3. Stand it " + orText(l.Lift.Store, "where it cannot fall") + "."),
 			step("4. Cover every empty sleeve at once: an open one trips a foot and fills with water."),
 		}},
@@ -115,12 +111,15 @@ func (b *builder) call() Section {
 	}}
 }
 
-// carried says that two people carry a removable length, where it is over the job's figure.
+// carried says that two people carry a removable length, where it is over the job's figure or its whole weight is not known.
 func carried(l *layout.Lift) string {
-	if !l.Two {
-		return ""
+	switch {
+	case l.Two:
+		return " Two people carry it."
+	case l.Weight == 0 || l.Without != "":
+		return " Try it with two people."
 	}
-	return " without its hardware: two people carry it"
+	return ""
 }
 
 func orText(text, otherwise string) string {

@@ -106,14 +106,12 @@ func plumb(c *collector, stage, what string) {
 // boltChecks are those of a post bolted to the framing.
 func boltChecks(c *collector, p layout.Post) {
 	for _, b := range p.Bolts {
-		switch b.Name {
-		case "upper":
-			c.add(boltEdge(c, "framing.bolt_upper", "Upper bolt below the top of the framing",
-				"From the top edge of the framing down to the bolt's centre.", b.FromTop))
-		case "lower":
-			c.add(boltEdge(c, "framing.bolt_lower", "Lower bolt above the underside of the framing",
-				"From the bottom edge of the framing up to the bolt's centre.", b.FromBottom))
+		key, nominal := "framing.bolt_upper", b.FromTop
+		if b.Name == "lower" {
+			key, nominal = "framing.bolt_lower", b.FromBottom
 		}
+		title, how := c.boltEdgeWords(p, b.Name)
+		c.add(boltEdge(c, key, title, how, nominal))
 	}
 	if len(p.Bolts) == 0 {
 		return // a post of a flight on a tread, a pad or a footing
@@ -129,6 +127,23 @@ func boltChecks(c *collector, p layout.Post) {
 	c.add(Check{Key: "framing.unnotched", Ask: AskSeen, Hold: true, Title: "The post is whole, not notched, where it is fixed",
 		How:    "Look at the post's full section at the top of the framing.",
 		Reason: "A notch takes the wood away where the push on the guard bends the post most.", Source: source})
+}
+
+// boltEdgeWords says what a bolt's distance from its nearest edge is called and how it is taken: through framing, or square to the edges of a
+// stringer.
+func (c *collector) boltEdgeWords(p layout.Post, name string) (title, how string) {
+	upper := name == "upper"
+	switch {
+	case !p.Stringer() && upper:
+		return "Upper bolt below the top of the framing", "From the top edge of the framing down to the bolt's centre."
+	case !p.Stringer():
+		return "Lower bolt above the underside of the framing", "From the bottom edge of the framing up to the bolt's centre."
+	case !upper:
+		return "Lower bolt above the stringer's lower edge", "Square to the stringer's lower edge, up to the bolt's centre."
+	case c.Layout.Stair.Stringer.Notched:
+		return "Upper bolt below the notches of the stringer", "Lay a straightedge through the inner corners of the notches, and measure square from it down to the bolt's centre."
+	}
+	return "Upper bolt below the stringer's upper edge", "Square to the stringer's upper edge, down to the bolt's centre."
 }
 
 // boltsLong says how long bolts must be at least, where the layout says so.

@@ -359,6 +359,35 @@ func TestGenerateSharedPost(t *testing.T) {
 
 // Once a bay is measured, its rails and infill are asked for as built, beside what was planned; the opening itself stays
 // held to the plan.
+// Bolts through a stringer are asked for by its own edges, square to them, each as far as the layout has it and held to the edge distance; a post at
+// the head of the flight has its bolts in the framing.
+func TestGenerateStringer(t *testing.T) {
+	for kind, upper := range map[string]string{layout.StringerCut: "Upper bolt below the notches of the stringer", layout.StringerClosed: "Upper bolt below the stringer's upper edge"} {
+		run := rakedRun()
+		run.PostsOn, run.Stringer, run.StringerDepth, run.Posts, run.StairFoot = layout.OnStringer, kind, 14*in, []length.Length{20 * in}, ""
+		s := source(t, "irc-2018", length.Inches, run, func(s *layout.Spec) { s.BoltTop, s.BoltBottom = 2*in+in/2, 2*in+in/4 }, nil)
+		titles := map[string]string{}
+		for _, c := range checklist.Generate(s) {
+			titles[c.Place.Label+" "+c.Key] = c.Title
+			if c.Place.Number != 2 || c.Key != "framing.bolt_upper" && c.Key != "framing.bolt_lower" {
+				continue
+			}
+			want := s.Spec.BoltTop
+			if c.Key == "framing.bolt_lower" {
+				want = s.Spec.BoltBottom
+			}
+			if c.Nominal == nil || *c.Nominal != want || !strings.Contains(strings.ToLower(c.How), "square") || !slices.ContainsFunc(c.Limits, func(l checklist.Limit) bool { return l.Key == codes.BoltEdgeMin }) {
+				t.Errorf("%s: %s wants %v, how: %s, limits %v", kind, c.Key, c.Nominal, c.How, c.Limits)
+			}
+		}
+		for at, want := range map[string]string{"R2-P1 framing.bolt_upper": "Upper bolt below the top of the framing", "R2-P2 framing.bolt_upper": upper, "R2-P2 framing.bolt_lower": "Lower bolt above the stringer's lower edge"} {
+			if titles[at] != want {
+				t.Errorf("%s, %s: %q, want %q", kind, at, titles[at], want)
+			}
+		}
+	}
+}
+
 func TestGenerateBuiltBay(t *testing.T) {
 	run := levelRun()
 	plan := checklist.Generate(source(t, "irc-2018", length.Inches, run, nil, nil))

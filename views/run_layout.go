@@ -182,7 +182,7 @@ func (r runLayout) fixing(p layout.Post) []string {
 	}
 	var bolts []string
 	for _, b := range p.Bolts {
-		bolts = append(bolts, fmt.Sprintf("%s bolt %s below the top of the framing and %s above its underside", b.Name, r.text(b.FromTop), r.text(b.FromBottom)))
+		bolts = append(bolts, r.l.BoltPlace(p, b, r.style))
 	}
 	if len(bolts) > 0 {
 		says = append(says, fmt.Sprintf("Through-bolts of %s, at least %s long: %s.", r.text(r.spec.BoltDiameter), r.text(p.Bolts[0].Length), strings.Join(bolts, ", ")))
@@ -212,8 +212,12 @@ func (r runLayout) everyPost() []string {
 	return first
 }
 
-// holes is the hole schedule of the sleeves, the same for every post of a run: a line for each wall and size of hole.
+// holes is the hole schedule: of the sleeves, the same for every post of a run, a line for each wall and size of hole; or of the bolts through a
+// stringer, a line for each way to measure them.
 func (r runLayout) holes() *Table {
+	if posts, rows := r.l.Drill(); len(rows) > 0 {
+		return r.drill(posts, rows)
+	}
 	t := Table{Caption: "Holes of each sleeve", Heads: []Head{{Label: "Wall"}, {Label: "For"}, {Label: "Hole", Number: true}, {Label: "Heights from the bottom", Number: true}}}
 	for _, p := range r.l.Posts {
 		if p.Sleeve == nil {
@@ -233,6 +237,21 @@ func (r runLayout) holes() *Table {
 	}
 	if len(t.Rows) == 0 {
 		return nil
+	}
+	return &t
+}
+
+// drill is where to drill for the bolts of posts on a stringer.
+func (r runLayout) drill(posts []string, rows []layout.DrillRow) *Table {
+	t := Table{Caption: "Bolts through the stringer, to their centres: " + strings.Join(posts, ", "), Heads: []Head{{Label: "Measured"}, {Label: "Upper", Number: true}, {Label: "Lower", Number: true}}}
+	known := func(l length.Length) Cell {
+		if l == 0 {
+			return Cell{Text: "not known"}
+		}
+		return Cell{Text: r.text(l)}
+	}
+	for _, row := range rows {
+		t.Rows = append(t.Rows, []Cell{{Text: row.What}, known(row.Upper), known(row.Lower)})
 	}
 	return &t
 }

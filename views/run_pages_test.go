@@ -70,7 +70,8 @@ const (
 	"spec": {"infill_width": 38, "infill_shape": "square", "rail_orientation": "flat", "connector_top": 0, "connector_bottom": 0, "level_height": 1112},
 	"runs": [
 	{"id": "n1aaaa", "label": "R1", "start": "wall", "length": 5400, "deck_height": 2100, "joists": "across", "first_joist": 19},
-	{"id": "n2aaaa", "label": "R2", "kind": "rake", "start": "stair foot", "end": "stair head", "total_rise": 2100, "risers": 12, "tread": 280, "nosing": 25},
+	{"id": "n2aaaa", "label": "R2", "kind": "rake", "start": "stair foot", "end": "stair head", "total_rise": 2100, "risers": 12, "tread": 280, "nosing": 25,
+	 "stringer": "cut stringer", "posts_on": "stringer", "stringer_depth": 350, "stringer_thickness": 45, "stringer_below": 480},
 	{"id": "n3aaaa", "label": "R3", "kind": "removable", "clear_opening": 1200, "deck_height": 2100, "joists": "along", "removable_why": "An invented reason", "overrides": {"post_mount": "sleeve"}}],
 	"built": [{"run": "R1", "bay": 1, "bottom": "1268", "top": "1270"}]}`
 )

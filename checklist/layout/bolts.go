@@ -9,21 +9,21 @@ import (
 
 // bolts places the two through-bolts of a bolted post in the depth of the framing, with the length that they must have.
 func (w *work) bolts() []Bolt {
-	depth, long := w.spec.JoistDepth, w.boltLength()
+	depth, long := w.spec.JoistDepth, w.boltLength(w.spec.JoistWidth)
 	return []Bolt{
 		{Name: "upper", FromTop: w.spec.BoltTop, FromBottom: depth - w.spec.BoltTop, Length: long},
 		{Name: "lower", FromTop: depth - w.spec.BoltBottom, FromBottom: w.spec.BoltBottom, Length: long},
 	}
 }
 
-// boltLength is what a through-bolt must reach: the post, the rim or outer joist behind it, and two washers, a nut and some thread,
+// boltLength is what a through-bolt must reach: the post, the rim, outer joist or stringer behind it, and two washers, a nut and some thread,
 // for which two diameters are allowed, up to the next length that bolts are sold in (common practice, no source).
-func (w *work) boltLength() length.Length {
+func (w *work) boltLength(behind length.Length) length.Length {
 	step := length.Inch / 2
 	if w.in.Unit == length.Millimetres {
 		step = 10 * mm
 	}
-	return (w.spec.PostDepth + w.spec.JoistWidth + 2*w.spec.BoltDiameter).RoundUp(step)
+	return (w.spec.PostDepth + behind + 2*w.spec.BoltDiameter).RoundUp(step)
 }
 
 // boltRoom says whether something stands in the way of a post's bolts: the end of a joist with its hanger, or an obstruction that
@@ -52,7 +52,20 @@ func (w *work) boltRoom(p *Post) {
 	}
 }
 
-// checkBolts holds the bolts to the least edge distance and keeps the upper above the lower.
+// boltsFit holds the bolts of the run's posts to what they go through, framing or stringer, each once.
+func (w *work) boltsFit() {
+	for _, p := range w.out.Posts {
+		if p.SharedAs == "" && len(p.Bolts) > 0 && !p.Stringer() {
+			w.checkBolts(p.Bolts)
+			break
+		}
+	}
+	if st := w.out.Stair; st != nil && st.Stringer != nil {
+		w.checkStringer(st.Stringer)
+	}
+}
+
+// checkBolts holds the bolts through framing to the least edge distance and keeps the upper above the lower.
 func (w *work) checkBolts(bolts []Bolt) {
 	if spacing := bolts[1].FromTop - bolts[0].FromTop; spacing <= 0 {
 		w.problem(w.run.Label, "bolt_top", "The upper bolt is not above the lower one: look at both distances and the joist depth.")
@@ -60,16 +73,19 @@ func (w *work) checkBolts(bolts []Bolt) {
 		w.say("Bolts: %s below the top and %s above the underside of %s framing stand %s apart; %s long, through post, rim and two diameters of washers and nut.",
 			w.text(w.spec.BoltTop), w.text(w.spec.BoltBottom), w.text(w.spec.JoistDepth), w.text(spacing), w.text(bolts[0].Length))
 	}
+	for _, b := range bolts {
+		w.boltEdge(b.Name, min(b.FromTop, b.FromBottom), "framing", "bolt_top")
+	}
+}
+
+// boltEdge holds the nearest edge of what a bolt goes through to the least edge distance; a fault leads to field.
+func (w *work) boltEdge(name string, nearest length.Length, of, field string) {
 	edge, ok := w.in.Rules.Practice(codes.BoltEdgeMin)
-	if !ok {
+	if !ok || edge.Bound.Test(nearest, edge.Value) {
 		return
 	}
-	for _, b := range bolts {
-		if least := min(b.FromTop, b.FromBottom); !edge.Bound.Test(least, edge.Value) {
-			value, figure := least.FormatAgainst(edge.Value, w.style)
-			w.problem(w.run.Label, "bolt_top", "The %s bolt stands %s from the edge of the framing; the figure is %s %s (%s).", b.Name, value, edge.Bound, figure, edge.Source())
-		}
-	}
+	value, figure := nearest.FormatAgainst(edge.Value, w.style)
+	w.problem(w.run.Label, field, "The %s bolt stands %s from the edge of the %s; the figure is %s %s (%s).", name, value, of, edge.Bound, figure, edge.Source())
 }
 
 // holdDown says what is called for at a bolted post.

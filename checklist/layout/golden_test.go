@@ -30,7 +30,7 @@ func readJob(t testing.TB, name string) (layout.Job, []layout.Layout) {
 
 // TestGolden holds the sheet and the JSON of whole jobs to their files, and the JSON to the published schema.
 func TestGolden(t *testing.T) {
-	for _, name := range []string{"deck", "metric", "infill"} {
+	for _, name := range []string{"deck", "metric", "infill", "stair"} {
 		t.Run(name, func(t *testing.T) {
 			job, layouts := readJob(t, name+".json")
 			var text, out bytes.Buffer

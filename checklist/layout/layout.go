@@ -101,7 +101,8 @@ func (p Post) Footprint() (near, far length.Length) {
 	return near, near + p.Sleeve.Outside
 }
 
-// Bolt is one through-bolt of a post: how far its centre stands from the framing's edges.
+// Bolt is one through-bolt of a post: how far its centre stands from the edges of the framing, or of the stringer, square to them; zero from
+// the far edge of a stringer whose depth is not known.
 type Bolt struct {
 	Name       string        `json:"name"` // upper, lower
 	FromTop    length.Length `json:"from_top"`
@@ -241,8 +242,9 @@ type Stair struct {
 	HandrailAdvice   string        `json:"handrail_advice"`   // a separate handrail in words, where one would be needed
 	Grip             string        `json:"grip"`              // whether a hand closes on it, by the rule set's figures
 	GripShape        *Grip         `json:"grip_shape,omitempty"`
-	Graspable        bool          `json:"graspable"` // false too where it cannot be told: see Grip
-	PostJog          length.Length `json:"post_jog"`  // the rail's height differs by this between the uphill and downhill face of a post
+	Graspable        bool          `json:"graspable"`          // false too where it cannot be told: see Grip
+	Stringer         *Stringer     `json:"stringer,omitempty"` // what posts of the flight are bolted to; nil where none is
+	PostJog          length.Length `json:"post_jog"`           // the rail's height differs by this between the uphill and downhill face of a post
 }
 
 // Lift is what a removable length needs.

@@ -36,12 +36,10 @@ func (w *work) posts(all []support) {
 	w.postsFit()
 	w.flightEnds(all)
 	if says := w.offLine(); says != "" {
-		w.out.Stair.Asks = append(w.out.Stair.Asks, says)
+		w.ask("%s", says)
 	}
 	w.meets()
-	if w.spec.PostMount == MountBolted && len(w.out.Posts) > 0 && w.run.PostsAre != PostsExisting {
-		w.checkBolts(w.bolts())
-	}
+	w.boltsFit()
 }
 
 // mount says how a new post is fixed, and how long it is cut.
@@ -164,8 +162,5 @@ func (w *work) base() string {
 // postCut is the cut length of a post: its top above the decking and what stands below it. It is rounded up, since a post
 // cut short lowers the guard.
 func (w *work) postCut(top length.Length) length.Length {
-	if w.spec.PostMount == MountBase {
-		return top.RoundUp(w.spec.Grid)
-	}
-	return (top + w.spec.Decking + w.spec.JoistDepth).RoundUp(w.spec.Grid)
+	return (top + w.framingDeep()).RoundUp(w.spec.Grid)
 }

@@ -86,8 +86,14 @@ type Run struct {
 	LandingHeight length.Length `json:"landing_height"`
 	PostsOn       string        `json:"posts_on"`   // what the posts of the flight are fixed to, OnTreads or OnStringer; empty where not said
 	FootOn        string        `json:"foot_on"`    // what the foot post is fixed to: as PostsOn, or OnPad or OnFooting; empty as the others
-	PostReach     length.Length `json:"post_reach"` // OnStringer: plumb from the nosing line down to the post's lower end; zero follows the framing's depth
+	PostReach     length.Length `json:"post_reach"` // OnStringer: plumb from the nosing line down to the post's lower end; zero goes down to the stringer's lower edge, or follows the framing's depth where that is not given
 	FootBelow     length.Length `json:"foot_below"` // OnFooting: how far the foot post goes below the ground or landing
+	// StringerDepth is that of the stringer's whole board and StringerThroat what is left of it under the notches of a cut one, both square to
+	// its edges; StringerBelow is its lower edge below the nosing line, plumb. Each is zero where not given.
+	StringerDepth     length.Length `json:"stringer_depth,omitempty"`
+	StringerThroat    length.Length `json:"stringer_throat,omitempty"`
+	StringerThickness length.Length `json:"stringer_thickness,omitempty"`
+	StringerBelow     length.Length `json:"stringer_below,omitempty"`
 	// Handrail is what a hand holds, HandrailTop and so on; HandrailSize is the diameter of a separate round one or the width of any
 	// other, HandrailHeight its top above the nosing line. HandrailShape is its section, GripRound and so on, empty for a round one;
 	// HandrailRecess is where its finger recess starts below the top, how deep it goes, within what of the widest part, over what height.

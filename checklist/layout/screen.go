@@ -42,7 +42,7 @@ func (w *work) boltScreen(load codes.AppliedFigure) {
 		w.notScreened(what, "the method does not fit posts in sleeves or on bases")
 		return
 	case w.run.Kind == Rake:
-		w.notScreened(what, "the method does not fit posts fixed to a stair")
+		w.stringerScreen(load)
 		return
 	case spacing <= 0 || w.out.Heights.Finished <= 0:
 		w.notScreened(what, "the bolts or the height are not laid out")
@@ -52,19 +52,60 @@ func (w *work) boltScreen(load codes.AppliedFigure) {
 	s.Value = UpperBoltTension(load.Number, w.out.Heights.Finished, w.spec.Decking, lower, spacing)
 	s.Sentence = fmt.Sprintf("Upper bolt tension: %s at %s, with %s of decking and %s down to the lower bolt, over %s between the bolts, is %s (load: %s).",
 		load.Text, w.text(w.out.Heights.Finished), w.text(w.spec.Decking), w.text(lower), w.text(spacing), force(s.Value, s.Unit), load.Source())
-	if hold, ok := w.in.Rules.Practice(codes.HoldDownCapacity); ok {
-		s.Figure = hold.Number
-		if s.Unit == "kN" && hold.Unit == "lb" {
-			s.Figure = KilonewtonsFromPounds(hold.Number)
-		}
-		relation := "within"
-		if s.Value > s.Figure {
-			relation = "over"
-			w.problem(w.run.Label, "bolt_top", "The upper bolt tension screens at %s, over the hold-down figure of %s: ask an engineer, or set the bolts further apart.", force(s.Value, s.Unit), force(s.Figure, s.Unit))
-		}
-		s.Sentence += fmt.Sprintf(" That is %s the hold-down figure of %s (%s). An upper hold-down does nothing for an inward push.", relation, force(s.Figure, s.Unit), hold.Source())
+	if over := w.againstHoldDown(&s); over != "" {
+		w.problem(w.run.Label, "bolt_top", "%s: ask an engineer, or set the bolts further apart.", over)
+	}
+	if s.Figure > 0 {
+		s.Sentence += " An upper hold-down does nothing for an inward push."
 	}
 	s.Sentence += w.tested(load)
+	w.out.Screens = append(w.out.Screens, s)
+}
+
+// againstHoldDown holds the tension in the upper bolt to the hold-down's figure; it returns a phrase where it is over that.
+func (w *work) againstHoldDown(s *Screen) (over string) {
+	hold, ok := w.in.Rules.Practice(codes.HoldDownCapacity)
+	if !ok {
+		return ""
+	}
+	s.Figure = hold.Number
+	if s.Unit == "kN" && hold.Unit == "lb" {
+		s.Figure = KilonewtonsFromPounds(hold.Number)
+	}
+	relation := "within"
+	if s.Value > s.Figure {
+		relation = "over"
+		over = fmt.Sprintf("The upper bolt tension screens at %s, over the hold-down figure of %s", force(s.Value, s.Unit), force(s.Figure, s.Unit))
+	}
+	s.Sentence += fmt.Sprintf(" That is %s the hold-down figure of %s (%s).", relation, force(s.Figure, s.Unit), hold.Source())
+	return over
+}
+
+// stringerScreen is the tension in the upper bolt of posts on the stringer, where the places of the bolts are known: the same couple, with the
+// load as high above the lower bolt as the finished top stands. How the stringer itself bends and twists it leaves out.
+func (w *work) stringerScreen(load codes.AppliedFigure) {
+	const what = "upper bolt tension"
+	st := w.out.Stair.Stringer
+	switch {
+	case st == nil:
+		w.notScreened(what, "no new post of the flight is bolted to its stringer, and the method fits no other")
+		return
+	case st.Depth == 0 || st.Below == 0:
+		w.notScreened(what, "the stringer's depth and how far its lower edge stands below the nosing line are not both given")
+		return
+	case st.Marks[0].Up <= st.Marks[1].Up || st.Marks[1].BelowLine <= 0 || w.out.Heights.Finished <= 0:
+		w.notScreened(what, "the bolts or the height are not laid out")
+		return
+	}
+	lower, spacing := st.Marks[1].BelowLine, st.Marks[0].Up-st.Marks[1].Up
+	s := Screen{What: what, Screened: true, Unit: load.Unit}
+	s.Value = UpperBoltTension(load.Number, w.out.Heights.Finished, 0, lower, spacing)
+	s.Sentence = fmt.Sprintf("Upper bolt tension on the stringer: %s at %s above the nosing line, with %s from that line down to the lower bolt, over %s between the bolts, is %s (load: %s).",
+		load.Text, w.text(w.out.Heights.Finished), w.marked(lower), w.marked(spacing), force(s.Value, s.Unit), load.Source())
+	if over := w.againstHoldDown(&s); over != "" {
+		w.ask("%s, with the bolts %s apart in %s: ask an engineer how the posts on the stringer are held.", over, w.marked(spacing), st.wood(w.style))
+	}
+	s.Sentence += " How the stringer bends and twists is not in it."
 	w.out.Screens = append(w.out.Screens, s)
 }
 

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"fmt"
+
 	"newelbook/checklist/codes"
 	"newelbook/checklist/length"
 )
@@ -60,6 +62,11 @@ func (w *work) stair() {
 	w.joint(s)
 	w.handrail(s)
 	w.sayUntested()
+}
+
+// ask adds what is still to be measured or said of the flight.
+func (w *work) ask(format string, args ...any) {
+	w.out.Stair.Asks = append(w.out.Stair.Asks, fmt.Sprintf(format, args...))
 }
 
 // joint is how far behind the top nosing the level and the raked rail meet without a jog.

@@ -23,8 +23,9 @@ type Stand struct {
 	Across     int           `json:"across"`      // number of the nosing that the post stands across, from the foot; 0 for none
 	Downhill   FaceMarks     `json:"downhill"`
 	Uphill     FaceMarks     `json:"uphill"`
-	Below      length.Length `json:"below"` // how far the post goes below that surface
-	Fixed      string        `json:"fixed"` // how it is fixed, in words
+	Below      length.Length `json:"below"`              // how far the post goes below that surface
+	Fixed      string        `json:"fixed"`              // how it is fixed, in words
+	Stringer   bool          `json:"stringer,omitempty"` // its bolts go through the face of the stringer: see Stair.Stringer
 }
 
 // FaceMarks are heights at one face of a post, plumb above the surface that it stands over: of the nosing line, and of what is marked
@@ -48,6 +49,9 @@ func (w *work) line(up length.Length, step int) length.Length {
 	s := w.out.Stair
 	return length.MulDiv(up, int64(w.slope.rise), int64(w.slope.run)) - length.Length(step-1)*s.Riser
 }
+
+// ground is how far the ground, or the landing or pad on it, lies below the nosing line, plumb, at a place up the flight from the lowest nosing.
+func (w *work) ground(up length.Length) length.Length { return w.line(up, 0) - w.run.LandingHeight }
 
 // stand works out where a post stands against the steps; a foot post on a pad or in a footing stands over the ground wherever it is.
 func (w *work) stand(s support, ground bool) *Stand {
@@ -124,10 +128,6 @@ func (w *work) setPost(p *Post, s support, all []support) {
 	}
 	p.Joist = w.standWords(p.Stand)
 	st := p.Stand
-	framing := w.spec.Decking + w.spec.JoistDepth
-	if w.spec.PostMount == MountBase {
-		framing = 0
-	}
 	if on == OnTreads || on == OnPad || on == OnFooting {
 		p.Bolts, p.HoldDown = []Bolt{}, "" // nothing is bolted through a rim there
 	}
@@ -144,17 +144,21 @@ func (w *work) setPost(p *Post, s support, all []support) {
 			st.Fixed = "Down into a footing, to a depth that is not given."
 		}
 	case onLanding:
-		st.Below = framing
+		st.Below = w.framingDeep()
 		st.Fixed = "To the framing of the landing, as a level post."
 	default:
-		reach := w.run.PostReach
-		if reach == 0 {
-			reach = framing
+		up := w.up(p.Centre)
+		low := min(w.reach(), w.ground(up))
+		st.Below = max(low-w.line(up, st.Step), 0)
+		st.Fixed = fmt.Sprintf("Through-bolted to the side of the stringer, its lower end %s below the nosing line, plumb at its centre.", w.marked(low))
+		if low < w.reach() {
+			st.Fixed += " It ends on the ground: mark its bolts from the stringer, not from its end."
 		}
-		st.Below = max(reach-w.line(w.up(p.Centre), st.Step), 0)
-		st.Fixed = fmt.Sprintf("Through-bolted to the side of the stringer, its lower end %s below the nosing line, plumb at its centre.", w.text(reach))
 		if on == "" {
 			st.Fixed += " What the posts are fixed to is not said: this is assumed."
+		}
+		if len(p.Bolts) > 0 && p.SharedAs == "" {
+			w.onStringer(p, up)
 		}
 	}
 	if w.footPost(s, all) && w.run.StairFoot != "" {

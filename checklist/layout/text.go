@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -205,25 +206,71 @@ func (s *sheet) posts(l Layout) {
 		rows = append(rows, []string{label, s.text(p.Centre), s.text(p.Face), s.text(p.Top), cut, p.Joist})
 	}
 	s.table(rows)
-	p := l.Posts[0]
-	for _, own := range l.Posts {
-		if own.SharedAs == "" {
-			p = own
-			break
+	s.fixings(l)
+}
+
+// fixings writes what fixes the run's own posts, once where all have it alike.
+func (s *sheet) fixings(l Layout) {
+	var all, of [][]string
+	for _, p := range l.Posts {
+		if p.SharedAs != "" {
+			continue
+		}
+		lines := s.fixing(l, p)
+		i := slices.IndexFunc(all, func(have []string) bool { return slices.Equal(have, lines) })
+		if i < 0 {
+			i, all, of = len(all), append(all, lines), append(of, nil)
+		}
+		of[i] = append(of[i], p.Label)
+	}
+	lead := "    "
+	for i, lines := range all {
+		if len(all) > 1 {
+			if lead = "      "; len(lines) > 0 {
+				s.para("    ", strings.Join(of[i], ", ")+":")
+			}
+		}
+		for _, line := range lines {
+			words := strings.TrimLeft(line, " ")
+			s.para(lead+line[:len(line)-len(words)], words)
 		}
 	}
+	posts, rows := l.Drill()
+	if len(rows) == 0 {
+		return
+	}
+	s.heading("Bolts through the stringer, " + strings.Join(posts, ", "))
+	table := [][]string{{"to the bolt's centre", "upper", "lower"}}
+	for _, r := range rows {
+		table = append(table, []string{r.What, s.known(r.Upper), s.known(r.Lower)})
+	}
+	s.table(table)
+}
+
+// known is a length, or that it is not known.
+func (s *sheet) known(l length.Length) string {
+	if l == 0 {
+		return "not known"
+	}
+	return s.text(l)
+}
+
+// fixing says what fixes one post, a line for each thing; what belongs to the line before it is set in.
+func (s *sheet) fixing(l Layout, p Post) []string {
+	var lines []string
 	for _, b := range p.Bolts {
-		s.para("    ", fmt.Sprintf("%s bolt: %s below the top of the framing, %s above its underside.", b.Name, s.text(b.FromTop), s.text(b.FromBottom)))
+		lines = append(lines, upperFirst(l.BoltPlace(p, b, s.style))+".")
 	}
 	if p.HoldDown != "" {
-		s.para("    ", p.HoldDown)
+		lines = append(lines, p.HoldDown)
 	}
 	if p.Sleeve != nil {
-		s.para("    ", fmt.Sprintf("Sleeve: inside %s, outside %s, height %s. %s", s.text(p.Sleeve.Inside), s.text(p.Sleeve.Outside), s.text(p.Sleeve.Height), p.Sleeve.Note))
+		lines = append(lines, fmt.Sprintf("Sleeve: inside %s, outside %s, height %s. %s", s.text(p.Sleeve.Inside), s.text(p.Sleeve.Outside), s.text(p.Sleeve.Height), p.Sleeve.Note))
 		for _, h := range p.Sleeve.Holes {
-			s.para("      ", fmt.Sprintf("%s wall, %s: %s hole, %s from the bottom.", h.Wall, h.For, s.text(h.Size), s.text(h.Height)))
+			lines = append(lines, fmt.Sprintf("  %s wall, %s: %s hole, %s from the bottom.", h.Wall, h.For, s.text(h.Size), s.text(h.Height)))
 		}
 	}
+	return lines
 }
 
 // rails writes the bays with their rails.

@@ -41,7 +41,7 @@ func (b *builder) fixings() Section {
 				hold = b.seenAt(p.Label, "framing.hold_down")
 				hold.Text = orText(spec.HoldDown, "called for; which one is not recorded") + "\n" + hold.Text
 			}
-			t.Rows = append(t.Rows, []Cell{{Text: p.Label, Bold: true}, {Text: b.fasteners(p, spec)}, recorded(spec.FastenerMetal), b.seenAt(p.Label, washers), hold, b.seenAt(p.Label, key)})
+			t.Rows = append(t.Rows, []Cell{{Text: p.Label, Bold: true}, {Text: b.fasteners(l, p, spec)}, recorded(spec.FastenerMetal), b.seenAt(p.Label, washers), hold, b.seenAt(p.Label, key)})
 		}
 		s.Blocks = append(s.Blocks, t)
 	}
@@ -52,7 +52,7 @@ func (b *builder) fixings() Section {
 }
 
 // fasteners is what a post is fixed with, as specified and laid out.
-func (b *builder) fasteners(p layout.Post, spec layout.Spec) string {
+func (b *builder) fasteners(l layout.Layout, p layout.Post, spec layout.Spec) string {
 	switch spec.PostMount {
 	case layout.MountSleeve:
 		text := "in a sleeve of " + spec.SleeveMaterial
@@ -69,12 +69,19 @@ func (b *builder) fasteners(p layout.Post, spec layout.Spec) string {
 	if len(p.Bolts) == 0 {
 		return "through-bolts, places not laid out"
 	}
-	text := fmt.Sprintf("%s of %s through the framing", plural(len(p.Bolts), "bolt"), b.text(spec.BoltDiameter))
+	through, upper, lower := "the framing", "the top", "the underside"
+	if p.Stringer() {
+		through, upper, lower = "the stringer", "its upper edge, square", "its lower edge, square"
+		if l.Stair.Stringer.Notched {
+			upper = "its notches, square"
+		}
+	}
+	text := fmt.Sprintf("%s of %s through %s", plural(len(p.Bolts), "bolt"), b.text(spec.BoltDiameter), through)
 	for _, bolt := range p.Bolts {
 		if bolt.Name == "upper" {
-			text += fmt.Sprintf(";\nupper %s below the top", b.text(bolt.FromTop))
+			text += fmt.Sprintf(";\nupper %s below %s", b.text(bolt.FromTop), upper)
 		} else {
-			text += fmt.Sprintf(",\n%s %s above the underside", bolt.Name, b.text(bolt.FromBottom))
+			text += fmt.Sprintf(",\n%s %s above %s", bolt.Name, b.text(bolt.FromBottom), lower)
 		}
 	}
 	return text

@@ -2,6 +2,7 @@ package pack
 
 import (
 	"fmt"
+	"strings"
 
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
@@ -62,5 +63,21 @@ func (b *builder) stair(number int, l layout.Layout) []Block {
 			[]Cell{{Text: p.Label, Bold: true}, {Text: p.Joist}, {Text: "downhill"}, {Text: b.text(p.Stand.Downhill.Line.Round(l.Grid))}, {Text: b.text(p.Stand.Downhill.Top.Round(l.Grid))}},
 			[]Cell{{}, {Text: p.Stand.Fixed}, {Text: "uphill"}, {Text: b.text(p.Stand.Uphill.Line.Round(l.Grid))}, {Text: b.text(p.Stand.Uphill.Top.Round(l.Grid))}})
 	}
-	return append(blocks, t)
+	blocks = append(blocks, t)
+	posts, rows := l.Drill()
+	if len(rows) == 0 {
+		return blocks
+	}
+	drill := Table{Caption: l.Label + ": bolts through the stringer, to their centres: " + strings.Join(posts, ", "), Columns: []Column{
+		{Head: "Measured", Weight: 3}, {Head: "Upper", Weight: 1, Align: Right, Measure: true}, {Head: "Lower", Weight: 1, Align: Right, Measure: true}}}
+	known := func(l length.Length) Cell {
+		if l == 0 {
+			return Cell{Text: "not known"}
+		}
+		return Cell{Text: b.text(l)}
+	}
+	for _, r := range rows {
+		drill.Rows = append(drill.Rows, []Cell{{Text: r.What}, known(r.Upper), known(r.Lower)})
+	}
+	return append(blocks, drill)
 }

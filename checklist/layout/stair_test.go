@@ -376,6 +376,12 @@ func TestPostStands(t *testing.T) {
 	if f := l.Posts[0].Stand; f.Step != 0 || f.FromNosing != inch(1.25) || f.Below != 0 {
 		t.Errorf("foot: %+v", f)
 	}
+	// On a pad 1 1/4 in over the ground that the rise was measured from, it is marked and cut from the pad.
+	run.LandingHeight = inch(1.25)
+	if f := rakeWith(t, "irc-2018", length.Inches, run, plain).Posts[0]; f.Cut != l.Posts[0].Cut-inch(1.25) || f.Stand.Downhill.Top != l.Posts[0].Stand.Downhill.Top-inch(1.25) {
+		t.Errorf("on a pad: %+v, cut %v, want %v less the pad", f.Stand, f.Cut, l.Posts[0].Cut)
+	}
+	run.LandingHeight = 0
 	run.FootOn, run.FootBelow = layout.OnFooting, inch(30)
 	if f := rakeWith(t, "irc-2018", length.Inches, run, plain).Posts[0]; f.Stand.Below != inch(30) || f.Cut != l.Posts[0].Cut+inch(30) {
 		t.Errorf("footing: %+v, cut %v", f.Stand, f.Cut)

@@ -44,14 +44,15 @@ func (w *work) up(x length.Length) length.Length {
 	return x - w.run.NosingFrom
 }
 
-// line is how high the nosing line stands over a step, plumb, at a place up the flight from the lowest nosing.
+// line is how high the nosing line stands over a step, plumb, at a place up the flight from the lowest nosing; step 0 is the ground, or the landing
+// or pad on it.
 func (w *work) line(up length.Length, step int) length.Length {
-	s := w.out.Stair
-	return length.MulDiv(up, int64(w.slope.rise), int64(w.slope.run)) - length.Length(step-1)*s.Riser
+	high := length.Length(step-1) * w.out.Stair.Riser
+	if step == 0 {
+		high += w.run.LandingHeight
+	}
+	return length.MulDiv(up, int64(w.slope.rise), int64(w.slope.run)) - high
 }
-
-// ground is how far the ground, or the landing or pad on it, lies below the nosing line, plumb, at a place up the flight from the lowest nosing.
-func (w *work) ground(up length.Length) length.Length { return w.line(up, 0) - w.run.LandingHeight }
 
 // stand works out where a post stands against the steps; a foot post on a pad or in a footing stands over the ground wherever it is.
 func (w *work) stand(s support, ground bool) *Stand {
@@ -148,7 +149,7 @@ func (w *work) setPost(p *Post, s support, all []support) {
 		st.Fixed = "To the framing of the landing, as a level post."
 	default:
 		up := w.up(p.Centre)
-		low := min(w.reach(), w.ground(up))
+		low := min(w.reach(), w.line(up, 0))
 		st.Below = max(low-w.line(up, st.Step), 0)
 		st.Fixed = fmt.Sprintf("Through-bolted to the side of the stringer, its lower end %s below the nosing line, plumb at its centre.", w.marked(low))
 		if low < w.reach() {

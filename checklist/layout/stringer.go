@@ -181,7 +181,7 @@ func (w *work) onStringer(p *Post, up length.Length) {
 		return
 	}
 	// At its foot the stringer is cut off level on the ground or the landing, at its head plumb at the top riser.
-	if over := w.ground(up) - lower.BelowLine; lower.BelowLine > 0 && !edge.Bound.Test(over, edge.Value) {
+	if over := w.line(up, 0) - lower.BelowLine; lower.BelowLine > 0 && !edge.Bound.Test(over, edge.Value) {
 		value, figure := over.Abs().FormatAgainst(edge.Value, w.style)
 		side := "above"
 		if over < 0 {

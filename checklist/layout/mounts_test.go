@@ -1,6 +1,7 @@
 package layout_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -150,6 +151,49 @@ func TestSleeveOfMeasuredPost(t *testing.T) {
 		}
 		if got := layout.Compute(changed); len(told(got, tt.want)) != 1 {
 			t.Errorf("%s: problems %v, want one with %q", name, got.Problems, tt.want)
+		}
+	}
+}
+
+// TestThickSleeveWall: steel tube is taken to have walls of up to 1/2 in (common practice, no source). A thicker one is told once for the run, in words that
+// lead to its field; a wall of wood may be as thick as it is.
+func TestThickSleeveWall(t *testing.T) {
+	const says = "The wall of a steel sleeve is entered as %s, as of wood"
+	for _, c := range []struct {
+		unit     length.Unit
+		material string
+		wall     string
+		told     bool
+	}{
+		{length.Inches, layout.SleeveSteel, `1 1/2"`, true},
+		{length.Inches, layout.SleeveSteel, `9/16"`, true},
+		{length.Inches, layout.SleeveSteel, `1/2"`, false},
+		{length.Inches, layout.SleeveSteel, `1/4"`, false},
+		{length.Inches, layout.SleeveWood, `1 1/2"`, false},
+		{length.Millimetres, layout.SleeveSteel, "38 mm", true},
+		{length.Millimetres, layout.SleeveSteel, "13 mm", true},
+		{length.Millimetres, layout.SleeveSteel, "12 mm", false},
+	} {
+		wall, err := length.Parse(c.wall, c.unit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		spec := layout.DefaultSpec(c.unit)
+		spec.PostMount, spec.SleeveMaterial, spec.SleeveWall = layout.MountSleeve, c.material, wall
+		run := layout.Run{Label: "R1", Kind: layout.Level, Length: 144 * length.Inch, LengthOver: layout.OverCentres}
+		l := layout.Compute(layout.Input{Run: run, Spec: spec, Rules: rules(t, "irc-2021"), Unit: c.unit})
+		got := told(l, "The wall of a steel sleeve")
+		if !c.told {
+			if len(got) != 0 {
+				t.Errorf("%s wall of %s: %v", c.material, c.wall, got)
+			}
+			continue
+		}
+		if len(got) != 1 || got[0].Place != "R1" || got[0].Field != "sleeve_wall" || !strings.Contains(got[0].Sentence, fmt.Sprintf(says, c.wall)) {
+			t.Errorf("%s wall of %s: %v, want it told once", c.material, c.wall, got)
+		}
+		if s, want := l.Posts[0].Sleeve, max(spec.PostWidth, spec.PostDepth)+spec.SleeveClearance+spec.SleeveSwelling+2*wall; s.Outside != want {
+			t.Errorf("the sleeve with a wall of %s is %v outside, want %v", c.wall, s.Outside, want)
 		}
 	}
 }

@@ -1,8 +1,10 @@
 package draw_test
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -48,6 +50,12 @@ func flights() []flight {
 // drawn lays a flight out and draws it.
 func (f flight) drawn(t *testing.T, width float64, brief bool) (layout.Layout, draw.Sheet) {
 	t.Helper()
+	return f.drawnWith(t, layout.DefaultSpec(f.unit), width, brief)
+}
+
+// drawnWith does so by a specification.
+func (f flight) drawnWith(t *testing.T, spec layout.Spec, width float64, brief bool) (layout.Layout, draw.Sheet) {
+	t.Helper()
 	base, err := codes.Get(f.rules)
 	if err != nil {
 		t.Fatal(err)
@@ -56,7 +64,6 @@ func (f flight) drawn(t *testing.T, width float64, brief bool) (layout.Layout, d
 	if err != nil {
 		t.Fatal(err)
 	}
-	spec := layout.DefaultSpec(f.unit)
 	l := layout.Compute(layout.Input{Run: f.run, Spec: spec, Rules: rules, Unit: f.unit})
 	return l, draw.Elevation(l, draw.ElevationOptions{Width: width, Style: f.unit.Style(), Run: f.run, Spec: spec, Brief: brief})
 }
@@ -135,5 +142,73 @@ func TestStairElevationBall(t *testing.T) {
 				t.Errorf("the ball touches %v of the step", touches)
 			}
 		})
+	}
+}
+
+// Under the posts stand the heights to mark on their faces, the left face first as drawn: by the rise and run of the rake alone, the nosing line climbs from
+// one face to the other, and over it stand the rail's underside and, a cap's thickness along the rake less than the finished top, its top.
+func TestStairElevationFaces(t *testing.T) {
+	checked := 0
+	for _, f := range flights() {
+		if strings.HasPrefix(f.name, "2 ") || strings.HasPrefix(f.name, "20 ") {
+			continue // too short for words beside figures, or too long for the figures of every post
+		}
+		t.Run(f.name, func(t *testing.T) {
+			spec := layout.DefaultSpec(f.unit)
+			spec.StairHeight, spec.CapThickness, spec.RakeBottom = 37*length.Inch, length.Inch*5/4, length.Inch/2
+			l, s := f.drawnWith(t, spec, 250, false)
+			rise, run := f.run.Riser.Inches(), f.run.Tread.Inches()
+			factor := math.Hypot(rise, run) / run
+			down := strings.Contains(f.name, "down=true")
+			// over is how high the nosing line stands over the step under a place's centre, at a place itself; places are in inches from the datum.
+			over := func(centre, at float64) float64 {
+				up := func(x float64) float64 {
+					if down {
+						return float64(f.run.Risers-1)*run + 3 - x
+					}
+					return x - 3 // the lowest nosing stands 3 in from the datum
+				}
+				step := 0.0
+				if c := up(centre); c >= 0 {
+					step = math.Min(math.Floor(c/run+1e-9)+1, float64(f.run.Risers))
+				}
+				return up(at)*rise/run - (step-1)*rise
+			}
+			rows := map[string]float64{} // the row's name to its height on paper
+			for _, name := range []string{"top rail at its faces", "under rail at its faces"} {
+				at, ok := said(s)[name]
+				if !ok {
+					t.Fatalf("no row %q", name)
+				}
+				rows[name] = at.At.Y
+			}
+			for name, above := range map[string]float64{"top rail at its faces": 37 - 1.25*factor, "under rail at its faces": 0.5} {
+				var got []draw.Text
+				for _, it := range s.Items {
+					if text, ok := it.(draw.Text); ok && text.At.Y == rows[name] && strings.Contains(text.Body, " | ") {
+						got = append(got, text)
+					}
+				}
+				slices.SortFunc(got, func(a, b draw.Text) int { return cmp.Compare(a.At.X, b.At.X) })
+				if len(got) != len(l.Posts) {
+					t.Fatalf("%s: %d posts lettered, want %d", name, len(got), len(l.Posts))
+				}
+				for i, p := range l.Posts {
+					left, right, _ := strings.Cut(got[i].Body, " | ")
+					for n, body := range []string{left, right} {
+						face := p.Centre.Inches() + (float64(n)-0.5)*spec.PostWidth.Inches()
+						want := above + over(p.Centre.Inches(), face)
+						have, err := length.Parse(body, f.unit)
+						if err != nil || math.Abs(have.Inches()-want) > spec.Grid.Inches()/2+1e-4 {
+							t.Errorf("%s, %s: %q, face %d is marked at %q, want %.4f in: %v", name, p.Label, got[i].Body, n+1, body, want, err)
+						}
+						checked++
+					}
+				}
+			}
+		})
+	}
+	if checked < 200 {
+		t.Errorf("only %d figures checked", checked)
 	}
 }

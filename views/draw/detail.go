@@ -42,6 +42,7 @@ type detail struct {
 	o DetailOptions
 
 	x0, y0 float64 // paper place of the view's zero
+	words  []Text  // to be written in the view
 }
 
 // Detail draws how one post is framed: a section through the edge, with rim, decking, blocking, bolts or sleeve and the distances that
@@ -137,15 +138,41 @@ func (d *detail) endGrain(x1, z1, x2, z2 float64) {
 	d.line(x1, z2, x2, z1, Hairline, Solid, Ink)
 }
 
-// word writes a word at a place, or a little above or below it where something is written already.
+// word notes a word to be written at a place once all about it is drawn.
 func (d *detail) word(x, z float64, anchor Anchor, body string, tone Tone) {
-	at := d.at(x, z)
-	for _, by := range []float64{0, -3.2, 3.2, -6.4, 6.4, -9.6, 9.6} {
-		if d.label(Text{At: Point{at.X, at.Y + by}, Body: body, Size: wordType, Anchor: anchor, Tone: tone}) {
-			return
+	d.words = append(d.words, Text{At: d.at(x, z), Body: body, Size: wordType, Anchor: anchor, Tone: tone})
+}
+
+// letter writes the words noted, each at its place or as near to it as no text and no stroke stands; where strokes are all about, clear of texts
+// alone.
+func (d *detail) letter() {
+	for _, t := range d.words {
+		at := t.At
+		move := func(by Point) Text {
+			t.At = Point{at.X + by.X, at.Y + by.Y}
+			return t
+		}
+		fits := slices.IndexFunc(wordMoves, func(by Point) bool { return d.clear(move(by)) })
+		if fits < 0 {
+			fits = slices.IndexFunc(wordMoves, func(by Point) bool { return d.free(move(by)) })
+		}
+		if fits >= 0 {
+			d.put(move(wordMoves[fits]))
 		}
 	}
+	d.words = nil
 }
+
+// wordMoves are the ways in which a word may be moved on paper, the nearest first.
+var wordMoves = func() (all []Point) {
+	for x := -16; x <= 16; x++ {
+		for y := -12; y <= 12; y++ {
+			all = append(all, Point{float64(x) * 1.6, float64(y) * 0.8})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Point) int { return cmp.Compare(math.Hypot(a.X, a.Y), math.Hypot(b.X, b.Y)) })
+	return all
+}()
 
 // section draws the cut across the run, seen along it from the datum, the outside at the left.
 func (d *detail) section() {
@@ -171,6 +198,7 @@ func (d *detail) section() {
 	d.word(d.rim()/2, -depth-7*d.den/2, Middle, "rim", Ink)
 	head := d.at(0, deck+detailAbove+16)
 	d.put(Text{At: Point{head.X - detailEdge/d.den, head.Y - 2.5}, Body: d.p.Label + ", section", Size: labelType, Bold: true})
+	d.letter()
 }
 
 // decking is notched round the post; a base stands on it.
@@ -302,7 +330,11 @@ func (d *detail) sleeve() {
 	at, texts = append(at, low+mm(s.Height)), append(texts, d.text(s.Height-last))
 	d.chain(-detailEdge-6, at, texts)
 	d.holeWords(low, says)
-	d.word(near+out+6, low-3.5*d.den, Start, "sleeve, "+d.text(s.Inside)+" inside", Accent)
+	// Named over the decking, where nothing is drawn beside the post, with a leader into its wall.
+	deck := mm(d.o.Spec.Decking)
+	name := Point{near + out + 5*d.den, deck + 7*d.den}
+	d.line(near+out-wall/2, deck-1.5*d.den, name.X-0.8*d.den, name.Y+0.9*d.den, Hairline, Solid, Accent)
+	d.word(name.X, name.Y, Start, "sleeve, "+d.text(s.Inside)+" inside", Accent)
 }
 
 // holeWords letters the holes of a sleeve under the section, a line to each height, the highest first as they stand.
@@ -380,6 +412,7 @@ func (d *detail) plan() {
 	d.put(Text{At: Point{at.X, at.Y - 7.5}, Body: d.p.Label + ", plan", Size: labelType, Bold: true})
 	d.word(left+4, d.rim()/2-1.2*d.den, Start, "rim", Ink)
 	d.word(right, -4.2*d.den, End, "outside", Faint)
+	d.letter()
 }
 
 // joists are those that the plan shows whole.

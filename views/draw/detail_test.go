@@ -51,6 +51,15 @@ func TestDetailTextsNeverOverlap(t *testing.T) {
 	})
 }
 
+// No line is drawn through the lettering of a detail, and no hatching under it.
+func TestDetailTextsStandOnNoLine(t *testing.T) {
+	details(t, func(t *testing.T, _ layout.Post, s draw.Sheet, _ draw.DetailOptions) {
+		for _, says := range onLines(s) {
+			t.Error(says)
+		}
+	})
+}
+
 // A detail letters every figure that is measured before decking: bolt distances, the clear distance to the joists, the place of the
 // post, the blocking and the sleeve.
 func TestDetailSays(t *testing.T) {

@@ -14,6 +14,23 @@ func (b box) with(o box) box {
 	return box{math.Min(b.x1, o.x1), math.Min(b.y1, o.y1), math.Max(b.x2, o.x2), math.Max(b.y2, o.y2)}
 }
 
+// cut is the part of a stroke within the box; there is none where it only touches an edge.
+func (b box) cut(from, to Point) (Point, Point, bool) {
+	low, high := 0.0, 1.0
+	for _, side := range []struct{ at, by, least, most float64 }{{from.X, to.X - from.X, b.x1, b.x2}, {from.Y, to.Y - from.Y, b.y1, b.y2}} {
+		if side.by == 0 {
+			if side.at <= side.least || side.at >= side.most {
+				return from, to, false
+			}
+			continue
+		}
+		enters, leaves := (side.least-side.at)/side.by, (side.most-side.at)/side.by
+		low, high = math.Max(low, math.Min(enters, leaves)), math.Min(high, math.Max(enters, leaves))
+	}
+	place := func(k float64) Point { return Point{from.X + k*(to.X-from.X), from.Y + k*(to.Y-from.Y)} }
+	return place(low), place(high), low < high
+}
+
 // textBox is the room that a text takes: its width by the metrics, from its tails to the top of its figures.
 func textBox(t Text) box {
 	w := TextWidth(t.Body, t.Size, t.Bold)

@@ -5,6 +5,9 @@ import (
 	"slices"
 )
 
+// strokeMargin is what lettering that keeps off strokes stands clear of them, in millimetres.
+const strokeMargin = 0.4
+
 // pad is a drawing in the making: its items in millimetres of paper, and the room that its texts take, so that no two meet.
 type pad struct {
 	items []Item
@@ -40,6 +43,61 @@ func (p *pad) free(texts ...Text) bool {
 		}
 	}
 	return true
+}
+
+// clear says whether a text would stand clear of every other, and of every stroke and hatching drawn so far but what paper laid over it hides.
+func (p *pad) clear(t Text) bool {
+	if !p.free(t) {
+		return false
+	}
+	room := textBox(t)
+	room = box{room.x1 - strokeMargin, room.y1 - strokeMargin, room.x2 + strokeMargin, room.y2 + strokeMargin}
+	for i, it := range p.items {
+		switch v := it.(type) {
+		case Line:
+			if p.struck(room, v.A, v.B, i) {
+				return false
+			}
+		case Outline:
+			for n, a := range v.Points {
+				if p.struck(room, a, v.Points[(n+1)%len(v.Points)], i) {
+					return false
+				}
+			}
+			if v.Fill == Hatch && itemBox(v).overlaps(room) {
+				return false
+			}
+		case Circle:
+			if itemBox(v).overlaps(room) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// struck says whether the stroke from a to b, of the item at a place in the order of drawing, is seen within a room.
+func (p *pad) struck(room box, a, b Point, order int) bool {
+	from, to, ok := room.cut(a, b)
+	if !ok {
+		return false
+	}
+	middle := Point{(from.X + to.X) / 2, (from.Y + to.Y) / 2}
+	return !slices.ContainsFunc(p.items[order+1:], func(it Item) bool {
+		o, ok := it.(Outline)
+		return ok && o.Fill == Paper && holds(o.Points, middle)
+	})
+}
+
+// holds says whether a place lies within a convex polygon.
+func holds(points []Point, at Point) bool {
+	var sides [2]bool // of the edges that the place lies to the left and to the right of
+	for i, a := range points {
+		b := points[(i+1)%len(points)]
+		side := (b.X-a.X)*(at.Y-a.Y) - (b.Y-a.Y)*(at.X-a.X)
+		sides[0], sides[1] = sides[0] || side < 0, sides[1] || side > 0
+	}
+	return !sides[0] || !sides[1]
 }
 
 // all is the room taken so far.

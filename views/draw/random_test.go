@@ -127,6 +127,9 @@ func TestRandomDetails(t *testing.T) {
 				t.Errorf("%s: sheet is %.1f wide on %g of paper at %s", p.Label, s.Width, o.Width, s.Scale)
 			}
 			detailSays(t, p, s, o)
+			for _, says := range onLines(s) {
+				t.Error(says)
+			}
 			detailBolts(t, p, s, o)
 			detailBlocking(t, p, s, o)
 			detailHoles(t, p, s, o)

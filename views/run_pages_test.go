@@ -1,6 +1,7 @@
 package views_test
 
 import (
+	"bytes"
 	"errors"
 	"slices"
 	"strings"
@@ -269,6 +270,33 @@ func TestRunFraming(t *testing.T) {
 	}{"typical": {inches, "R1"}, "rake": {inches, "R3"}, "removable": {inches, "R4"}, "metric": {millimetres, "R1"}} {
 		p := must[views.RunFramingPage](t)(views.NewRunFraming(layoutFrame(t, of.rec), of.rec, runOf(t, of.rec, of.run)))
 		goldenPage(t, "run_framing."+name, p)
+	}
+}
+
+// TestRunSheetStandsThere: of a post that stands there already the sheet gives no length to cut and nothing to tick.
+func TestRunSheetStandsThere(t *testing.T) {
+	rec := laid(t, `{"units": "in", "rules": "irc-2018", "runs": [{"id": "s7t3aa", "label": "R1", "length": 60, "posts_are": "existing", "posts": [0, 60], "deck_height": 40}]}`)
+	p := printed(t, rec, "R1")
+	for _, post := range p.Posts {
+		if !post.There || post.Cut != "" || !strings.Contains(post.Holds, "Stands there already") {
+			t.Errorf("%+v", post)
+		}
+	}
+	var buf bytes.Buffer
+	if err := views.Render(&buf, p); err != nil {
+		t.Fatal(err)
+	}
+	html := buf.String()
+	rows := html[strings.Index(html, `aria-label="Posts"`):]
+	if rows = rows[:strings.Index(rows, "</table>")]; strings.Contains(rows, "box-tick") || strings.Count(rows, ">stands there<") != 2 {
+		t.Errorf("the posts on the sheet: %s", rows)
+	}
+	for _, post := range show(t, rec, "R1", true).Posts {
+		for _, f := range post.Figures {
+			if f.Label == "Cut" {
+				t.Errorf("the page cuts %s to %s", post.Label, f.Value)
+			}
+		}
 	}
 }
 

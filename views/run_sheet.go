@@ -72,6 +72,7 @@ type SheetTicks struct{ Cut, Fitted bool }
 // SheetPost is one line of the posts.
 type SheetPost struct {
 	Label, Same, Centre, Face, Cut, Holds string
+	There                                 bool // it stands there already: nothing is cut, and nothing is ticked
 	Ticks                                 SheetTicks
 }
 
@@ -123,8 +124,8 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 	}
 	ticks := r.ticks(&p)
 	for _, post := range r.l.Posts {
-		row := SheetPost{Label: post.Label, Same: post.SharedAs, Centre: r.figure(post.Centre), Face: r.figure(post.Face), Holds: strings.Join(r.holds(post), " ")}
-		if post.SharedAs == "" {
+		row := SheetPost{Label: post.Label, Same: post.SharedAs, Centre: r.figure(post.Centre), Face: r.figure(post.Face), Holds: strings.Join(r.holds(post), " "), There: post.Existing && post.SharedAs == ""}
+		if post.SharedAs == "" && !post.Existing {
 			row.Cut = r.figure(post.Cut)
 		}
 		if p.EveryPost == nil {

@@ -211,7 +211,7 @@ func (p *RunShowPage) posts(r runLayout) {
 		if post.JoistClsh {
 			v.Clash = NewStatus("on a joist", "fails the limit")
 		}
-		if post.SharedAs != "" {
+		if post.SharedAs != "" || post.Existing {
 			v.Figures = v.Figures[:3]
 		}
 		if p.EveryPost == nil {

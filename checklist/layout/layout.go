@@ -80,8 +80,9 @@ type Post struct {
 	Centre    length.Length `json:"centre"`              // from the datum
 	Face      length.Length `json:"face"`                // its datum-side face, from the datum: the mark to set it by
 	Width     length.Length `json:"width"`
-	Joist     string        `json:"joist"`     // how it stands against the joists, one sentence
-	JoistGap  length.Length `json:"joist_gap"` // clear distance from the post's or its sleeve's face to the nearest joist face; negative is a clash
+	Existing  bool          `json:"existing,omitempty"` // it stands there already: it is not cut, and nothing is known of what holds it
+	Joist     string        `json:"joist"`              // how it stands against the joists, one sentence
+	JoistGap  length.Length `json:"joist_gap"`          // clear distance from the post's or its sleeve's face to the nearest joist face; negative is a clash
 	JoistClsh bool          `json:"joist_clash"`
 	Blocking  []Piece       `json:"blocking"`
 	Bolts     []Bolt        `json:"bolts"`
@@ -89,7 +90,7 @@ type Post struct {
 	Sleeve    *Sleeve       `json:"sleeve,omitempty"`
 	Stand     *Stand        `json:"stand,omitempty"` // where a post of a flight stands against its steps
 	Top       length.Length `json:"top"`             // post top above the decking (or nosing line, plumb)
-	Cut       length.Length `json:"cut"`             // cut length, embedment to top; on a rake to the long point of the top
+	Cut       length.Length `json:"cut"`             // cut length, embedment to top; on a rake to the long point of the top; zero for one that stands there already
 }
 
 // Footprint is where what stands among the joists begins and ends along the run, from the datum: the post, or the sleeve that it is in.

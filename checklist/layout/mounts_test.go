@@ -86,6 +86,48 @@ func TestExistingPosts(t *testing.T) {
 	}
 }
 
+// TestExistingStairHead: a post that stands there already at the head of a flight is neither cut nor ordered, though the flight's guard meets it,
+// nobody ticks it, and its bolts are not screened.
+func TestExistingStairHead(t *testing.T) {
+	job := layout.Job{Units: length.Millimetres, Rules: "new-zealand-f4-d1", Spec: layout.DefaultSpec(length.Millimetres)}
+	job.Spec.LevelHeight, job.Spec.StairHeight = millimetre(1000), millimetre(900)
+	job.Runs = []layout.Run{
+		{ID: "a", Label: "R1", Kind: layout.Level, Length: millimetre(1800), End: layout.EndStairHead, PostsAre: layout.PostsExisting, Posts: []length.Length{0, millimetre(1800)}},
+		{ID: "b", Label: "R2", Kind: layout.Rake, Start: layout.EndStairHead, StartAt: "R1", End: layout.EndStairFoot, Riser: millimetre(180), Tread: millimetre(280), Risers: 5, PostsAre: layout.PostsExisting},
+	}
+	layouts, err := layout.ComputeJob(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(layouts[0].Meets) != 1 || len(layouts[1].Meets) != 1 {
+		t.Fatalf("they do not meet: %v, %v", layouts[0].Meets, layouts[1].Meets)
+	}
+	for _, l := range layouts {
+		for _, p := range l.Posts {
+			if !p.Existing || p.Cut != 0 {
+				t.Errorf("%s stands there and is cut to %v", p.Label, p.Cut)
+			}
+		}
+		for _, p := range l.Pieces {
+			if p.What == "post" {
+				t.Errorf("%s is to be cut, and stands there", p.Label)
+			}
+		}
+		for _, s := range l.Screens {
+			if strings.Contains(s.What, "bolt") && (s.Screened || strings.Contains(s.Sentence, "200 lb")) {
+				t.Errorf("%s: %s", l.Label, s.Sentence)
+			}
+		}
+	}
+	var text strings.Builder
+	if err := layout.WriteText(&text, job, layouts); err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(text.String(), "stands there  "); n != 3 {
+		t.Errorf("%d of 3 posts stand there on the sheet", n)
+	}
+}
+
 // TestWallEnds: what is still to come on a wall comes off the opening there and nowhere else, and the hardware of a wall is taken off
 // that end of the rail alone. Posts keep their places.
 func TestWallEnds(t *testing.T) {

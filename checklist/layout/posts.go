@@ -14,22 +14,18 @@ func (w *work) posts(all []support) {
 		}
 		p := Post{
 			Number: s.post, Label: fmt.Sprintf("%s-P%d", w.run.Label, s.post), Centre: s.centre(), Face: s.near, Width: s.width,
-			Blocking: []Piece{}, Bolts: []Bolt{}, Top: w.out.Heights.PostTop,
+			Blocking: []Piece{}, Bolts: []Bolt{}, Top: w.out.Heights.PostTop, Existing: w.run.PostsAre == PostsExisting,
 		}
 		if s.post == 1 && !all[0].wall() {
 			p.SharedAs = w.in.Joint.Shared
 		}
-		existing := w.run.PostsAre == PostsExisting
-		if existing {
+		if p.Existing {
 			p.Joist = "Stands there already: nothing here says what holds it. Open it up and look, or refer it."
 		} else {
 			w.mount(&p)
 		}
 		if w.run.Kind == Rake {
 			w.setPost(&p, s, all)
-		}
-		if existing {
-			p.Cut = 0 // also on a flight, whose posts are cut as they stand
 		}
 		w.out.Posts = append(w.out.Posts, p)
 	}
@@ -39,6 +35,11 @@ func (w *work) posts(all []support) {
 		w.ask("%s", says)
 	}
 	w.meets()
+	for i := range w.out.Posts {
+		if p := &w.out.Posts[i]; p.Existing {
+			p.Cut = 0 // also on a flight and at a stair head, whose posts are cut as they stand
+		}
+	}
 	w.boltsFit()
 }
 

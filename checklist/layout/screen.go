@@ -41,6 +41,9 @@ func (w *work) boltScreen(load codes.AppliedFigure) {
 	case w.spec.PostMount != MountBolted:
 		w.notScreened(what, "the method does not fit posts in sleeves or on bases")
 		return
+	case w.run.PostsAre == PostsExisting && w.run.Kind != Rake:
+		w.notScreened(what, "the posts stand there already, and nothing here says how they are bolted")
+		return
 	case w.run.Kind == Rake:
 		w.stringerScreen(load)
 		return

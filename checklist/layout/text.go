@@ -200,6 +200,9 @@ func (s *sheet) posts(l Layout) {
 			label += " (is " + p.SharedAs + ")"
 		}
 		cut := s.text(p.Cut)
+		if p.Existing {
+			cut = "stands there"
+		}
 		if p.SharedAs != "" {
 			cut = "with " + p.SharedAs
 		}

@@ -116,7 +116,15 @@ func boltChecks(c *collector, p layout.Post) {
 	if len(p.Bolts) == 0 {
 		return // a post of a flight on a tread, a pad or a footing
 	}
-	c.add(Check{Key: "framing.bolts_through", Ask: AskSeen, Hold: true, Title: "Both bolts go right through, with washers, and are tight",
+	both := "Both bolts"
+	if len(p.Corner) > 0 {
+		both = "Both bolts of each pair"
+		c.add(boltEdge(c, "framing.corner_upper", "Upper bolt of the second pair below the top of the framing",
+			"At the corner's other edge: from the top edge of the framing down to the bolt's centre.", p.Corner[0].FromTop))
+		c.add(boltEdge(c, "framing.corner_lower", "Lower bolt of the second pair above the underside of the framing",
+			"At the corner's other edge: from the bottom edge of the framing up to the bolt's centre.", p.Corner[1].FromBottom))
+	}
+	c.add(Check{Key: "framing.bolts_through", Ask: AskSeen, Hold: true, Title: both + " go right through, with washers, and are tight",
 		How:    fmt.Sprintf("Look at both ends, past hangers, joist ends and ducts: a washer under head and nut, thread past the nut, %s bolts%s.", c.text(c.Spec.BoltDiameter), boltsLong(c, p)),
 		Reason: "Screws and half-length bolts pull out of the framing.",
 		Source: c.practiceSource(codes.BoltDiameterMin)})

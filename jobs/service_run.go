@@ -261,7 +261,7 @@ func (r *Record) joint(run Run, live []layout.Run) layout.Joint {
 			before = &v.Layout
 		}
 	}
-	return layout.NewJoint(run.Run, before, layout.Followers(live)[run.Label])
+	return layout.NewJoints(live, r.Job.Spec, r.Job.Units).Of(run.Run, before)
 }
 
 // PlainRuns are the runs as the layout takes them.

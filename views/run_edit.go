@@ -105,7 +105,7 @@ func (b *PostBar) lay(l layout.Layout, run layout.Run, job jobs.Job) {
 	for _, p := range l.Posts {
 		posts = append(posts, strconv.FormatInt(int64(p.Centre), 10))
 	}
-	for _, j := range layout.Joists(run, spec, run.FirstJoist, l.Length) {
+	for _, j := range layout.Joists(run, spec, l.Frame, run.FirstJoist, l.Length) {
 		joists = append(joists, strconv.FormatInt(int64(j.Centre), 10))
 	}
 	b.Planned, b.Joists = strings.Join(posts, " "), strings.Join(joists, " ")

@@ -7,12 +7,38 @@ import (
 	"newelbook/checklist/length"
 )
 
-// bolts places the two through-bolts of a bolted post in the depth of the framing, with the length that they must have.
-func (w *work) bolts() []Bolt {
+// bolts places the two through-bolts of a bolted post in the depth of the framing, with the length that they must have. inward is how
+// much nearer the middle than the job's they stand: a second pair in a corner.
+func (w *work) bolts(inward length.Length) []Bolt {
 	depth, long := w.spec.JoistDepth, w.boltLength(w.spec.JoistWidth)
+	top, bottom := w.spec.BoltTop+inward, w.spec.BoltBottom+inward
 	return []Bolt{
-		{Name: "upper", FromTop: w.spec.BoltTop, FromBottom: depth - w.spec.BoltTop, Length: long},
-		{Name: "lower", FromTop: depth - w.spec.BoltBottom, FromBottom: w.spec.BoltBottom, Length: long},
+		{Name: "upper", FromTop: top, FromBottom: depth - top, Length: long},
+		{Name: "lower", FromTop: depth - bottom, FromBottom: bottom, Length: long},
+	}
+}
+
+// cornerShift is how far the bolts through the second edge of a corner stand from those through the first, centre to centre: bolts
+// at one height would meet in the middle of the post. One and a half diameters leave half of one between the holes (common practice, no
+// source).
+func (w *work) cornerShift() length.Length { return (3 * w.spec.BoltDiameter / 2).RoundUp(w.spec.Grid) }
+
+// cornerBolts gives a post that stands in a square corner, with a run on both sides, a second pair of bolts: a push on the one run bears
+// on the framing under it, and the bolts through the other edge do not hold against it. The pair stands with the run that has the post of
+// its own; in the other one it is the only pair.
+func (w *work) cornerBolts(p *Post) {
+	j := w.in.Joint
+	switch {
+	case p.SharedAs != "" && p.Number == 1 && j.StartSquare && w.startBack() == 0:
+		p.Bolts = w.bolts(w.cornerShift())
+	case p.Number == w.lastPost && j.EndSquare && j.EndRun != "" && !j.EndDoubled:
+		p.Corner = w.bolts(w.cornerShift())
+		if p.Corner[0].FromTop >= p.Corner[1].FromTop {
+			p.Corner = nil
+			w.problem(p.Label, "bolt_top", "There is no room in framing of %s for a second pair of bolts through this corner's post: ask an engineer how it is held against a push on %s.", w.text(w.spec.JoistDepth), j.EndRun)
+			return
+		}
+		p.Joist += fmt.Sprintf(" A second pair of bolts goes through the edge under %s: the upper %s below the top of the framing, the lower %s above its underside, clear of the first pair inside the post.", j.EndRun, w.text(p.Corner[0].FromTop), w.text(p.Corner[1].FromBottom))
 	}
 }
 
@@ -38,17 +64,23 @@ func (w *work) boltRoom(p *Post) {
 			w.problem(p.Label, "obstructions", "What is noted at %s from the datum stands %s from the line of the bolts, and a washer and a spanner want %s: move the post or what is there.", w.text(at), w.text(d), w.text(need))
 		}
 	}
-	if w.run.Joists != JoistsAcross || w.spec.JoistWidth <= 0 || w.spec.JoistSpacing <= w.spec.JoistWidth {
+	row, across := rowOf(w.run, w.spec, w.out.Frame)
+	if !across {
 		return
 	}
-	steps := max(0, ratio{int64(p.Centre - w.run.FirstJoist), int64(w.spec.JoistSpacing)}.round(1))
-	joist := w.run.FirstJoist + steps*w.spec.JoistSpacing
-	d := (p.Centre - joist).Abs() - w.spec.JoistWidth/2
+	joist, d, known := Joist{}, length.Length(0), false
+	for i := range 2 {
+		j, ok := row.at(row.before(p.Centre) + i)
+		if away := (p.Centre - j.Centre).Abs() - w.spec.JoistWidth/2; ok && (!known || away < d) {
+			joist, d, known = j, away, true
+		}
+	}
 	switch {
+	case !known:
 	case d < w.spec.BoltDiameter/2:
-		p.Joist += fmt.Sprintf(" The bolts run into the end of joist %d.", steps+1)
+		p.Joist += fmt.Sprintf(" The bolts run into the end of %s.", joist.Name())
 	case d < need:
-		p.Joist += fmt.Sprintf(" The bolts come out %s beside joist %d, and a washer and a spanner want %s: mind its hanger.", w.text(d), steps+1, w.text(need))
+		p.Joist += fmt.Sprintf(" The bolts come out %s beside %s, and a washer and a spanner want %s: mind its hanger.", w.text(d), joist.Name(), w.text(need))
 	}
 }
 

@@ -33,9 +33,10 @@ type work struct {
 	style length.Style
 	slope slope
 
-	opening limit    // clear gap of the infill
-	lacking []string // figures of a stair that the rule set does not have, in words
-	out     Layout
+	opening  limit    // clear gap of the infill
+	lastPost int      // number of the post at the far end, zero at a wall
+	lacking  []string // figures of a stair that the rule set does not have, in words
+	out      Layout
 }
 
 // Compute lays out one run. It always returns a layout: what could not be laid out is named in Problems, and the rest
@@ -118,13 +119,13 @@ func ComputeJob(job Job) ([]Layout, error) {
 	}
 	layouts := make([]Layout, 0, len(job.Runs))
 	at := map[string]int{} // label of a run laid out to its place in layouts
-	next := Followers(job.Runs)
+	joints := NewJoints(job.Runs, job.Spec, job.Units)
 	for _, r := range job.Runs {
 		var before *Layout
 		if i, ok := at[r.StartAt]; ok && r.StartAt != "" {
 			before = &layouts[i]
 		}
-		in := Input{Run: r, Spec: job.Spec, Rules: rules, Built: job.Built[r.Label], Unit: job.Units, Joint: NewJoint(r, before, next[r.Label]), Meets: Meetings(r, job.Runs)}
+		in := Input{Run: r, Spec: job.Spec, Rules: rules, Built: job.Built[r.Label], Unit: job.Units, Joint: joints.Of(r, before), Meets: Meetings(r, job.Runs)}
 		at[r.Label] = len(layouts)
 		layouts = append(layouts, Compute(in))
 	}

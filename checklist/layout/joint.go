@@ -18,6 +18,15 @@ type Joint struct {
 	// EndDoubled says that the corner at the far end has two posts, EndBy back from the corner (zero for the least).
 	EndDoubled bool
 	EndBy      length.Length
+	// StartSquare and EndSquare say that the deck ends with the run there, at a square corner: its frame does. StartStraight says that
+	// the run goes on in the line of the one that it starts at.
+	StartSquare, EndSquare, StartStraight bool
+	// Beside is how joists meet the run that this one starts at, empty where it is not said or that is a flight.
+	Beside string
+	// Bay is, for a run alongside the joists, the clear space beside the outer joist as the joists under the run BayBy leave it; zero
+	// where none tells.
+	Bay   length.Length
+	BayBy string
 }
 
 // Followers maps the label of a run to the run that goes on from its last post: the first in order that shares that post or
@@ -32,23 +41,115 @@ func Followers(runs []Run) map[string]Run {
 	return next
 }
 
-// NewJoint is the joint of a run: before is the layout of the run that it starts at, nil for none; next is the run that goes on from
-// its last post, zero for none.
-func NewJoint(run Run, before *Layout, next Run) Joint {
-	j := Joint{EndTurn: next.Turn, EndRun: next.Label, EndDoubled: next.Join == JoinDoubled, EndBy: next.JoinBy}
+// Joints tells what the runs of a job share with their neighbours.
+type Joints struct {
+	runs, next map[string]Run
+	side       map[string]int
+	spec       Spec
+	unit       length.Unit
+}
+
+// NewJoints takes the runs of a job in order, with its specification.
+func NewJoints(runs []Run, spec Spec, unit length.Unit) Joints {
+	j := Joints{runs: map[string]Run{}, next: Followers(runs), side: DeckSides(runs), spec: spec, unit: unit}
+	for _, r := range runs {
+		j.runs[r.Label] = r
+	}
+	return j
+}
+
+// DeckSides maps the labels of runs to the side of them that the deck is on, 1 for the right of the way along and -1 for the left: the
+// side to which the level runs that are joined turn more.
+func DeckSides(runs []Run) map[string]int {
+	outline, turned := map[string]string{}, map[string]int{} // outline is named by its first run
+	for _, r := range runs {
+		of, joined := outline[r.StartAt]
+		if !joined || r.StartAt == "" {
+			of = r.Label
+		} else if r.Kind != Rake {
+			turned[of] += r.Turn
+		}
+		outline[r.Label] = of
+	}
+	sides := map[string]int{}
+	for label, of := range outline {
+		sides[label] = 1
+		if turned[of] < 0 {
+			sides[label] = -1
+		}
+	}
+	return sides
+}
+
+// Of is the joint of a run; before is the layout of the run that it starts at, nil for none.
+func (j Joints) Of(run Run, before *Layout) Joint {
+	next, follows := j.next[run.Label]
+	joint := Joint{EndTurn: next.Turn, EndRun: next.Label, EndDoubled: next.Join == JoinDoubled, EndBy: next.JoinBy}
+	joint.EndSquare = run.End == EndCorner
+	if follows {
+		joint.EndSquare = next.Kind != Rake && j.square(next, run.End)
+	}
+	if bay, ok := j.bayOfNext(next); ok && follows && joint.EndSquare {
+		joint.Bay, joint.BayBy = bay, next.Label
+	}
+	joint.StartSquare = run.StartAt == "" && run.Start == EndCorner
 	if run.StartAt == "" || before == nil || len(before.Posts) == 0 {
-		return j
+		return joint
 	}
 	switch run.Join {
 	case JoinShared, "":
-		j.Shared = before.Posts[len(before.Posts)-1].Label
+		joint.Shared = before.Posts[len(before.Posts)-1].Label
 	case JoinFirst:
-		j.Shared = before.Posts[0].Label
+		joint.Shared = before.Posts[0].Label
 	}
-	if p := before.Posts[0]; j.Shared == p.Label && p.SharedAs != "" {
-		j.Shared = p.SharedAs // it is a third run's post already
+	if p := before.Posts[0]; joint.Shared == p.Label && p.SharedAs != "" {
+		joint.Shared = p.SharedAs // it is a third run's post already
 	}
-	return j
+	if other := j.runs[run.StartAt]; other.Kind != Rake && run.Join != JoinFirst {
+		j.beside(&joint, run, other, before)
+	}
+	return joint
+}
+
+// square says whether a run turns square from the last post of the one before it, with the deck inside the corner; end is how that one
+// ends.
+func (j Joints) square(run Run, end EndKind) bool {
+	if run.Join == JoinOpening || run.Join == JoinFirst {
+		return false
+	}
+	return run.Turn == 90*j.side[run.Label] || run.Turn == 0 && end == EndCorner
+}
+
+// beside takes over what the frame under the level run before this one says.
+func (j Joints) beside(joint *Joint, run, other Run, before *Layout) {
+	joint.StartSquare = j.square(run, other.End)
+	joint.StartStraight = run.Turn == 0 && !joint.StartSquare
+	joint.Beside = other.Joists
+	spec, _ := j.spec.With(other.Overrides, j.unit) // faults stand in the layout of that run
+	switch bay, ok := outerBay(other, spec, before.Frame, true); {
+	case joint.StartSquare && ok:
+		joint.Bay, joint.BayBy = bay, other.Label
+	case joint.StartStraight && before.Frame != nil && before.Frame.BayBy != "":
+		joint.Bay, joint.BayBy = before.Frame.Bay, before.Frame.BayBy
+	}
+}
+
+// bayOfNext is the outer bay at the datum end of the run that goes on from a square corner, from its own joists and its posts as planned.
+func (j Joints) bayOfNext(next Run) (length.Length, bool) {
+	spec, _ := j.spec.With(next.Overrides, j.unit)
+	wide, deep, back, centre := spec.PostWidth, spec.PostDepth, length.Length(0), length.Length(0)
+	if spec.PostMount == MountSleeve {
+		wide = spec.sleeveOutside(spec.postSize())
+		deep = wide
+	}
+	if next.LengthOver == OverFaces {
+		centre = spec.PostWidth / 2
+	}
+	if next.Join == JoinDoubled {
+		back = cornerBack(spec, next.Turn, next.JoinBy)
+	}
+	near := centre - cornerFace(back, wide, deep) - spec.JoistWidth
+	return outerBay(next, spec, &Frame{Start: firstOf(next, spec, near)}, false)
 }
 
 // endTurn is the turn at the far end.

@@ -13,7 +13,7 @@ func TestJoistsUnderARun(t *testing.T) {
 	spec := layout.DefaultSpec(length.Inches)
 	run := layout.Run{Joists: layout.JoistsAcross, FirstJoist: length.Inch * 3 / 4}
 	var numbers []int
-	for _, j := range layout.Joists(run, spec, 16*length.Inch, 48*length.Inch+length.Inch*3/4) {
+	for _, j := range layout.Joists(run, spec, nil, 16*length.Inch, 48*length.Inch+length.Inch*3/4) {
 		numbers = append(numbers, j.Number)
 		if want := run.FirstJoist + length.Length(j.Number-1)*16*length.Inch; j.Centre != want || j.Far-j.Near != spec.JoistWidth || j.Near+spec.JoistWidth/2 != want {
 			t.Errorf("joist %d stands at %v, %v to %v, want its centre at %v", j.Number, j.Centre, j.Near, j.Far, want)
@@ -22,15 +22,15 @@ func TestJoistsUnderARun(t *testing.T) {
 	if !slices.Equal(numbers, []int{2, 3, 4}) {
 		t.Errorf("joists %v, want 2 to 4", numbers)
 	}
-	if got := layout.Joists(run, spec, -100*length.Inch, 0); len(got) != 0 {
+	if got := layout.Joists(run, spec, nil, -100*length.Inch, 0); len(got) != 0 {
 		t.Errorf("joists before the first one: %v", got)
 	}
 	run.Joists = layout.JoistsAlong
-	if got := layout.Joists(run, spec, 0, 100*length.Inch); got != nil {
+	if got := layout.Joists(run, spec, nil, 0, 100*length.Inch); got != nil {
 		t.Errorf("joists that run along have ends: %v", got)
 	}
 	run.Joists, spec.JoistSpacing = layout.JoistsAcross, spec.JoistWidth
-	if got := layout.Joists(run, spec, 0, 100*length.Inch); got != nil {
+	if got := layout.Joists(run, spec, nil, 0, 100*length.Inch); got != nil {
 		t.Errorf("joists without room between them: %v", got)
 	}
 }

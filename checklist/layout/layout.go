@@ -26,6 +26,7 @@ type Layout struct {
 	Grid    length.Length `json:"grid"`     // what marks were rounded to
 	EndSpan length.Length `json:"end_span"` // first post centre (or wall) to the last, in plan
 
+	Frame    *Frame        `json:"frame,omitempty"` // of the deck under a level run; nil where its joists are not given
 	Posts    []Post        `json:"posts"`
 	Bays     []Bay         `json:"bays"`
 	Heights  Heights       `json:"heights"`
@@ -82,11 +83,13 @@ type Post struct {
 	Width     length.Length `json:"width"`
 	Existing  bool          `json:"existing,omitempty"` // it stands there already: it is not cut, and nothing is known of what holds it
 	Joist     string        `json:"joist"`              // how it stands against the joists, one sentence
-	JoistGap  length.Length `json:"joist_gap"`          // clear distance from the post's or its sleeve's face to the nearest joist face; negative is a clash
+	JoistGap  length.Length `json:"joist_gap"`          // clear distance from the post's or its sleeve's face to the nearest joist face but that of the outer joist behind it; negative is a clash
 	JoistClsh bool          `json:"joist_clash"`
 	Blocking  []Piece       `json:"blocking"`
+	Blocked   []Span        `json:"blocked,omitempty"` // the spaces between joists that its blocking goes into; none where joists run along
 	Bolts     []Bolt        `json:"bolts"`
-	HoldDown  string        `json:"hold_down"` // what is called for, one sentence; empty when not
+	Corner    []Bolt        `json:"corner_bolts,omitempty"` // a second pair, through the framing under the run that goes on from a square corner
+	HoldDown  string        `json:"hold_down"`              // what is called for, one sentence; empty when not
 	Sleeve    *Sleeve       `json:"sleeve,omitempty"`
 	Stand     *Stand        `json:"stand,omitempty"` // where a post of a flight stands against its steps
 	Top       length.Length `json:"top"`             // post top above the decking (or nosing line, plumb)

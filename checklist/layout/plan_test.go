@@ -181,13 +181,13 @@ func TestPlanProperties(t *testing.T) {
 		}
 		plan := func(runs []layout.Run) (layout.Plan, []layout.Layout) {
 			var layouts []layout.Layout
-			next := layout.Followers(runs)
+			joints := layout.NewJoints(runs, spec, length.Inches)
 			for i, r := range runs {
 				var before *layout.Layout
 				if i > 0 {
 					before = &layouts[i-1]
 				}
-				layouts = append(layouts, layout.Compute(layout.Input{Run: r, Spec: spec, Rules: irc, Unit: length.Inches, Joint: layout.NewJoint(r, before, next[r.Label])}))
+				layouts = append(layouts, layout.Compute(layout.Input{Run: r, Spec: spec, Rules: irc, Unit: length.Inches, Joint: joints.Of(r, before)}))
 			}
 			return layout.NewPlan(runs, layouts, spec, length.Inches), layouts
 		}

@@ -2,12 +2,15 @@ package layout
 
 import (
 	"fmt"
+	"strings"
 
 	"newelbook/checklist/length"
 )
 
 // posts describes every post of the run.
 func (w *work) posts(all []support) {
+	w.frame(all)
+	w.lastPost = all[len(all)-1].post
 	for _, s := range all {
 		if s.wall() {
 			continue
@@ -54,7 +57,8 @@ func (w *work) mount(p *Post) {
 	}
 	switch w.spec.PostMount {
 	case MountBolted:
-		p.Bolts = w.bolts()
+		p.Bolts = w.bolts(0)
+		w.cornerBolts(p)
 		p.HoldDown = w.holdDown()
 	case MountBase:
 		p.HoldDown = w.base()
@@ -64,60 +68,109 @@ func (w *work) mount(p *Post) {
 
 // joists says how a post stands against the joists and which blocking it needs.
 func (w *work) joists(p *Post) {
-	width, spacing := w.spec.JoistWidth, w.spec.JoistSpacing
-	if w.run.Joists == "" || width <= 0 || spacing <= width {
+	switch row, across := rowOf(w.run, w.spec, w.out.Frame); {
+	case w.out.Frame == nil:
 		p.Joist = "Joists are not given: look at what stands behind this post before it is fixed."
-		return
+	case across:
+		w.acrossJoists(p, row)
+	default:
+		w.alongJoists(p)
 	}
-	clear := spacing - width
-	if w.run.Joists == JoistsAlong {
-		p.Joist = fmt.Sprintf("Stands over a joist that runs the same way; the next joist is %s clear of it.", w.text(clear))
-		p.JoistGap = clear
-		p.Blocking = w.blocking(p, clear, 2, "between the outer joist and the next, one each side of the post")
-		return
+	if p.SharedAs != "" && w.in.Joint.StartSquare && w.in.Joint.Beside != "" && w.out.Frame != nil {
+		p.Blocking, p.Blocked = []Piece{}, nil
+		p.Joist += fmt.Sprintf(" Its blocking is that of %s.", p.SharedAs)
 	}
-	near, far := p.Footprint()
-	stands, clashes := "Stands", "Clashes"
-	if p.Sleeve != nil {
-		stands, clashes = "Its sleeve stands", "Its sleeve clashes"
+}
+
+// alongJoists is a post of a run that stands alongside the joists, against the outer one.
+func (w *work) alongJoists(p *Post) {
+	bay, by := w.out.Frame.Bay, w.out.Frame.BayBy
+	beside := fmt.Sprintf("the next is %s clear of that one if its bay is a full one: measure it.", w.text(bay))
+	if by != "" {
+		beside = fmt.Sprintf("the next is %s clear of that one, by the joists under %s.", w.text(bay), by)
 	}
-	// Joists stand at FirstJoist and every spacing after it; before is the last whose centre is not past the post's centre.
-	steps := (p.Centre - w.run.FirstJoist) / spacing
-	if p.Centre < w.run.FirstJoist {
-		steps = -1
-	}
-	before := w.run.FirstJoist + steps*spacing
-	after := before + spacing
-	hasBefore := steps >= 0
-	gapBefore, gapAfter := w.touching(near-(before+width/2)), w.touching(after-width/2-far)
-	name := func(n length.Length) string { return fmt.Sprintf("joist %d", int64(n)+1) }
-	beside := func(gap length.Length, joist string) string {
-		if gap == 0 {
-			return "against the face of " + joist
-		}
-		return fmt.Sprintf("%s clear of %s", w.text(gap), joist)
+	_, deep := w.holds(p.Number)
+	p.JoistGap = bay - deep
+	where := "between the outer joist and the next, one each side of the post"
+	if w.atCorner(p) {
+		where = "between the outer joist and the next, both on the side of the post away from the corner"
 	}
 	switch {
+	case w.spec.PostMount == MountBase:
+		p.Joist = "Stands over the outer joist, which runs the same way; " + beside
+	case p.JoistGap < 0:
+		p.clash(p.JoistGap)
+		p.Joist = fmt.Sprintf("Clashes with the joist beside the outer one: %s is clear between them, and %s stands there; %s", w.text(bay), w.text(deep), beside)
+		return
+	default:
+		p.Joist = "Stands against the outer joist, which runs the same way; " + beside
+		if p.Sleeve != nil {
+			p.Joist = "Its sleeve s" + strings.TrimPrefix(p.Joist, "S")
+		}
+	}
+	p.Blocking = w.blocking(p, bay, 2, where)
+}
+
+// atCorner says whether a post stands alone in a square corner of the deck.
+func (w *work) atCorner(p *Post) bool {
+	j := w.in.Joint
+	return p.Number == 1 && j.StartSquare && w.startBack() == 0 || p.Number == w.lastPost && j.EndSquare && w.endBack() == 0
+}
+
+// acrossJoists is a post of a run that the joists meet end on.
+func (w *work) acrossJoists(p *Post, row joistRow) {
+	near, far := p.Footprint()
+	stands, clashes := "Stands", "Clashes"
+	switch {
+	case p.Sleeve != nil:
+		stands, clashes = "Its sleeve stands", "Its sleeve clashes"
+	case w.spec.PostMount == MountBase:
+		stands = "Its base stands"
+	}
+	i := row.before(p.Centre)
+	before, hasBefore := row.at(i)
+	after, hasAfter := row.at(i + 1)
+	gapBefore, gapAfter := w.touching(near-before.Far), w.touching(after.Near-far)
+	beside := func(gap length.Length, j Joist) string {
+		if gap == 0 {
+			return "against the face of " + j.Name()
+		}
+		return fmt.Sprintf("%s clear of %s", w.text(gap), j.Name())
+	}
+	between := fmt.Sprintf("between %s and %s, behind the post", before.Name(), after.Name())
+	over := func(i int, j Joist) {
+		p.Joist = fmt.Sprintf("%s over %s.", stands, j.Name())
+		w.besideJoist(p, row, i)
+	}
+	switch base := w.spec.PostMount == MountBase; {
+	case base && hasBefore && gapBefore < 0:
+		over(i, before)
+	case base && hasAfter && gapAfter < 0:
+		over(i+1, after)
 	case hasBefore && gapBefore < 0:
 		p.clash(gapBefore)
-		p.Joist = fmt.Sprintf("%s with %s: %s further along would clear its face, at %s from the datum.", clashes, name(steps), w.text(-gapBefore), w.text(before+width/2))
-		p.Blocking = w.besideJoist(p, clear, steps)
-	case gapAfter < 0:
+		p.Joist = fmt.Sprintf("%s with %s: %s further along would clear its face, at %s from the datum.", clashes, before.Name(), w.text(-gapBefore), w.text(before.Far))
+		w.besideJoist(p, row, i)
+	case hasAfter && gapAfter < 0:
 		p.clash(gapAfter)
-		p.Joist = fmt.Sprintf("%s with %s: %s back towards the datum would clear its face, at %s from the datum.", clashes, name(steps+1), w.text(-gapAfter), w.text(after-width/2))
-		p.Blocking = w.besideJoist(p, clear, steps+1)
-	case !hasBefore && gapAfter == 0:
-		p.Joist = fmt.Sprintf("%s against the near face of joist 1, with nothing between them.", stands)
+		p.Joist = fmt.Sprintf("%s with %s: %s back towards the datum would clear its face, at %s from the datum.", clashes, after.Name(), w.text(-gapAfter), w.text(after.Near))
+		w.besideJoist(p, row, i+1)
 	case !hasBefore:
 		p.JoistGap = gapAfter
-		p.Joist = fmt.Sprintf("%s before the first joist, %s clear of it.", stands, w.text(gapAfter))
+		p.Joist = fmt.Sprintf("%s before the first joist, %s. None is known on its other side: enter that one as the first joist, its place negative, for the blocking.", stands, beside(gapAfter, after))
+	case !hasAfter:
+		p.JoistGap = gapBefore
+		p.Joist = fmt.Sprintf("%s past the last joist, %s. None is known on its other side, and so no blocking.", stands, beside(gapBefore, before))
 	default:
 		p.JoistGap = min(gapBefore, gapAfter)
-		p.Joist = fmt.Sprintf("%s between %s, %s clear, and %s, %s clear.", stands, name(steps), w.text(gapBefore), name(steps+1), w.text(gapAfter))
+		p.Joist = fmt.Sprintf("%s between %s, %s clear, and %s, %s clear.", stands, before.Name(), w.text(gapBefore), after.Name(), w.text(gapAfter))
 		if p.JoistGap == 0 {
-			p.Joist = fmt.Sprintf("%s %s and %s.", stands, beside(gapBefore, name(steps)), beside(gapAfter, name(steps+1)))
+			p.Joist = fmt.Sprintf("%s %s and %s.", stands, beside(gapBefore, before), beside(gapAfter, after))
 		}
-		p.Blocking = w.blocking(p, clear, 2, fmt.Sprintf("between %s and %s, behind the post", name(steps), name(steps+1)))
+		if s, ok := row.space(i + 1); ok {
+			p.Blocked = []Span{s}
+			p.Blocking = w.blocking(p, s.To-s.From, 2, between)
+		}
 	}
 }
 
@@ -135,13 +188,27 @@ func Touches(gap, grid length.Length) bool { return 2*gap.Abs() < grid }
 // clash marks a post that stands where a joist does.
 func (p *Post) clash(gap length.Length) { p.JoistGap, p.JoistClsh = gap, true }
 
-// besideJoist is the blocking of a post that clashes with the joist at a number of steps from the first, one piece each side of it; the first
-// joist has no other before it to block to.
-func (w *work) besideJoist(p *Post, clear, steps length.Length) []Piece {
-	if steps == 0 {
-		return w.blocking(p, clear, 1, "between joist 1 and joist 2")
+// besideJoist is the blocking of a post that stands where a joist of the row does, one piece in the space on each side of it, as far as
+// there is one.
+func (w *work) besideJoist(p *Post, row joistRow, i int) {
+	joist, _ := row.at(i)
+	for _, n := range []int{i, i + 1} {
+		if s, ok := row.space(n); ok {
+			p.Blocked = append(p.Blocked, s)
+		}
 	}
-	return w.blocking(p, clear, 2, fmt.Sprintf("one each side of joist %d", int64(steps)+1))
+	switch s := p.Blocked; {
+	case len(s) == 1:
+		a, _ := row.at(row.before(s[0].From))
+		b, _ := row.at(row.before(s[0].From) + 1)
+		p.Blocking = w.blocking(p, s[0].To-s[0].From, 1, fmt.Sprintf("between %s and %s", a.Name(), b.Name()))
+	case len(s) == 2 && s[0].To-s[0].From == s[1].To-s[1].From:
+		p.Blocking = w.blocking(p, s[0].To-s[0].From, 2, "one each side of "+joist.Name())
+	case len(s) == 2:
+		p.Blocking = append(w.blocking(p, s[0].To-s[0].From, 1, "on the datum side of "+joist.Name()), w.blocking(p, s[1].To-s[1].From, 1, "on the far side of "+joist.Name())...)
+		p.Blocking[0].Label += ", datum side"
+		p.Blocking[1].Label += ", far side"
+	}
 }
 
 // blocking makes the blocking pieces of a post, cut to fit between joists.

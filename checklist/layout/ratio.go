@@ -31,3 +31,6 @@ func ceilDiv(num, den length.Length) int {
 	}
 	return int(q)
 }
+
+// floorDiv returns the greatest whole number not over num/den, for den above zero.
+func floorDiv(num, den length.Length) int { return -ceilDiv(-num, den) }

@@ -72,6 +72,7 @@ type Run struct {
 	Drops      []DropSpot    `json:"drops,omitempty"` // where drops were measured along the run, in order; may be empty
 	Joists     string        `json:"joists"`
 	FirstJoist length.Length `json:"first_joist"` // datum to the centre of the first joist
+	LastJoist  length.Length `json:"last_joist"`  // datum to the centre of the last joist; zero where it is not given
 
 	TotalRise length.Length `json:"total_rise"` // rake: either total rise, risers and tread …
 	Risers    int           `json:"risers"`

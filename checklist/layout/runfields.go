@@ -146,6 +146,8 @@ func RunFields() []RunField {
 			text(func(r *Run) *string { return &r.Joists })},
 		{Field{Key: "first_joist", Group: GroupSite, Label: "First joist", Hint: "Datum to the centre of the first joist; may be negative.", Kind: KindLength, Optional: true, Min: -240 * in, Max: 240 * in, Signed: true}, flat,
 			size(func(r *Run) *length.Length { return &r.FirstJoist })},
+		{Field{Key: "last_joist", Group: GroupSite, Label: "Last joist", Hint: "Datum to the centre of the last joist under this edge. Empty: it stands against the post of a square corner or the wall, and elsewhere the joists go on.", Kind: KindLength, Optional: true, Min: 0, Max: 6000 * in}, flat,
+			size(func(r *Run) *length.Length { return &r.LastJoist })},
 		{Field{Key: "posts_are", Group: GroupSite, Label: "The posts are", Hint: "Posts that stand there already are typed in by their centres as measured.", Kind: KindChoice, Optional: true, Choices: []Choice{
 			{PostsNew, "New, set for this guard"}, {PostsExisting, "There already"}}}, every,
 			text(func(r *Run) *string { return &r.PostsAre })},

@@ -36,7 +36,6 @@ func (w *work) notScreened(what, why string) {
 // boltScreen is the tension in the upper bolt, against the hold-down's published figure.
 func (w *work) boltScreen(load codes.AppliedFigure) {
 	const what = "upper bolt tension"
-	lower, spacing := w.spec.JoistDepth-w.spec.BoltBottom, w.spec.JoistDepth-w.spec.BoltBottom-w.spec.BoltTop
 	switch {
 	case w.spec.PostMount != MountBolted:
 		w.notScreened(what, "the method does not fit posts in sleeves or on bases")
@@ -47,14 +46,26 @@ func (w *work) boltScreen(load codes.AppliedFigure) {
 	case w.run.Kind == Rake:
 		w.stringerScreen(load)
 		return
-	case spacing <= 0 || w.out.Heights.Finished <= 0:
+	}
+	w.tension(what, w.bolts(0), load)
+	for _, p := range w.out.Posts {
+		if len(p.Corner) > 0 {
+			w.tension(what+" of the second pair at "+p.Label, p.Corner, load)
+		}
+	}
+}
+
+// tension screens a pair of bolts.
+func (w *work) tension(what string, bolts []Bolt, load codes.AppliedFigure) {
+	lower, spacing := bolts[1].FromTop, bolts[1].FromTop-bolts[0].FromTop
+	if spacing <= 0 || w.out.Heights.Finished <= 0 {
 		w.notScreened(what, "the bolts or the height are not laid out")
 		return
 	}
 	s := Screen{What: what, Screened: true, Unit: load.Unit}
 	s.Value = UpperBoltTension(load.Number, w.out.Heights.Finished, w.spec.Decking, lower, spacing)
-	s.Sentence = fmt.Sprintf("Upper bolt tension: %s at %s, with %s of decking and %s down to the lower bolt, over %s between the bolts, is %s (load: %s).",
-		load.Text, w.text(w.out.Heights.Finished), w.text(w.spec.Decking), w.text(lower), w.text(spacing), force(s.Value, s.Unit), load.Source())
+	s.Sentence = fmt.Sprintf("%s: %s at %s, with %s of decking and %s down to the lower bolt, over %s between the bolts, is %s (load: %s).",
+		upperFirst(what), load.Text, w.text(w.out.Heights.Finished), w.text(w.spec.Decking), w.text(lower), w.text(spacing), force(s.Value, s.Unit), load.Source())
 	if over := w.againstHoldDown(&s); over != "" {
 		w.problem(w.run.Label, "bolt_top", "%s: ask an engineer, or set the bolts further apart.", over)
 	}
@@ -78,7 +89,7 @@ func (w *work) againstHoldDown(s *Screen) (over string) {
 	relation := "within"
 	if s.Value > s.Figure {
 		relation = "over"
-		over = fmt.Sprintf("The upper bolt tension screens at %s, over the hold-down figure of %s", force(s.Value, s.Unit), force(s.Figure, s.Unit))
+		over = fmt.Sprintf("The %s screens at %s, over the hold-down figure of %s", s.What, force(s.Value, s.Unit), force(s.Figure, s.Unit))
 	}
 	s.Sentence += fmt.Sprintf(" That is %s the hold-down figure of %s (%s).", relation, force(s.Figure, s.Unit), hold.Source())
 	return over

@@ -21,15 +21,10 @@ const wetMoisture = 19
 // sleeve sizes the socket of one post: inside from the post as measured, its clearance and its swelling; as high as framing
 // and decking together, so that its top is flush with the decking.
 func (w *work) sleeve(post int) *Sleeve {
-	size := max(w.spec.PostWidth, w.spec.PostDepth)
 	play := w.spec.SleeveClearance + w.spec.SleeveSwelling
-	s := &Sleeve{Holes: []Hole{}, Planned: size + play, Height: w.spec.JoistDepth + w.spec.Decking}
-	of := "of post"
-	if measured, ok := w.in.Posts[post]; ok && measured > 0 {
-		size, of = measured, "of post as measured"
-	}
-	s.Inside = size + play
-	s.Outside = s.Inside + 2*w.spec.SleeveWall
+	s := &Sleeve{Holes: []Hole{}, Planned: w.spec.postSize() + play, Height: w.spec.JoistDepth + w.spec.Decking}
+	size, of := w.sleeveSize(post)
+	s.Inside, s.Outside = size+play, w.spec.sleeveOutside(size)
 	s.Note = fmt.Sprintf("%s %s and %s clearance and %s swelling; top flush with the decking, never proud. Measure each post, and give the sleeve a drain.",
 		w.text(size), of, w.text(w.spec.SleeveClearance), w.text(w.spec.SleeveSwelling))
 	s.Note += w.postMoves(size)
@@ -40,6 +35,22 @@ func (w *work) sleeve(post int) *Sleeve {
 	s.Holes = w.sleeveHoles()
 	w.sleeveFits(post, s)
 	return s
+}
+
+// postSize is the greater side of a post.
+func (s Spec) postSize() length.Length { return max(s.PostWidth, s.PostDepth) }
+
+// sleeveOutside is the outside size of the sleeve round a post of a size.
+func (s Spec) sleeveOutside(size length.Length) length.Length {
+	return size + s.SleeveClearance + s.SleeveSwelling + 2*s.SleeveWall
+}
+
+// sleeveSize is the size of post that a sleeve is made to, as measured where it was, and in words which of the two it is.
+func (w *work) sleeveSize(post int) (size length.Length, of string) {
+	if measured, ok := w.in.Posts[post]; ok && measured > 0 {
+		return measured, "of post as measured"
+	}
+	return w.spec.postSize(), "of post"
 }
 
 // postMoves says how a post moves in its sleeve with the weather, by the shrinkage of its species and the linear method (Wood

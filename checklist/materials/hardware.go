@@ -84,9 +84,13 @@ func (m *maker) bolted(p layout.Post, spec layout.Spec) {
 	if len(p.Bolts) == 0 {
 		return // it stands there already
 	}
-	m.count(len(p.Bolts), Hardware{What: m.text(spec.BoltDiameter) + " through-bolt, " + m.text(p.Bolts[0].Length) + " or longer", Note: "Through post and rim or stringer; longer where blocking or spacers lie between.", Source: "those of each bolted post"})
+	m.count(len(p.Bolts)+len(p.Corner), Hardware{What: m.text(spec.BoltDiameter) + " through-bolt, " + m.text(p.Bolts[0].Length) + " or longer", Note: "Through post and rim or stringer; longer where blocking or spacers lie between.", Source: "those of each bolted post"})
 	if p.HoldDown != "" {
-		m.count(1, Hardware{What: "Hold-down", Note: named(spec.HoldDown, "The specification names none."), Source: "one at each post where the layout calls for it; a post shared by two runs counts once"})
+		pairs := 1
+		if len(p.Corner) > 0 {
+			pairs = 2
+		}
+		m.count(pairs, Hardware{What: "Hold-down", Note: named(spec.HoldDown, "The specification names none."), Source: "one at each post where the layout calls for it, at a corner's post one each way"})
 	}
 }
 

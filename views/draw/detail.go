@@ -88,6 +88,22 @@ func (d *detail) rim() float64      { return mm(d.o.Spec.JoistWidth) }
 func (d *detail) postNear() float64 { return d.rim() + d.slack() }
 func (d *detail) postFar() float64  { return d.postNear() + mm(d.o.Spec.PostDepth) }
 
+// bay is what is clear between the outer joist and the next, of an edge alongside the joists.
+func (d *detail) bay() float64 {
+	if d.l.Frame == nil {
+		return 0
+	}
+	return mm(d.l.Frame.Bay)
+}
+
+// edgeName is what the framing at the edge is called: the rim that joists end at, or the outer one of those that run along it.
+func (d *detail) edgeName() string {
+	if d.o.Run.Joists == layout.JoistsAlong {
+		return "outer joist"
+	}
+	return "rim"
+}
+
 // slack is what a sleeve's wall and half of its play take on one side of the post.
 func (d *detail) slack() float64 {
 	if s := d.p.Sleeve; s != nil {
@@ -195,7 +211,7 @@ func (d *detail) section() {
 	if deck > 0 {
 		d.word(end, deck+4, End, "decking "+d.text(d.o.Spec.Decking), Faint)
 	}
-	d.word(d.rim()/2, -depth-7*d.den/2, Middle, "rim", Ink)
+	d.word(d.rim()/2, -depth-7*d.den/2, Middle, d.edgeName(), Ink)
 	head := d.at(0, deck+detailAbove+16)
 	d.put(Text{At: Point{head.X - detailEdge/d.den, head.Y - 2.5}, Body: d.p.Label + ", section", Size: labelType, Bold: true})
 	d.letter()
@@ -247,10 +263,7 @@ func (d *detail) blocking() {
 		d.word(far+detailPast/2, -depth-4*d.den, Middle, fmt.Sprintf("blocking %s, each side", d.text(b.Length)), Ink)
 		return
 	}
-	pieces := 1
-	if !d.p.JoistClsh {
-		pieces = b.Count
-	}
+	pieces := b.Count / max(1, len(d.p.Blocked)) // of those in one space
 	for i := range pieces {
 		d.endGrain(far+float64(i)*thick, -depth, far+float64(i+1)*thick, 0)
 	}
@@ -275,6 +288,10 @@ func (d *detail) bolts() {
 	}
 	at, texts = append(at, 0), append(texts, d.text(d.o.Spec.JoistDepth-last))
 	d.chain(-detailEdge-6, at, texts)
+	// The second pair of a corner's post is seen end on.
+	for _, b := range d.p.Corner {
+		d.put(Circle{Centre: d.at((d.postNear()+far)/2, -mm(b.FromTop)), Radius: mm(d.o.Spec.BoltDiameter) / 2 / d.den, Weight: Medium, Fill: Paper})
+	}
 	if d.p.HoldDown != "" {
 		z := -mm(d.p.Bolts[0].FromTop)
 		d.rect(far+washerThick, z-22, far+detailPast-20, z+22, Outline{Weight: Medium, Tone: Accent})
@@ -362,7 +379,7 @@ func (d *detail) base() {
 // past is how far inward the plan reaches: past the blocking, or past the next joist that runs along.
 func (d *detail) past() float64 {
 	if d.o.Run.Joists == layout.JoistsAlong {
-		return 2*d.rim() + mm(d.o.Spec.JoistSpacing-d.o.Spec.JoistWidth) + 30
+		return 2*d.rim() + d.bay() + 30
 	}
 	return math.Max(320, d.postFar()+d.slack()+3*d.rim()+60)
 }
@@ -372,16 +389,25 @@ func (d *detail) plan() {
 	past := d.past()
 	left, right := d.left(), d.reach()
 	half := mm(d.p.Width) / 2
-	d.rect(left, 0, right, d.rim(), Outline{Weight: Medium, Fill: Paper})
+	from, to := left, right
+	if f := d.l.Frame; f != nil {
+		if f.Start != nil {
+			from = math.Max(from, d.along(f.Start.Near))
+		}
+		if f.End != nil {
+			to = math.Min(to, d.along(f.End.Far))
+		}
+	}
+	d.rect(from, 0, to, d.rim(), Outline{Weight: Medium, Fill: Paper})
 	switch d.o.Run.Joists {
 	case layout.JoistsAcross:
 		for _, j := range d.joists() {
 			d.rect(d.along(j.Near), d.rim(), d.along(j.Far), past, Outline{Weight: Medium, Fill: Paper})
-			d.word(d.along(j.Centre), past+1.5*d.den, Middle, fmt.Sprintf("joist %d", j.Number), Ink)
+			d.word(d.along(j.Centre), past+1.5*d.den, Middle, strings.TrimPrefix(j.Name(), "the "), Ink)
 		}
 		d.blockingAcross()
 	case layout.JoistsAlong:
-		next := d.rim() + mm(d.o.Spec.JoistSpacing-d.o.Spec.JoistWidth)
+		next := d.rim() + d.bay()
 		d.rect(left, next, right, next+d.rim(), Outline{Weight: Medium, Fill: Paper})
 		if len(d.p.Blocking) > 0 {
 			for _, x := range []float64{-half - d.rim(), half} {
@@ -406,11 +432,15 @@ func (d *detail) plan() {
 	if len(d.p.Bolts) > 0 {
 		d.rect(-mm(d.o.Spec.BoltDiameter)/2, -12, mm(d.o.Spec.BoltDiameter)/2, d.postFar()+14, Outline{Weight: Hairline, Dash: Hidden})
 	}
+	if len(d.p.Corner) > 0 {
+		middle, past := (d.postNear()+d.postFar())/2, math.Max(half+d.rim(), to)+12
+		d.rect(-half-14, middle-mm(d.o.Spec.BoltDiameter)/2, past, middle+mm(d.o.Spec.BoltDiameter)/2, Outline{Weight: Hairline, Dash: Hidden})
+	}
 	d.line(0, -40, 0, d.postFar()+30, Hairline, Centre, Ink)
 	d.planDimensions()
 	at := d.at(left, past)
 	d.put(Text{At: Point{at.X, at.Y - 7.5}, Body: d.p.Label + ", plan", Size: labelType, Bold: true})
-	d.word(left+4, d.rim()/2-1.2*d.den, Start, "rim", Ink)
+	d.word(from, -4.2*d.den, Start, d.edgeName(), Faint)
 	d.word(right, -4.2*d.den, End, "outside", Faint)
 	d.letter()
 }
@@ -418,40 +448,31 @@ func (d *detail) plan() {
 // joists are those that the plan shows whole.
 func (d *detail) joists() []layout.Joist {
 	reach := length.Length((d.reach() - d.rim()/2) * float64(length.Millimetre))
-	return layout.Joists(d.o.Run, d.o.Spec, d.p.Centre-reach, d.p.Centre+reach)
+	return layout.Joists(d.o.Run, d.o.Spec, d.l.Frame, d.p.Centre-reach, d.p.Centre+reach)
 }
 
 // along is a place of the run, from the datum, as the plan has it: from the post's centre.
 func (d *detail) along(l length.Length) float64 { return mm(l - d.p.Centre) }
 
-// blockingAcross draws the blocking between the joists, behind the post or one piece each side of the joist that it clashes with.
+// blockingAcross draws the blocking in its spaces between the joists: all of it in the one behind the post, or a piece in each.
 func (d *detail) blockingAcross() {
-	if len(d.p.Blocking) == 0 {
-		return
-	}
-	b, far := d.p.Blocking[0], d.postFar()+d.slack()
-	near := d.joists()
-	front, back := d.p.Footprint()
-	var spans [][2]float64
-	for i := 1; i < len(near); i++ {
-		from, to := d.along(near[i-1].Far), d.along(near[i].Near)
-		beside := func(j layout.Joist) bool {
-			return j.Centre > front-d.o.Spec.JoistWidth && j.Centre < back+d.o.Spec.JoistWidth
-		}
+	far := d.postFar() + d.slack()
+	for i, b := range d.p.Blocking {
+		spans, each := d.p.Blocked, b.Count
 		switch {
-		case d.p.JoistClsh && (beside(near[i-1]) || beside(near[i])), from <= 0 && to >= 0:
-			spans = append(spans, [2]float64{from, to})
+		case len(d.p.Blocking) > 1:
+			spans = spans[i : i+1]
+		case len(spans) > 0:
+			each = b.Count / len(spans)
 		}
-	}
-	for i, s := range spans {
-		for n := range b.Count {
-			if d.p.JoistClsh && n > 0 {
-				break
+		for n, s := range spans {
+			from, to := d.along(s.From), d.along(s.To)
+			for k := range each {
+				d.rect(from, far+float64(k)*d.rim(), to, far+float64(k+1)*d.rim(), Outline{Weight: Light, Fill: Hatch})
 			}
-			d.rect(s[0], far+float64(n)*d.rim(), s[1], far+float64(n+1)*d.rim(), Outline{Weight: Light, Fill: Hatch})
-		}
-		if i == 0 {
-			d.word((s[0]+s[1])/2, far+float64(b.Count)*d.rim()+2*d.den, Middle, fmt.Sprintf("%d of %s", b.Count, d.text(b.Length)), Ink)
+			if n == 0 {
+				d.word((from+to)/2, far+float64(each)*d.rim()+2*d.den, Middle, fmt.Sprintf("%d of %s", b.Count, d.text(b.Length)), Ink)
+			}
 		}
 	}
 }
@@ -498,6 +519,9 @@ func (d *detail) text(l length.Length) string { return l.Format(d.style) }
 // alt says the detail in words.
 func (d *detail) alt() string {
 	parts := []string{fmt.Sprintf("Framing at %s, %s from the datum, in section and plan.", d.p.Label, d.text(d.p.Centre)), d.p.Joist}
+	for _, b := range d.p.Corner {
+		parts = append(parts, fmt.Sprintf("Of the second pair, through the other edge of the corner, the %s bolt stands %s below the top.", b.Name, d.text(b.FromTop)))
+	}
 	for _, b := range d.p.Bolts {
 		parts = append(parts, fmt.Sprintf("The %s bolt stands %s below the top of the framing and %s above its underside.", b.Name, d.text(b.FromTop), d.text(b.FromBottom)))
 	}

@@ -132,29 +132,21 @@ func (e *elevation) framing() {
 	if e.o.Brief {
 		return
 	}
+	if f := e.l.Frame; f != nil && f.Start != nil {
+		from = math.Max(from, mm(f.Start.Near))
+	}
+	if f := e.l.Frame; f != nil && f.End != nil {
+		to = math.Min(to, mm(f.End.Far))
+	}
 	e.put(Outline{Points: e.rect(from, -e.depth(), to, -mm(s.Decking)), Weight: Medium, Tone: Faint})
-	for _, j := range layout.Joists(e.o.Run, s, 0, e.l.Length+s.JoistSpacing) {
-		if near, far := mm(j.Near), mm(j.Far); near > from && far < to {
+	for _, j := range layout.Joists(e.o.Run, s, e.l.Frame, -s.JoistSpacing, e.l.Length+s.JoistSpacing) {
+		if near, far := mm(j.Near), mm(j.Far); near >= from && far <= to {
 			e.put(Outline{Points: e.rect(near, -e.depth(), far, -mm(s.Decking)), Weight: Hairline, Dash: Hidden, Tone: Faint})
 		}
 	}
 	for _, p := range e.l.Posts {
-		if len(p.Blocking) > 0 {
-			e.blocking(p, to)
-		}
-	}
-}
-
-// blocking draws the pieces behind a post in the spaces between joists: on each side of a joist that it clashes with, or in the space
-// where it stands.
-func (e *elevation) blocking(p layout.Post, to float64) {
-	reach := 2 * e.o.Spec.JoistSpacing
-	joists := layout.Joists(e.o.Run, e.o.Spec, p.Centre-reach, p.Centre+reach)
-	near, far := p.Footprint()
-	for i := range max(len(joists)-1, 0) {
-		a, b := joists[i], joists[i+1]
-		if beside := near < b.Far && far > a.Near; p.JoistClsh && beside || a.Centre <= p.Centre && p.Centre < b.Centre {
-			e.put(Outline{Points: e.rect(mm(a.Far), -e.depth()+6, math.Min(mm(b.Near), to), -mm(e.o.Spec.Decking)-6), Weight: Light, Dash: Hidden})
+		for _, b := range p.Blocked {
+			e.put(Outline{Points: e.rect(math.Max(mm(b.From), from), -e.depth()+6, math.Min(mm(b.To), to), -mm(s.Decking)-6), Weight: Light, Dash: Hidden})
 		}
 	}
 }

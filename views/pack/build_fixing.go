@@ -76,13 +76,16 @@ func (b *builder) fasteners(l layout.Layout, p layout.Post, spec layout.Spec) st
 			upper = "its notches, square"
 		}
 	}
-	text := fmt.Sprintf("%s of %s through %s", plural(len(p.Bolts), "bolt"), b.text(spec.BoltDiameter), through)
+	text := fmt.Sprintf("%s of %s through %s", plural(len(p.Bolts)+len(p.Corner), "bolt"), b.text(spec.BoltDiameter), through)
 	for _, bolt := range p.Bolts {
 		if bolt.Name == "upper" {
 			text += fmt.Sprintf(";\nupper %s below %s", b.text(bolt.FromTop), upper)
 		} else {
 			text += fmt.Sprintf(",\n%s %s above %s", bolt.Name, b.text(bolt.FromBottom), lower)
 		}
+	}
+	if len(p.Corner) > 0 {
+		text += fmt.Sprintf(";\nsecond pair %s below the top and %s above the underside", b.text(p.Corner[0].FromTop), b.text(p.Corner[1].FromBottom))
 	}
 	return text
 }

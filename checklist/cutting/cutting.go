@@ -23,10 +23,13 @@
 // 2016); plans dived out of that relaxation; and completion of one board at a time with dominance (Korf, "A new algorithm for
 // optimal bin packing", AAAI 2002). Citations from memory.
 //
-// Nothing guarantees an optimum within the budget, nor a plan within one board of the bound. On the instances of the published families
-// in families_test.go a tenth of DefaultBudget ended within one board of the bound every time; DEVELOPERS.md counts how many were
-// proved. With more than about five hundred different lengths they are planned in groups (Fernandez de la Vega and Lueker,
-// 1981), and plans of up to one in a hundred over the bound have been seen.
+// With more than about five hundred boards a plan is begun in groups of lengths (Fernandez de la Vega and Lueker, 1981), whose mean lengths
+// say which pieces go together, and with more than about 160 its emptiest boards are planned anew together with some full ones
+// (large neighbourhoods, Shaw, CP 1998).
+//
+// Nothing guarantees an optimum within the budget, nor a plan within one board of the bound: Result.Why says how many boards may be too
+// many. On the instances of the published families in families_test.go a tenth of DefaultBudget ended within one board of the bound
+// every time; DEVELOPERS.md counts how many were proved, and how far plans of thousands of pieces are over it (large_test.go).
 //
 // It deliberately knows nothing of sections, species or grades: call it once for each kind of stock. It does not choose
 // which offcuts are worth keeping as stock on hand. Test it with: go test ./checklist/cutting
@@ -178,8 +181,13 @@ func (b *budget) out() bool { return b.used >= b.limit }
 
 // share does some work with no more than the given percentage of the steps that are left.
 func (b *budget) share(percent int, work func()) {
+	b.within(max(0, b.limit-b.used)/100*percent, work)
+}
+
+// within does some work with no more than the given number of steps.
+func (b *budget) within(steps int, work func()) {
 	whole := b.limit
-	b.limit = b.used + max(0, whole-b.used)/100*percent
+	b.limit = min(whole, b.used+steps)
 	work()
 	b.limit = whole
 }

@@ -20,13 +20,16 @@ func (o *order) planOnHand(res *Result, steps *budget) outcome {
 	s := newSearch(steps)
 	s.unit, s.slack = bought, hand
 	s.raise(p, bought*o.leastBought(p))
-	for _, f := range []fill{decreasing, fullest(fullestTries, steps)} {
+	for _, f := range []fill{decreasing, fullest(tries(p), steps)} {
 		plan, rest := o.handFirst(p, f)
 		if s.record(p, nil, plan, rest); s.done() {
 			break
 		}
 	}
-	steps.share(60, func() { s.improve(p, o.atMostBought(bought, hand)) })
+	s.boundByGroups(p)
+	narrow := o.atMostBought(bought, hand)
+	o.buyRest(s, p, narrow)
+	steps.share(60, func() { s.improve(p, narrow) })
 	out := s.outcome()
 	if !out.complete {
 		res.Optimal, res.LeastStock, out.bound = false, false, 0
@@ -42,6 +45,26 @@ func (o *order) planOnHand(res *Result, steps *budget) outcome {
 	o.deal(res, plan)
 	res.Optimal = res.New == res.Bound // the second step may have found fewer boards than the first
 	return out
+}
+
+// buyRest fills the boards on hand and plans what is left as if there were none, where that is many boards: those on hand, each of a
+// length of its own, then make nothing slow.
+func (o *order) buyRest(s *search, p *problem, narrow func(*problem, int64) *problem) {
+	plan, rest := o.onHandAlone(p, fullest(fullestTries, s.steps))
+	if s.done() || boardsOf(rest) < 2*reworkBoards {
+		return
+	}
+	b := newSearch(s.steps)
+	b.unit, b.lower = s.unit, s.lower-s.lower%s.unit
+	boards, left := greedy(rest, decreasing)
+	b.record(rest, nil, boards, left)
+	s.steps.share(60, func() {
+		b.mix(rest)
+		b.improve(rest, narrow)
+	})
+	if b.best != nil {
+		s.record(p, plan, b.best, &problem{})
+	}
 }
 
 // roundsUp is how many times dearer a bought board is than all those on hand: what a bound is beyond whole bought boards, if only by
@@ -86,8 +109,8 @@ func (o *order) leastBought(p *problem) int64 {
 	return over(left, room)
 }
 
-// handFirst fills the boards on hand and then those to be bought.
-func (o *order) handFirst(p *problem, f fill) ([]repeat, *problem) {
+// onHandAlone fills the boards on hand, and gives what is left to be cut from those to be bought alone.
+func (o *order) onHandAlone(p *problem, f fill) ([]repeat, *problem) {
 	q := p.clone()
 	for c, k := range o.kinds {
 		if !k.onHand {
@@ -96,10 +119,18 @@ func (o *order) handFirst(p *problem, f fill) ([]repeat, *problem) {
 	}
 	plan, rest := greedy(q, f)
 	for c, k := range o.kinds {
-		if !k.onHand {
+		if k.onHand {
+			rest.class[c].count = 0
+		} else {
 			rest.class[c].count = p.class[c].count
 		}
 	}
+	return plan, rest
+}
+
+// handFirst fills the boards on hand and then those to be bought.
+func (o *order) handFirst(p *problem, f fill) ([]repeat, *problem) {
+	plan, rest := o.onHandAlone(p, f)
 	more, rest := greedy(rest, f)
 	return slices.Concat(plan, more), rest
 }

@@ -165,3 +165,13 @@ func mulDiv(a, num, den int64) int64 {
 	q, _ := bits.Div64(hi, lo, uint64(den))
 	return int64(q)
 }
+
+// mulDivUp is the same rounded up.
+func mulDivUp(a, num, den int64) int64 {
+	hi, lo := bits.Mul64(uint64(a), uint64(num))
+	q, rest := bits.Div64(hi, lo, uint64(den))
+	if rest > 0 {
+		q++
+	}
+	return int64(q)
+}

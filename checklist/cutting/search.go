@@ -7,6 +7,7 @@ import (
 
 const (
 	fullestTries = 2_000 // steps on one board of the fullest-board plan at the start
+	manyTries    = 300   // the same where boards are many
 	completeMost = 500   // boards of a plan up to which completion of the whole is tried
 	fewRows      = 60    // rows of a relaxation that is solved before all else
 )
@@ -81,21 +82,34 @@ func fewest(o *order, steps *budget) outcome {
 	s := newSearch(steps)
 	simple := simpleBound(p)
 	s.raise(p, simple)
-	for _, f := range []fill{decreasing, fullest(fullestTries, steps)} {
+	for _, f := range []fill{decreasing, fullest(tries(p), steps)} {
 		plan, rest := greedy(p, f)
 		if s.record(p, nil, plan, rest); s.done() {
 			break
 		}
 	}
-	if len(p.size)+len(p.class) > maxRows && len(p.class) <= maxRows && !s.done() {
-		s.improveByGroups(p)
-	}
+	s.boundByGroups(p)
+	s.mix(p)
 	s.improve(p, narrowed)
 	out := s.outcome()
 	if !out.complete {
 		out.bound = simple
 	}
 	return out
+}
+
+// boardsOf is about how many boards a plan has.
+func boardsOf(p *problem) int64 { return over(p.volume(), p.class[0].room) }
+
+// many says that they are more than are completed or exchanged as a whole.
+func many(p *problem) bool { return boardsOf(p) > completeMost }
+
+// tries are the steps on one board of the fullest-board plan.
+func tries(p *problem) int {
+	if many(p) {
+		return manyTries
+	}
+	return fullestTries
 }
 
 // narrowed is the problem with the goal's number of boards, the longest there are: when any boards will do, those will.
@@ -174,6 +188,7 @@ func (s *search) improve(p *problem, narrow func(*problem, int64) *problem) {
 		root = r.proof
 	}
 	w.run(60, math.MaxInt64)
+	s.rework(p, narrow)
 	s.complete(p, narrow, root)
 }
 

@@ -36,9 +36,9 @@ func why(res Result, o outcome, steps *budget) string {
 	case res.Optimal:
 		fmt.Fprintf(&b, "; %s is the least possible", number(res.New))
 	case steps.out():
-		fmt.Fprintf(&b, "; at least %s are needed; the search stopped at its limit of %s", number(res.Bound), count(steps.limit, "step"))
+		fmt.Fprintf(&b, "; at least %s are needed, so this is at most %s too many; the search stopped at its limit of %s", number(res.Bound), number(res.New-res.Bound), count(steps.limit, "step"))
 	default:
-		fmt.Fprintf(&b, "; at least %s are needed; the search found no plan of fewer", number(res.Bound))
+		fmt.Fprintf(&b, "; at least %s are needed, so this is at most %s too many; the search found no plan of fewer", number(res.Bound), number(res.New-res.Bound))
 	}
 	if left > 0 {
 		fmt.Fprintf(&b, "; %s not placed", count(left, "piece"))

@@ -20,14 +20,11 @@ import (
 	"newelbook/checklist/length"
 )
 
-// Budget is the number of search steps that the cutting plan of one section spends at most: about a tenth of a second, so that a
-// page can ask for it. Plans that are proved sooner end sooner, which those of most jobs do.
-const Budget = 2_000_000
-
-// Sections of more pieces than manyPieces get budgetMany: there a board more is one in hundreds, and the page is not to wait for it.
+// Budget is the number of search steps that the cutting plan of one section spends at most, and budgetAPiece what each piece adds to it:
+// about a tenth of a second, so that a page can ask for it. Plans that are proved sooner end sooner, which those of most jobs do.
 const (
-	manyPieces = 1_000
-	budgetMany = 200_000
+	Budget       = 2_000_000
+	budgetAPiece = 100
 )
 
 // Run is one run of the job: its layout in use, and the specification with the run's own fields laid over it.

@@ -267,7 +267,7 @@ func TestRunFraming(t *testing.T) {
 	for name, of := range map[string]struct {
 		rec *jobs.Record
 		run string
-	}{"typical": {inches, "R1"}, "rake": {inches, "R3"}, "removable": {inches, "R4"}, "metric": {millimetres, "R1"}} {
+	}{"typical": {inches, "R1"}, "rake": {inches, "R3"}, "removable": {inches, "R4"}, "metric": {millimetres, "R1"}, "stringer": {millimetres, "R2"}} {
 		p := must[views.RunFramingPage](t)(views.NewRunFraming(layoutFrame(t, of.rec), of.rec, runOf(t, of.rec, of.run)))
 		goldenPage(t, "run_framing."+name, p)
 	}

@@ -107,17 +107,17 @@ func (w *work) stringerScreen(load codes.AppliedFigure) {
 	case st.Depth == 0 || st.Below == 0:
 		w.notScreened(what, "the stringer's depth and how far its lower edge stands below the nosing line are not both given")
 		return
-	case st.Marks[0].Up <= st.Marks[1].Up || st.Marks[1].BelowLine <= 0 || w.out.Heights.Finished <= 0:
+	case st.apart(w.spec.Grid) <= 0 || st.Marks[1].BelowLine <= 0 || w.out.Heights.Finished <= 0:
 		w.notScreened(what, "the bolts or the height are not laid out")
 		return
 	}
-	lower, spacing := st.Marks[1].BelowLine, st.Marks[0].Up-st.Marks[1].Up
+	lower, spacing := st.Marks[1].BelowLine.Round(w.spec.Grid), st.apart(w.spec.Grid)
 	s := Screen{What: what, Screened: true, Unit: load.Unit}
 	s.Value = UpperBoltTension(load.Number, w.out.Heights.Finished, 0, lower, spacing)
 	s.Sentence = fmt.Sprintf("Upper bolt tension on the stringer: %s at %s above the nosing line, with %s from that line down to the lower bolt, over %s between the bolts, is %s (load: %s).",
-		load.Text, w.text(w.out.Heights.Finished), w.marked(lower), w.marked(spacing), force(s.Value, s.Unit), load.Source())
+		load.Text, w.text(w.out.Heights.Finished), w.text(lower), w.text(spacing), force(s.Value, s.Unit), load.Source())
 	if over := w.againstHoldDown(&s); over != "" {
-		w.ask("%s, with the bolts %s apart in %s: ask an engineer how the posts on the stringer are held.", over, w.marked(spacing), st.wood(w.style))
+		w.ask("%s, with the bolts %s apart in %s: ask an engineer how the posts on the stringer are held.", over, w.text(spacing), st.wood(w.style))
 	}
 	s.Sentence += " How the stringer bends and twists is not in it."
 	w.out.Screens = append(w.out.Screens, s)

@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"newelbook/checklist/codes"
@@ -37,6 +38,11 @@ func (s Stringer) UpperEdge() string {
 	return "the stringer's upper edge"
 }
 
+// apart is how far the bolts stand from each other along the post's centre line, as they are marked on the grid.
+func (s Stringer) apart(grid length.Length) length.Length {
+	return s.Marks[0].Up.Round(grid) - s.Marks[1].Up.Round(grid)
+}
+
 // wood says how deep the wood is that the bolts stand in.
 func (s Stringer) wood(style length.Style) string {
 	if s.Notched {
@@ -57,23 +63,30 @@ func (l Layout) Drill() (posts []string, rows []DrillRow) {
 	if l.Stair == nil || l.Stair.Stringer == nil {
 		return nil, nil
 	}
+	s := l.Stair.Stringer
 	var bolts []Bolt
+	alike := true // every post ends as far below the nosing line: none on the ground before that
 	for _, p := range l.Posts {
 		if p.Stringer() {
 			posts, bolts = append(posts, p.Label), p.Bolts
+			end := (p.Stand.Downhill.Line+p.Stand.Uphill.Line)/2 + p.Stand.Below
+			alike = alike && (end-s.Reach).Abs() < l.Grid
 		}
 	}
-	s := l.Stair.Stringer
 	if len(bolts) != 2 || len(s.Marks) != 2 {
 		return posts, nil
 	}
-	for _, r := range []DrillRow{
+	all := []DrillRow{
 		{"Square to the stringer's lower edge", bolts[0].FromBottom, bolts[1].FromBottom},
 		{"Square to " + s.UpperEdge(), bolts[0].FromTop, bolts[1].FromTop},
 		{"Along the post's centre line, up from the stringer's lower edge", s.Marks[0].Up, s.Marks[1].Up},
 		{"Along the post's centre line, up from the post's lower end", s.Marks[0].FromEnd, s.Marks[1].FromEnd},
 		{"Plumb below the nosing line", s.Marks[0].BelowLine, s.Marks[1].BelowLine},
-	} {
+	}
+	if !alike {
+		all = slices.Delete(all, 3, 4)
+	}
+	for _, r := range all {
 		if r.Upper, r.Lower = r.Upper.Round(l.Grid), r.Lower.Round(l.Grid); r.Upper != 0 || r.Lower != 0 {
 			rows = append(rows, r)
 		}
@@ -238,15 +251,15 @@ func (w *work) stringerDepth(s *Stringer, bolts []Bolt) {
 		w.problem(w.run.Label, "stringer_depth", "Stringer depth is not given: each bolt of the posts on the stringer is placed from its own edge, and nothing says whether both have wood round them. Before you drill, %s.", measure)
 		return
 	}
-	apart := w.slope.along(bolts[0].FromBottom - bolts[1].FromBottom)
+	apart := s.apart(w.spec.Grid)
 	if apart <= 0 {
 		w.problem(w.run.Label, "stringer_depth", "Two bolts do not fit in %s, %s and %s from its edges: the upper one is not above the lower.", s.wood(w.style), w.text(w.spec.BoltTop), w.text(w.spec.BoltBottom))
 		return
 	}
 	w.say("Bolts: measured square, %s below %s and %s above its lower edge, in %s, they stand %s apart on the post's centre line; %s long, through post, stringer and two diameters of washers and nut.",
-		w.text(w.spec.BoltTop), s.UpperEdge(), w.text(w.spec.BoltBottom), s.wood(w.style), w.marked(apart), w.text(bolts[0].Length))
+		w.text(w.spec.BoltTop), s.UpperEdge(), w.text(w.spec.BoltBottom), s.wood(w.style), w.text(apart), w.text(bolts[0].Length))
 	if apart < w.spec.BoltAccess {
-		w.problem(w.run.Label, "stringer_depth", "The bolts in %s stand %s apart on the post's centre line, and a washer and a spanner want %s: take a deeper stringer, or ask an engineer how the posts are held.", s.wood(w.style), w.marked(apart), w.text(w.spec.BoltAccess))
+		w.problem(w.run.Label, "stringer_depth", "The bolts in %s stand %s apart on the post's centre line, and a washer and a spanner want %s: take a deeper stringer, or ask an engineer how the posts are held.", s.wood(w.style), w.text(apart), w.text(w.spec.BoltAccess))
 	}
 }
 

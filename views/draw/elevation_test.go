@@ -32,7 +32,8 @@ func samples(t testing.TB) []sampleJob {
 		{"id": "k7d2a3", "label": "R3", "kind": "rake", "start": "stair head", "start_at": "R2", "end": "stair foot", "total_rise": "38 3/4", "tread": 10, "nosing": "1", "stair_foot": "an invented concrete pad", "overrides": {"infill_mode": "fixed centres"}},
 		{"id": "k7d2a4", "label": "R4", "kind": "removable", "length": 60, "deck_height": 40, "joists": "across", "first_joist": "8", "removable_why": "a piano comes in here once a year", "removable_store": "garage wall",
 		"overrides": {"post_mount": "sleeve", "sleeve_material": "steel", "sleeve_wall": "1/4", "sleeve_clearance": "3/16", "infill_moisture": "wet"}},
-		{"id": "k7d2a5", "label": "R5", "kind": "rake", "start": "stair foot", "end": "stair head", "total_rise": "104", "tread": 10.25, "nosing": "3/4"},
+		{"id": "k7d2a5", "label": "R5", "kind": "rake", "start": "stair foot", "end": "stair head", "total_rise": "104", "tread": 10.25, "nosing": "3/4",
+		 "stringer": "cut stringer", "posts_on": "stringer", "stringer_depth": "11 1/4", "stringer_below": "15 1/2", "foot_on": "pad"},
 		{"id": "k7d2a6", "label": "R6", "length": "14' 3 1/2\"", "posts": ["6'", "6' 7\""], "deck_height": 40, "joists": "across", "first_joist": "0", "overrides": {"connector_top": "3"}},
 		{"id": "k7d2a7", "label": "R7", "length": "96'", "deck_height": 40, "joists": "across", "first_joist": "0"},
 		{"id": "k7d2a8", "label": "R8", "clear_opening": 30, "start": "wall", "end": "wall"}],
@@ -44,7 +45,9 @@ func samples(t testing.TB) []sampleJob {
 		{"id": "m4", "label": "R2", "kind": "rake", "start": "stair foot", "end": "stair head", "total_rise": 1260, "risers": 7, "tread": 280, "overrides": {"posts_at_cap": "under"}},
 		{"id": "m5", "label": "R3", "length": 48000, "deck_height": 900, "overrides": {"posts_at_cap": "under", "post_max_centres": 1200, "infill_fix": "face"}},
 		{"id": "m6", "label": "R4", "kind": "removable", "length": 1500, "removable_why": "an invented reason", "overrides": {"post_mount": "sleeve", "posts_at_cap": "under"}},
-		{"id": "m7", "label": "R5", "length": 2400, "overrides": {"post_mount": "base", "level_height": "1,070", "infill_centres": 200, "infill_mode": "fixed centres"}}]}`,
+		{"id": "m7", "label": "R5", "length": 2400, "overrides": {"post_mount": "base", "level_height": "1,070", "infill_centres": 200, "infill_mode": "fixed centres"}},
+		{"id": "m8", "label": "R6", "kind": "rake", "start": "stair head", "end": "stair foot", "total_rise": 1260, "risers": 7, "tread": 280, "posts": "900",
+		 "stringer": "closed stringer", "posts_on": "stringer", "stringer_depth": 286, "stringer_below": 330, "foot_on": "pad", "overrides": {"posts_at_cap": "under"}}]}`,
 		// Bays filled with cables, level and raked, and with panels.
 		`{"units": "in", "rules": "wisconsin-sps-325", "spec": {"level_height": 36, "stair_height": 36, "connector_top": 0, "connector_bottom": 0, "infill_kind": "cables"},
 		"runs": [

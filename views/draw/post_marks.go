@@ -67,11 +67,21 @@ func (m *postMarks) draw() {
 	faces, wide := m.faces(), mm(m.p.Width)
 	top := math.Max(mm(faces[0].marks.Top), mm(faces[1].marks.Top)) + 90
 	below := mm(m.p.Stand.Below)
-	if below > 0 {
+	switch {
+	case m.p.Stringer():
+		m.stringer()
+	case below > 0:
 		m.put(Outline{Points: []Point{m.at(0, -below), m.at(wide, -below), m.at(wide, 0), m.at(0, 0)}, Weight: Light, Dash: Hidden})
 	}
 	stub := postMarksStub * m.den
-	m.put(Line{A: m.at(-stub-4*m.den, 0), B: m.at(wide+stub+4*m.den, 0), Weight: Medium, Tone: Faint})
+	left, right := -stub-4*m.den, wide+stub+4*m.den // of the surface, short on the side where bolts are dimensioned
+	switch {
+	case m.p.Stringer() && m.o.Run.Down():
+		left = -postMarksBoard * m.den
+	case m.p.Stringer():
+		right = wide + postMarksBoard*m.den
+	}
+	m.put(Line{A: m.at(left, 0), B: m.at(right, 0), Weight: Medium, Tone: Faint})
 	m.put(Line{A: m.at(0, 0), B: m.at(0, top), Weight: Heavy}, Line{A: m.at(wide, 0), B: m.at(wide, top), Weight: Heavy})
 	for _, z := range []float64{top - 2.5*m.den, top} {
 		m.put(Line{A: m.at(-2*m.den, z-1.2*m.den), B: m.at(wide+2*m.den, z+1.2*m.den), Weight: Hairline})
@@ -82,7 +92,13 @@ func (m *postMarks) draw() {
 	head := m.at(wide/2, top)
 	m.put(Text{At: Point{head.X, head.Y - 4.5}, Body: m.p.Label, Size: labelType, Anchor: Middle, Bold: true})
 	on := m.at(wide/2, -math.Max(below, 0))
-	m.put(Text{At: Point{on.X, on.Y + 5}, Body: "above " + m.p.Stand.On, Size: wordType, Anchor: Middle, Tone: Faint})
+	if on.Y += 5; m.p.Stringer() {
+		on.Y = m.bottom() + 4
+	}
+	m.put(Text{At: on, Body: "above " + m.p.Stand.On, Size: wordType, Anchor: Middle, Tone: Faint})
+	if m.p.Stringer() {
+		m.boltWords(on.X, on.Y+wordType*1.6)
+	}
 	m.scaleBar(m.scale, m.all().x1+2, m.bottom()+6, math.Inf(1))
 }
 
@@ -148,6 +164,11 @@ func (m *postMarks) alt() string {
 	for _, f := range m.faces() {
 		at := func(l length.Length) string { return l.Round(m.l.Grid).Format(m.style) }
 		text += fmt.Sprintf(" On its %s the nosing line is at %s, the underside of the bottom rail at %s, the top of the top rail at %s.", f.name, at(f.marks.Line), at(f.marks.Under), at(f.marks.Top))
+	}
+	if m.p.Stringer() {
+		for _, b := range m.p.Bolts {
+			text += " The " + m.l.BoltPlace(m.p, b, m.style) + "."
+		}
 	}
 	return text
 }

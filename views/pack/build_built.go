@@ -87,14 +87,20 @@ func (b *builder) run(number int, l layout.Layout) Section {
 	return s
 }
 
-// framing is the run's first own post as it is framed: the others differ in what the stages say of them.
+// framing is the run's first own post as it is framed, on a stair the first that is bolted to the stringer: the others differ in what the stages say of
+// them.
 func (b *builder) framing(number int, l layout.Layout) []Block {
 	e := b.elevation(l.RunID)
+	o := draw.DetailOptions{Width: drawingWidth, Style: b.style, Run: e.Run, Spec: e.Spec}
 	for _, p := range l.Posts {
-		if p.SharedAs != "" {
+		if p.Stringer() {
+			return []Block{Drawing{Number: fmt.Sprintf("Drawing %d, detail", number), Sheet: draw.PostMarks(l, p, o),
+				Caption: fmt.Sprintf("%s on the stringer, with its bolts and the marks on its faces, as planned; the bolts of the other posts on the stringer likewise.", p.Label)}}
+		}
+		if p.SharedAs != "" || l.Stair != nil {
 			continue
 		}
-		sheet := draw.Detail(l, p, draw.DetailOptions{Width: drawingWidth, Style: b.style, Run: e.Run, Spec: e.Spec})
+		sheet := draw.Detail(l, p, o)
 		if len(sheet.Items) == 0 {
 			return nil
 		}

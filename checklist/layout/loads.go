@@ -41,6 +41,28 @@ func UpperBoltTension(force float64, height, decking, lowerBolt, spacing length.
 	return CoupleForce(Moment(force, height+decking+lowerBolt), spacing)
 }
 
+// section is a rectangle that a load bends: depth is measured in the direction of the load.
+type section struct{ breadth, depth length.Length }
+
+// stiffness is the second moment of area about the section's own middle, in inches to the fourth.
+func (s section) stiffness() float64 {
+	return SectionModulus(s.breadth, s.depth) * s.depth.Inches() / 2
+}
+
+// bendingStress returns the greatest stress in one section, in psi, under a moment in in-lb that it shares with others of the same wood. Not
+// joined to one body they all bend to the same curve, each about its own middle, so that each takes of the moment as much as it has of the
+// stiffness: moment x half its depth / sum of the stiffnesses (beam theory). Zero for sections of nothing.
+func bendingStress(moment float64, of section, with ...section) float64 {
+	sum := of.stiffness()
+	for _, s := range with {
+		sum += s.stiffness()
+	}
+	if sum <= 0 {
+		return 0
+	}
+	return moment * of.depth.Inches() / 2 / sum
+}
+
 // SectionModulus returns that of a rectangle in cubic inches; depth is measured in the direction of the load.
 func SectionModulus(breadth, depth length.Length) float64 {
 	return breadth.Inches() * depth.Inches() * depth.Inches() / 6
@@ -57,6 +79,12 @@ func ModulusNeeded(moment, stress float64) float64 {
 
 // MidspanMoment returns the moment of a force at the middle of a simple span: force x span / 4, times inches.
 func MidspanMoment(force float64, span length.Length) float64 { return Moment(force, span) / 4 }
+
+// UniformMoment returns the moment in the middle of a simple span under a load along all of it, in pounds per foot: load x span x span / 8,
+// in in-lb.
+func UniformMoment(plf float64, span length.Length) float64 {
+	return Moment(PostLoad(plf, span), span) / 8
+}
 
 // testedWithout is the mean load in pounds, at the top of the guard, that tested 4x4 posts held on a 2x8 rim with two 1/2 in through-bolts and
 // no hold-down: 217 to 248 lb, the rim peeling off the joists' end grain (Journal of Light Construction, "Strong Rail-Post Connections for
@@ -79,5 +107,6 @@ func TestShare(held, level float64) float64 {
 	return 100 * held / level
 }
 
-// PostLoad returns what a load along the top, in pounds per foot, puts on a post at the given centres, in pounds.
-func PostLoad(plf float64, centres length.Length) float64 { return plf * centres.Inches() / 12 }
+// PostLoad returns what a load along the top, in pounds per foot, puts on a post that carries a length of it, in pounds: at equal centres the
+// length between them.
+func PostLoad(plf float64, carried length.Length) float64 { return plf * carried.Inches() / 12 }

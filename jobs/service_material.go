@@ -24,7 +24,8 @@ type TickInput struct {
 }
 
 // TickPiece ticks a piece as cut or fitted. What is fitted is cut: ticking the first ticks the second too, and taking back
-// that a piece is cut takes back that it is fitted.
+// that a piece is cut takes back that it is fitted. What is fitted and differs from the layout as it is now stays as it was cut: ticking
+// it as fitted anew says that somebody looked at it and left it.
 func (s *Service) TickPiece(ctx context.Context, by By, jobID string, in TickInput) error {
 	_, err := s.update(ctx, jobID, by, func(w *work) (string, error) {
 		p, ok := find(w.rec.Pieces(), func(p PieceState) bool { return p.ID == in.PieceID })
@@ -46,6 +47,9 @@ func (s *Service) TickPiece(ctx context.Context, by By, jobID string, in TickInp
 		}
 		if p.Gone && in.Done {
 			return "", &InvalidError{Fields: []FieldError{{Field: "piece", Message: p.Label + " is no longer in the layout: there is nothing to tick."}}}
+		}
+		if in.Done && fitted > 0 && p.FittedNow() > 0 && p.Changed() {
+			return "", w.tick(p, StepFitted, p.FittedNow())
 		}
 		// What was cut before the layout changed is ticked anew as it is to be now.
 		again := in.Done && p.Changed()

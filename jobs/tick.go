@@ -66,18 +66,30 @@ func (p PieceState) Over() length.Length {
 	return p.Cut.Length - p.Length
 }
 
-// Changed says that what was cut is no longer what the layout has: of another length or section.
-func (p PieceState) Changed() bool {
+// Differs says that what was cut is not what the layout has now: of another length or section.
+func (p PieceState) Differs() bool {
 	return !p.Gone && p.CutNow() > 0 && (p.Cut.Length != p.Length || p.Cut.Section != p.Section)
 }
 
-// Serves is how many of the piece need no board any more: those cut as long as they are to be now, or longer, of the section that
-// they are to be.
+// Stays says that somebody looked at what is fitted and differs from the layout as it is now, and left it: it was ticked as fitted anew.
+func (p PieceState) Stays() bool {
+	return p.Differs() && p.FittedNow() > 0 && p.Fitted.Length == p.Length && p.Fitted.Section == p.Section
+}
+
+// Changed says that what was cut differs from the layout and is still to be seen to: cut anew or trimmed, or looked at where it is fitted.
+func (p PieceState) Changed() bool { return p.Differs() && !p.Stays() }
+
+// Serves is how many of the piece need no board any more: those fitted, whatever the layout asks for since, until that is taken back; and
+// those cut as long as they are to be now, or longer, of the section that they are to be.
 func (p PieceState) Serves() int {
-	if p.Gone || p.Over() < 0 || p.CutNow() > 0 && p.Cut.Section != p.Section {
+	if p.Gone {
 		return 0
 	}
-	return min(p.CutNow(), p.Count)
+	n := p.FittedNow()
+	if p.CutNow() > 0 && p.Over() >= 0 && p.Cut.Section == p.Section {
+		n = max(n, p.CutNow())
+	}
+	return min(n, p.Count)
 }
 
 // Pieces are the pieces of the live runs' newest layouts in order, with what was ticked of each, and then those ticked as cut

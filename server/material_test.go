@@ -73,7 +73,7 @@ func TestTickingPieces(t *testing.T) {
 	check := ada.page(job + "/check?" + url.Values{"id": {opening}}.Encode())
 	ada.post(job+"/readings", with(check.fields(job+"/readings"), "text:"+opening, "70")).want(http.StatusSeeOther)
 	page = ben.page(job + "/materials")
-	page.says("Cut before the layout changed", "too short", "It was cut to", "by layout v1")
+	page.says("Cut or fitted before the layout changed", "too short", "It was cut to", "by layout v1")
 	if !planned() {
 		t.Error("a rail that is too short is not planned again")
 	}

@@ -126,19 +126,30 @@ func (w *pieceWords) row(p jobs.PieceState) PieceRow {
 	if cut > 0 {
 		note("Cut %s.", w.when(p.Cut))
 	}
-	if fitted > 0 {
+	switch {
+	case p.Stays():
+		note("Fitted; looked at and left %s.", w.when(p.Fitted))
+	case fitted > 0:
 		note("Fitted %s.", w.when(p.Fitted))
 	}
+	if p.Differs() {
+		note("%s", standing(p, w.style))
+	}
 	switch {
+	case p.Gone && fitted > 0:
+		r.Row.Status = NewStatus("not in the layout", "off the layout")
+		note("It is fitted, and the layout has no such piece any more: look at it. Take it off the list once it is taken out or is to stay.")
 	case p.Gone:
 		r.Row.Status = NewStatus("not in the layout", "superseded")
 		note("The layout has no such piece any more: use it elsewhere, or enter it as an offcut.")
+	case p.Changed() && fitted > 0:
+		r.Row.Status = NewStatus("look at it", "off the layout")
+		note("Look whether it can stay. Nothing is ordered for it.")
 	case p.Changed():
 		r.Row.Status = NewStatus(w.changed(p), "off the layout")
 		if p.Over() < 0 || p.Cut.Section != p.Section {
 			r.Row.Status = NewStatus(w.changed(p), "fails the limit")
 		}
-		note("It was cut to %s by layout v%d and is %s by v%d.", w.text(p.Cut.Length), p.Cut.Layout, w.text(p.Length), p.Version)
 	case fitted >= p.Count:
 		r.Row.Status = NewStatus("fitted", "closed")
 	case cut >= p.Count:
@@ -150,6 +161,33 @@ func (w *pieceWords) row(p jobs.PieceState) PieceRow {
 	}
 	r.Buttons = buttons(p)
 	return r
+}
+
+// standing says of a piece that differs from the layout what it was cut to or what of it is fitted, what the layout asks for now, and
+// by how much they differ.
+func standing(p jobs.PieceState, style length.Style) string {
+	was, is := p.Cut.Length.Format(style), p.Length.Format(style)
+	other := p.Cut.Section != p.Section
+	if other {
+		was, is = p.Cut.Section+", "+was, p.Section+", "+is
+	}
+	by := ""
+	switch over := p.Over(); {
+	case over < 0:
+		by = (-over).Format(style) + " too short"
+	case over > 0:
+		by = over.Format(style) + " too long"
+	}
+	switch {
+	case other && by != "":
+		by = "of another section and " + by
+	case other:
+		by = "of another section"
+	}
+	if p.FittedNow() > 0 {
+		return fmt.Sprintf("What is fitted is %s, cut by layout v%d. Layout v%d asks for %s: by that it is %s.", was, p.Cut.Layout, p.Version, is, by)
+	}
+	return fmt.Sprintf("It was cut to %s by layout v%d and is %s by v%d: it is %s.", was, p.Cut.Layout, is, p.Version, by)
 }
 
 // changed says what is wrong with a piece that was cut before the layout changed.
@@ -170,6 +208,8 @@ func buttons(p jobs.PieceState) []PieceButton {
 	switch {
 	case p.Gone:
 		return []PieceButton{{TickNotCut, "Take off the list", true}}
+	case p.Changed() && fitted > 0:
+		return []PieceButton{{TickFitted, "It stays as it is", false}, {TickNotFit, "Not fitted", true}}
 	case p.Changed() && p.Over() > 0 && p.Cut.Section == p.Section:
 		return []PieceButton{{TickCut, "Trimmed", false}, {TickNotCut, "Not cut", true}}
 	case p.Changed():

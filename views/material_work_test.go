@@ -97,7 +97,65 @@ func TestRunSheetTicks(t *testing.T) {
 	if page.Posts[1].Ticks.Cut || page.Rails[0].TopTicks.Cut || page.Marks[0].Ticks.Cut {
 		t.Error("what is not cut, cut otherwise or cut in part is ticked")
 	}
-	if len(page.Recut) != 2 || !strings.HasPrefix(page.Recut[0], `R1-B1 top was cut to 20" by layout v`) {
+	if len(page.Recut) != 2 || !strings.HasPrefix(page.Recut[0], `R1-B1 top: it was cut to 20" by layout v`) {
 		t.Errorf("cut otherwise: %q", page.Recut)
+	}
+}
+
+// What is fitted and differs from the layout since is looked at, never ordered: it says what is fitted, what is asked for, and by how
+// much they differ, keeps its ticks on the shop sheet, and is quiet once it was looked at.
+func TestFittedBeforeTheLayoutChanged(t *testing.T) {
+	rec := laid(t, laidInches)
+	var top jobs.PieceState
+	for _, p := range rec.Pieces() {
+		if p.Label == "R1-B1 top" {
+			top = p
+		}
+	}
+	for _, tt := range []struct {
+		name    string
+		cut     length.Length
+		section string
+		says    string
+	}{
+		{"short", top.Length - length.Inch/4, top.Section, "by that it is 1/4\" too short."},
+		{"long", top.Length + length.Inch/2, top.Section, "by that it is 1/2\" too long."},
+		{"another section", top.Length, "5/4x4", "by that it is of another section."},
+		{"another section and short", top.Length - length.Inch, "5/4x4", "by that it is of another section and 1\" too short."},
+	} {
+		fitted := rec.Clone()
+		for _, step := range []jobs.Step{jobs.StepCut, jobs.StepFitted} {
+			fitted.Take(jobs.Change{Tick: &jobs.Tick{
+				ID: string(step), PieceID: top.ID, RunID: top.RunID, Label: top.Label, What: top.What, Section: tt.section, Length: tt.cut, Count: 1,
+				Step: step, Done: 1, Layout: 1, At: time.Date(2026, 5, 6, 15, 4, 0, 0, time.UTC), By: ada,
+			}})
+		}
+		page := must[views.MaterialListPage](t)(views.NewMaterialList(materialFrame(t, fitted), fitted, views.Form{ID: "form1"}, true))
+		if len(page.Changed) != 1 {
+			t.Fatalf("%s: %d pieces to look at, want 1", tt.name, len(page.Changed))
+		}
+		row := page.Changed[0]
+		if row.Row.Status.Word != "look at it" || !strings.Contains(row.Row.Note, tt.says) || !strings.Contains(row.Row.Note, tt.cut.Format(length.InchFraction)+", cut by layout v1") ||
+			row.Buttons[0].Value != views.TickFitted || row.Buttons[1].Value != views.TickNotFit {
+			t.Errorf("%s: %q, %q, %+v", tt.name, row.Row.Status.Word, row.Row.Note, row.Buttons)
+		}
+		for _, s := range page.Stocks {
+			for _, b := range s.Boards {
+				for _, id := range b.Form.Pieces {
+					if id == top.ID {
+						t.Errorf("%s: what is fitted is planned again", tt.name)
+					}
+				}
+			}
+		}
+		sheet := must[views.RunSheetPage](t)(views.NewRunSheet(materialFrame(t, fitted), fitted, runOf(t, fitted, "R1")))
+		if got := sheet.Rails[0].TopTicks; !got.Cut || !got.Fitted || len(sheet.Recut) != 1 || !strings.HasSuffix(sheet.Recut[0], tt.says) {
+			t.Errorf("%s: on the shop sheet %+v, %q", tt.name, got, sheet.Recut)
+		}
+		looked := ticked(t, fitted, top.Label, jobs.StepFitted, 1, 0)
+		page = must[views.MaterialListPage](t)(views.NewMaterialList(materialFrame(t, looked), looked, views.Form{ID: "form1"}, true))
+		if len(page.Changed) != 0 {
+			t.Errorf("%s: looked at, and still asked for: %q", tt.name, page.Changed[0].Row.Note)
+		}
 	}
 }

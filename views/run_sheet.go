@@ -180,18 +180,22 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 	return p, nil
 }
 
-// ticks are what is ticked of the run's pieces, by label, and the sentences on those that were cut otherwise.
+// ticks are what is ticked of the run's pieces, by label, and the sentences on those that were cut otherwise. What is
+// fitted stays ticked.
 func (r runLayout) ticks(p *RunSheetPage) map[string]SheetTicks {
 	p.TickURL = JobURL(r.rec.Job.ID, "materials") + "#pieces"
 	out := map[string]SheetTicks{}
 	for _, s := range r.rec.Pieces() {
 		switch {
 		case s.RunID != r.run.ID || s.Gone:
+			continue
 		case s.Changed():
-			p.Recut = append(p.Recut, fmt.Sprintf("%s was cut to %s by layout v%d and is %s by this sheet.", s.Label, r.text(s.Cut.Length), s.Cut.Layout, r.text(s.Length)))
-		default:
-			out[s.Label] = SheetTicks{Cut: s.CutNow() >= s.Count, Fitted: s.FittedNow() >= s.Count}
+			p.Recut = append(p.Recut, s.Label+": "+lowerFirst(standing(s, r.style)))
+			if s.FittedNow() == 0 {
+				continue
+			}
 		}
+		out[s.Label] = SheetTicks{Cut: s.CutNow() >= s.Count, Fitted: s.FittedNow() >= s.Count}
 	}
 	return out
 }

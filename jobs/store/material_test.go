@@ -92,6 +92,43 @@ func TestCutBeforeMeasured(t *testing.T) {
 	}
 }
 
+// A bay is measured after its rail was fitted: the rail serves, long or short, until it is taken back; looked at, it keeps what it was
+// cut to, and a third measurement asks again.
+func TestFittedBeforeMeasured(t *testing.T) {
+	x := newSite(t, open(t))
+	run := x.run(t, "R1", "143 1/2")
+	measure := func(opening string) {
+		x.take(t, jobs.ReadingInput{CheckID: x.check(t, checklist.KeyOpeningBottom).Check.ID, Text: opening})
+	}
+	measure("68")
+	id := run + "/B1 bottom"
+	x.tick(t, id, jobs.StepFitted, true)
+	was := x.piece(t, id).Length
+	state := func(when string, serves int, changed, stays bool, over length.Length) {
+		t.Helper()
+		p := x.piece(t, id)
+		if p.Serves() != serves || p.Changed() != changed || p.Stays() != stays || p.Over() != over || p.FittedNow() != 1 || p.Cut.Length != was {
+			t.Errorf("%s: serves %d, changed %v, stays %v, over %v, %d fitted, cut to %v", when, p.Serves(), p.Changed(), p.Stays(), p.Over(), p.FittedNow(), p.Cut.Length)
+		}
+	}
+	state("as measured", 1, false, false, 0)
+	for _, tt := range []struct {
+		opening string
+		over    length.Length
+	}{{"69", -length.Inch}, {"67", length.Inch}} {
+		measure(tt.opening)
+		state(tt.opening, 1, true, false, tt.over)
+		x.tick(t, id, jobs.StepFitted, true)
+		state(tt.opening+", looked at", 1, false, true, tt.over)
+	}
+	measure("69")
+	x.tick(t, id, jobs.StepFitted, false)
+	if p := x.piece(t, id); p.Serves() != 0 || !p.Changed() {
+		t.Errorf("taken out and too short: serves %d, changed %v", p.Serves(), p.Changed())
+	}
+	x.agree(t)
+}
+
 // What was cut for a bay that the layout no longer has is still there, as gone.
 func TestCutAndGone(t *testing.T) {
 	x := newSite(t, open(t))

@@ -162,11 +162,14 @@ func (r runLayout) heights() []Fact {
 		Fact{Label: "Bottom rail, top", Value: r.marked(h.BottomRailTop)}, Fact{Label: "Bottom rail, underside", Value: r.marked(h.Under)})
 }
 
-// holds says what holds a post: joists, blocking.
+// holds says what holds a post, joists and blocking, and how its top is cut where a flight comes to it.
 func (r runLayout) holds(p layout.Post) []string {
 	says := []string{p.Joist}
 	if p.Stand != nil {
 		says = append(says, p.Stand.Fixed)
+	}
+	if p.TopCut != nil {
+		says = append(says, p.TopCut.Says)
 	}
 	for _, b := range p.Blocking {
 		says = append(says, fmt.Sprintf("Blocking: %d of %s, %s.", b.Count, r.text(b.Length), b.Place))

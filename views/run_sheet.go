@@ -72,7 +72,8 @@ type SheetTicks struct{ Cut, Fitted bool }
 // SheetPost is one line of the posts.
 type SheetPost struct {
 	Label, Same, Centre, Face, Cut, Holds string
-	There                                 bool // it stands there already: nothing is cut, and nothing is ticked
+	Rough                                 string // what it is cut to first where its top is marked in place
+	There                                 bool   // it stands there already: nothing is cut, and nothing is ticked
 	Ticks                                 SheetTicks
 }
 
@@ -127,6 +128,9 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 		row := SheetPost{Label: post.Label, Same: post.SharedAs, Centre: r.figure(post.Centre), Face: r.figure(post.Face), Holds: strings.Join(r.holds(post), " "), There: post.Existing && post.SharedAs == ""}
 		if post.SharedAs == "" && !post.Existing {
 			row.Cut = r.figure(post.Cut)
+		}
+		if post.Rough > 0 {
+			row.Rough = r.figure(post.Rough)
 		}
 		if p.EveryPost == nil {
 			row.Holds = join(row.Holds, strings.Join(r.fixing(post), " "))

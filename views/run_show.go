@@ -211,6 +211,9 @@ func (p *RunShowPage) posts(r runLayout) {
 		if post.JoistClsh {
 			v.Clash = NewStatus("on a joist", "fails the limit")
 		}
+		if post.Rough > 0 {
+			v.Figures = append(v.Figures, Figure{Label: "Cut first to", Value: r.text(post.Rough)})
+		}
 		if post.SharedAs != "" || post.Existing {
 			v.Figures = v.Figures[:3]
 		}

@@ -12,7 +12,7 @@ func (w *work) pieces() {
 	add := func(p Piece) { w.out.Pieces = append(w.out.Pieces, p) }
 	for _, p := range w.out.Posts {
 		if p.SharedAs == "" && p.Cut > 0 {
-			add(Piece{Label: p.Label, What: "post", Section: w.postSection(), Length: p.Cut, Count: 1, Cuts: w.postCuts(), Place: p.Label, Version: "planned"})
+			add(Piece{Label: p.Label, What: "post", Section: w.postSection(), Length: max(p.Cut, p.Rough), Count: 1, Cuts: w.postCuts(p), Place: p.Label, Version: "planned"})
 		}
 		for _, b := range p.Blocking {
 			add(b)
@@ -55,12 +55,15 @@ func (w *work) postSection() string {
 	return fmt.Sprintf("%s (%s by %s)", w.spec.PostNominal, w.text(w.spec.PostWidth), w.text(w.spec.PostDepth))
 }
 
-// postCuts is how posts are cut; on a stair they are left long.
-func (w *work) postCuts() string {
-	if w.run.Kind == Rake {
-		return "cut long; mark the top in place, plumb above the nosing line"
+// postCuts is how a post is cut: square, or long where its top is marked in place.
+func (w *work) postCuts(p Post) string {
+	if p.Rough == 0 {
+		return "square"
 	}
-	return "square"
+	if p.TopCut.Bevel == 0 {
+		return fmt.Sprintf("cut long; top in place, square, at %s", w.text(p.Cut))
+	}
+	return fmt.Sprintf("cut long; top in place, %.1f degrees off square, %s to its long point", p.TopCut.Bevel, w.text(p.Cut))
 }
 
 // memberSection names the stock of an upright member of the infill.

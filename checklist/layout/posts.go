@@ -40,7 +40,7 @@ func (w *work) posts(all []support) {
 	w.meets()
 	for i := range w.out.Posts {
 		if p := &w.out.Posts[i]; p.Existing {
-			p.Cut = 0 // also on a flight and at a stair head, whose posts are cut as they stand
+			p.Cut, p.Rough = 0, 0 // also on a flight and at a stair head, whose posts are cut as they stand
 		}
 	}
 	w.boltsFit()

@@ -120,7 +120,7 @@ func (w *work) fixedTo(s support, all []support) string {
 	return w.run.PostsOn
 }
 
-// setPost works out how a post of the flight is fixed and how long it is cut: its top at the uphill face, which is the higher one.
+// setPost works out how a post of the flight is fixed and how long it is cut: to its top at the uphill face, which is the higher one.
 func (w *work) setPost(p *Post, s support, all []support) {
 	on := w.fixedTo(s, all)
 	if p.Stand = w.stand(s, on == OnPad || on == OnFooting); p.Stand == nil {
@@ -168,7 +168,9 @@ func (w *work) setPost(p *Post, s support, all []support) {
 	if p.SharedAs != "" {
 		st.Fixed = "This is " + p.SharedAs + ": it is fixed and cut with that run."
 	}
-	p.Cut = (st.Uphill.Line + w.out.Heights.PostTop + st.Below).RoundUp(w.spec.Grid)
+	top := w.topCut(*p)
+	p.Cut = (top.Uphill + st.Below).RoundUp(w.spec.Grid)
+	w.longTop(p, *top, st.On)
 	if on == OnTreads && st.Across > 0 {
 		w.problem(w.run.Label, "posts", "%s would stand across nosing %d: a post on a tread needs the whole of its foot on it. Move its centre, or fix the posts to the stringer.", p.Label, st.Across)
 	}

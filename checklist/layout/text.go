@@ -183,7 +183,7 @@ func (s *sheet) stands(l Layout) {
 	}
 	s.table(rows)
 	for _, p := range l.Posts {
-		s.para("    ", p.Label+": "+p.Stand.Fixed)
+		s.para("    ", p.Label+": "+p.Stand.Fixed+" "+p.TopCut.Says)
 	}
 }
 

@@ -161,13 +161,12 @@ func (e *elevation) step(x float64) float64 {
 		x = mm(st.Run) - x
 	}
 	if x < 0 {
-		return 0
+		return mm(e.o.Run.LandingHeight)
 	}
 	return math.Min(math.Floor(x/mm(st.Tread)+1e-9)+1, float64(st.Risers)) * mm(st.Riser)
 }
 
-// stairs draws the steps with their nosings, floor and landing, and the nosing line. The first or the top nosing stands at
-// the datum.
+// stairs draws the steps with their nosings, the floor or landing at the foot, the landing at the top, and the nosing line.
 func (e *elevation) stairs() {
 	st := e.l.Stair
 	if st == nil || st.Tread <= 0 || st.Risers == 0 {
@@ -180,20 +179,20 @@ func (e *elevation) stairs() {
 	}
 	length := float64(st.Treads) * t
 	x := e.flight // u runs up the stair from its first nosing
-	u, z := -math.Max(t, 250), 0.0
+	u, z := -math.Max(t, 250), mm(e.o.Run.LandingHeight)
 	to := func(u2, z2 float64) {
 		e.line(x(u), z, x(u2), z2, Medium, Solid, Faint)
 		u, z = u2, z2
 	}
 	for i := range st.Risers {
-		nosing := float64(i) * t
+		nosing, tread := float64(i)*t, float64(i+1)*r
 		to(nosing+n, z)
 		if n > 0 {
-			to(nosing+n, z+r-board)
+			to(nosing+n, tread-board)
 			to(nosing, z)
-			to(nosing, z+board)
+			to(nosing, tread)
 		} else {
-			to(nosing, z+r)
+			to(nosing, tread)
 		}
 	}
 	to(length+math.Max(t, 250), z)

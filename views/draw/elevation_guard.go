@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"math"
 
 	"newelbook/checklist/layout"
 )
@@ -97,36 +98,46 @@ func (e *elevation) cap() {
 	}
 }
 
-// post draws a post: solid where it is seen, hidden where framing or a stair stands before it.
+// surface is the height of what a post of a flight stands over: its marks are plumb above it.
+func (e *elevation) surface(p layout.Post) float64 {
+	if downhill := mm(p.Face); !e.o.Run.Down() {
+		return e.ref(downhill) - mm(p.Stand.Downhill.Line)
+	}
+	return e.ref(mm(p.Face+p.Width)) - mm(p.Stand.Downhill.Line)
+}
+
+// post draws a post down to what it stands on: solid where it is seen, hidden where framing, a stair or the ground stands before it.
 func (e *elevation) post(p layout.Post) {
 	near, far := mm(p.Face), mm(p.Face+p.Width)
 	ref := e.ref(mm(p.Centre))
-	top := ref + mm(p.Top)
-	if !e.through() && len(e.l.Cap) > 0 && e.slope != 0 {
-		top = ref + mm(e.l.Heights.TopRailTop) // its top is cut to the rake under the cap
-	}
-	seen := ref
+	topNear, topFar := ref+mm(p.Top), ref+mm(p.Top)
+	seen, foot := ref, ref+mm(p.Top-p.Cut)
 	if e.l.Stair != nil {
 		seen = e.step(mm(p.Centre))
+	}
+	if st := p.Stand; st != nil {
+		surface := e.surface(p)
+		foot = surface - mm(st.Below)
+		seen = math.Max(seen, foot)
+		topNear, topFar = surface+mm(p.TopCut.Uphill), surface+mm(p.TopCut.Downhill)
+		if !e.o.Run.Down() {
+			topNear, topFar = topFar, topNear
+		}
 	}
 	tone := Ink
 	if p.JoistClsh {
 		tone = Red
 	}
-	o := Outline{Points: e.rect(near, seen, far, top), Weight: Heavy, Fill: Paper, Tone: tone, ID: fmt.Sprintf("%s/P%d", e.l.RunID, p.Number)}
-	if !e.through() && len(e.l.Cap) > 0 {
-		o.Points[2].Y, o.Points[3].Y = e.at(far, e.ref(far)+mm(e.l.Heights.TopRailTop)).Y, e.at(near, e.ref(near)+mm(e.l.Heights.TopRailTop)).Y
-	}
-	e.put(o)
+	e.put(Outline{Points: []Point{e.at(near, seen), e.at(far, seen), e.at(far, topFar), e.at(near, topNear)}, Weight: Heavy, Fill: Paper, Tone: tone, ID: fmt.Sprintf("%s/P%d", e.l.RunID, p.Number)})
 	if p.SharedAs != "" {
-		e.line(near, seen, far, top, Hairline, Solid, Faint)
-		e.line(near, top, far, seen, Hairline, Solid, Faint)
+		e.line(near, seen, far, topFar, Hairline, Solid, Faint)
+		e.line(near, topNear, far, seen, Hairline, Solid, Faint)
 	}
 	if e.o.Brief {
 		return
 	}
-	if bottom := ref + mm(p.Top-p.Cut); bottom < seen && e.holds() && e.l.Stair == nil {
-		e.put(Outline{Points: e.rect(near, bottom, far, seen), Weight: Light, Dash: Hidden, Tone: tone})
+	if foot < seen && !p.Existing && (p.Stand != nil || e.holds() && e.l.Stair == nil) {
+		e.put(Outline{Points: e.rect(near, foot, far, seen), Weight: Light, Dash: Hidden, Tone: tone})
 	}
 	if s := p.Sleeve; s != nil && e.l.Stair == nil {
 		half := mm(s.Outside) / 2

@@ -26,7 +26,7 @@ func PostMarks(l layout.Layout, p layout.Post, o DetailOptions) Sheet {
 	m := &postMarks{l: l, p: p, o: o, scale: scale{style: o.Style, size: 1}}
 	for _, den := range scales(o.Style) {
 		m.den = den
-		if (mm(max(p.Stand.Downhill.Top, p.Stand.Uphill.Top))+mm(p.Stand.Below)+180)/den <= postMarksHigh {
+		if (mm(max(p.TopCut.Uphill, p.Stand.Uphill.Top))+mm(p.Stand.Below)+180)/den <= postMarksHigh {
 			break
 		}
 	}
@@ -49,23 +49,24 @@ type face struct {
 	x, out float64 // out is the way out of the post: -1 to the left
 	name   string
 	marks  layout.FaceMarks
+	top    length.Length // of the post
 }
 
 func (m *postMarks) at(x, z float64) Point { return Point{x / m.den, -z / m.den} }
 
 // faces are the left one and the right one.
 func (m *postMarks) faces() [2]face {
-	left := face{x: 0, out: -1, name: "downhill face", marks: m.p.Stand.Downhill}
-	right := face{x: mm(m.p.Width), out: 1, name: "uphill face", marks: m.p.Stand.Uphill}
+	left := face{x: 0, out: -1, name: "downhill face", marks: m.p.Stand.Downhill, top: m.p.TopCut.Downhill}
+	right := face{x: mm(m.p.Width), out: 1, name: "uphill face", marks: m.p.Stand.Uphill, top: m.p.TopCut.Uphill}
 	if m.o.Run.Down() {
-		left.name, left.marks, right.name, right.marks = "uphill face", m.p.Stand.Uphill, "downhill face", m.p.Stand.Downhill
+		left.name, left.marks, left.top, right.name, right.marks, right.top = right.name, right.marks, right.top, left.name, left.marks, left.top
 	}
 	return [2]face{left, right}
 }
 
 func (m *postMarks) draw() {
 	faces, wide := m.faces(), mm(m.p.Width)
-	top := math.Max(mm(faces[0].marks.Top), mm(faces[1].marks.Top)) + 90
+	left, right := mm(faces[0].top), mm(faces[1].top)
 	below := mm(m.p.Stand.Below)
 	switch {
 	case m.p.Stringer():
@@ -74,23 +75,20 @@ func (m *postMarks) draw() {
 		m.put(Outline{Points: []Point{m.at(0, -below), m.at(wide, -below), m.at(wide, 0), m.at(0, 0)}, Weight: Light, Dash: Hidden})
 	}
 	stub := postMarksStub * m.den
-	left, right := -stub-4*m.den, wide+stub+4*m.den // of the surface, short on the side where bolts are dimensioned
+	from, to := -stub-4*m.den, wide+stub+4*m.den // of the surface, short on the side where bolts are dimensioned
 	switch {
 	case m.p.Stringer() && m.o.Run.Down():
-		left = -postMarksBoard * m.den
+		from = -postMarksBoard * m.den
 	case m.p.Stringer():
-		right = wide + postMarksBoard*m.den
+		to = wide + postMarksBoard*m.den
 	}
-	m.put(Line{A: m.at(left, 0), B: m.at(right, 0), Weight: Medium, Tone: Faint})
-	m.put(Line{A: m.at(0, 0), B: m.at(0, top), Weight: Heavy}, Line{A: m.at(wide, 0), B: m.at(wide, top), Weight: Heavy})
-	for _, z := range []float64{top - 2.5*m.den, top} {
-		m.put(Line{A: m.at(-2*m.den, z-1.2*m.den), B: m.at(wide+2*m.den, z+1.2*m.den), Weight: Hairline})
-	}
+	m.put(Line{A: m.at(from, 0), B: m.at(to, 0), Weight: Medium, Tone: Faint})
+	m.put(Line{A: m.at(0, 0), B: m.at(0, left), Weight: Heavy}, Line{A: m.at(0, left), B: m.at(wide, right), Weight: Heavy}, Line{A: m.at(wide, right), B: m.at(wide, 0), Weight: Heavy})
 	for _, f := range faces {
 		m.face(f, faces, stub)
 	}
-	head := m.at(wide/2, top)
-	m.put(Text{At: Point{head.X, head.Y - 4.5}, Body: m.p.Label, Size: labelType, Anchor: Middle, Bold: true})
+	head := m.at(wide/2, math.Max(math.Max(left, right), math.Max(mm(faces[0].marks.Top), mm(faces[1].marks.Top))))
+	m.put(Text{At: Point{head.X, head.Y - 12}, Body: m.p.Label, Size: labelType, Anchor: Middle, Bold: true})
 	on := m.at(wide/2, -math.Max(below, 0))
 	if on.Y += 5; m.p.Stringer() {
 		on.Y = m.bottom() + 4
@@ -117,11 +115,20 @@ func (m *postMarks) face(f face, both [2]face, stub float64) {
 		rail(topRail - deep)
 	}
 	m.put(Line{A: m.at(f.x, line), B: m.at(f.x+f.out*stub, line+slope*f.out*stub), Weight: Hairline, Dash: Centre})
-	marks := []struct {
+	type mark struct {
 		at   length.Length
 		name string
 		bold bool
-	}{{f.marks.Line, "nosing line", false}, {f.marks.Under, "bottom rail, underside", false}, {f.marks.Top, "top rail, top", true}}
+	}
+	marks := []mark{{f.marks.Line, "nosing line", false}, {f.marks.Under, "bottom rail, underside", false}, {f.marks.Top, "top rail, top", true}}
+	switch {
+	case f.top == f.marks.Top:
+		marks[2].name = "top rail and post, top"
+	case f.top > f.marks.Top:
+		marks = append(marks, mark{f.top, "post, top", true})
+	default:
+		marks = append(marks[:2:2], mark{f.top, "post, top", true}, marks[2])
+	}
 	if f.marks.Line == f.marks.Under {
 		marks = marks[1:]
 		marks[0].name = "underside, on the nosing line"
@@ -147,7 +154,7 @@ func (m *postMarks) face(f face, both [2]face, stub float64) {
 		m.put(Text{At: Point{x, spread[i] + 0.4}, Body: k.at.Round(m.l.Grid).Format(m.style), Size: figureType, Anchor: anchor, Bold: k.bold})
 		m.put(Text{At: Point{x, spread[i] + 3.6}, Body: k.name, Size: wordType, Anchor: anchor, Tone: Faint})
 	}
-	high := m.at(f.x, math.Max(mm(both[0].marks.Top), mm(both[1].marks.Top)))
+	high := m.at(f.x, math.Max(math.Max(mm(both[0].top), mm(both[1].top)), math.Max(mm(both[0].marks.Top), mm(both[1].marks.Top))))
 	m.put(Text{At: Point{x, math.Min(high.Y, spread[len(spread)-1]) - 7}, Body: f.name, Size: labelType, Anchor: anchor, Tone: Accent})
 }
 
@@ -163,7 +170,7 @@ func (m *postMarks) alt() string {
 	text := fmt.Sprintf("Marks on %s, plumb above %s.", m.p.Label, m.p.Stand.On)
 	for _, f := range m.faces() {
 		at := func(l length.Length) string { return l.Round(m.l.Grid).Format(m.style) }
-		text += fmt.Sprintf(" On its %s the nosing line is at %s, the underside of the bottom rail at %s, the top of the top rail at %s.", f.name, at(f.marks.Line), at(f.marks.Under), at(f.marks.Top))
+		text += fmt.Sprintf(" On its %s the nosing line is at %s, the underside of the bottom rail at %s, the top of the top rail at %s, the post's own top at %s.", f.name, at(f.marks.Line), at(f.marks.Under), at(f.marks.Top), at(f.top))
 	}
 	if m.p.Stringer() {
 		for _, b := range m.p.Bolts {

@@ -61,7 +61,7 @@ func (b *builder) stair(number int, l layout.Layout) []Block {
 	for _, p := range l.Posts {
 		t.Rows = append(t.Rows,
 			[]Cell{{Text: p.Label, Bold: true}, {Text: p.Joist}, {Text: "downhill"}, {Text: b.text(p.Stand.Downhill.Line.Round(l.Grid))}, {Text: b.text(p.Stand.Downhill.Top.Round(l.Grid))}},
-			[]Cell{{}, {Text: p.Stand.Fixed}, {Text: "uphill"}, {Text: b.text(p.Stand.Uphill.Line.Round(l.Grid))}, {Text: b.text(p.Stand.Uphill.Top.Round(l.Grid))}})
+			[]Cell{{}, {Text: p.Stand.Fixed + " " + p.TopCut.Says}, {Text: "uphill"}, {Text: b.text(p.Stand.Uphill.Line.Round(l.Grid))}, {Text: b.text(p.Stand.Uphill.Top.Round(l.Grid))}})
 	}
 	blocks = append(blocks, t)
 	posts, rows := l.Drill()

@@ -1,0 +1,93 @@
+package draw_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+	"newelbook/views/draw"
+)
+
+// postDrawn is the post of that number as drawn: the highest place at its left and right face and its lowest, hidden part included, in
+// inches of the real thing above what the sheet has lowest of it; and how much of it is hidden.
+func postDrawn(t *testing.T, s draw.Sheet, number int) (left, right, hidden float64) {
+	t.Helper()
+	var den float64
+	if _, err := fmt.Sscanf(s.Scale, "1:%g", &den); err != nil {
+		t.Fatal(err)
+	}
+	var solid []draw.Point
+	for _, it := range s.Items {
+		if o, ok := it.(draw.Outline); ok && strings.HasSuffix(o.ID, fmt.Sprintf("/P%d", number)) {
+			solid = o.Points
+		}
+	}
+	if len(solid) != 4 {
+		t.Fatalf("post %d is drawn by %d points", number, len(solid))
+	}
+	low := solid[0].Y
+	for _, it := range s.Items {
+		if o, ok := it.(draw.Outline); ok && o.Dash == draw.Hidden && len(o.Points) == 4 && o.Points[0].X == solid[0].X && o.Points[1].X == solid[1].X && math.Abs(o.Points[2].Y-solid[1].Y) < 1e-9 {
+			low, hidden = o.Points[0].Y, (o.Points[0].Y-solid[0].Y)*den/25.4
+		}
+	}
+	return (low - solid[3].Y) * den / 25.4, (low - solid[2].Y) * den / 25.4, hidden
+}
+
+// TestPostsStandOnSomething: the posts of a flight are drawn to scale from what they stand on to the rake of their tops. Of a flight of 7 1/2 by
+// 10 with a guard of 36 in above its nosing line and no cap thicker than 1 in, the foot post's uphill face stands at the lowest nosing: over a
+// pad 3 in up its top is 7.5 - 3 + 36 - 1.25 = 39.25 in there (a cap of 1 in measures 1.25 plumb) and 3.5 x 0.75 less at the downhill face.
+func TestPostsStandOnSomething(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		change        func(*layout.Run)
+		post          int
+		below, hidden float64 // under the surface; hidden in all
+	}{
+		{"a pad 3 in up", func(r *layout.Run) { r.FootOn, r.LandingHeight = layout.OnPad, 3*length.Inch }, 0, 0, 0},
+		{"a footing 30 in deep", func(r *layout.Run) { r.FootOn, r.FootBelow = layout.OnFooting, 30*length.Inch }, 0, 30, 30},
+		{"the landing's framing", func(r *layout.Run) { r.FootOn = layout.OnPad }, 1, 1 + 9.25, 1 + 9.25},
+	} {
+		for _, down := range []bool{false, true} {
+			t.Run(fmt.Sprintf("%s down=%t", c.name, down), func(t *testing.T) {
+				// The head post's downhill face stands 2 in behind the top nosing.
+				run := layout.Run{ID: "s", Label: "R1", Kind: layout.Rake, Start: layout.EndStairFoot, End: layout.EndStairHead, Riser: 15 * length.Inch / 2, Tread: 10 * length.Inch, Risers: 5,
+					NosingFrom: 7 * length.Inch / 4, Length: 40*length.Inch + 7*length.Inch/4 + 15*length.Inch/4}
+				if down {
+					run.Start, run.End, run.NosingFrom = run.End, run.Start, 15*length.Inch/4
+				}
+				c.change(&run)
+				spec := layout.DefaultSpec(length.Inches)
+				spec.StairHeight, spec.PostMaxCentres, spec.CapThickness, spec.JoistDepth, spec.Decking = 36*length.Inch, 72*length.Inch, length.Inch, 37*length.Inch/4, length.Inch
+				l, s := flight{unit: length.Inches, rules: "irc-2018", run: run}.drawnWith(t, spec, 250, false)
+				number := c.post + 1
+				if down {
+					number = 2 - c.post
+				}
+				left, right, hidden := postDrawn(t, s, number)
+				if down {
+					left, right = right, left
+				}
+				top := 7.5 - run.LandingHeight.Inches() + 36 - 1.25 // at the uphill face of the foot post, over the surface
+				if c.post == 1 {
+					top = 36 - 1.25 + (2+3.5)*0.75
+				}
+				for _, x := range []struct {
+					what      string
+					got, want float64
+				}{{"uphill", right, top + c.below}, {"downhill", left, top + c.below - 3.5*0.75}, {"hidden", hidden, c.hidden}} {
+					if math.Abs(x.got-x.want) > 0.01 {
+						t.Errorf("%s: drawn %.3f in, want %.3f", x.what, x.got, x.want)
+					}
+				}
+				p := l.Posts[number-1]
+				if got := p.Cut.Inches(); math.Abs(got-top-c.below) > 1.0/16 {
+					t.Errorf("cut %v, want %v to the long point", got, top+c.below)
+				}
+			})
+		}
+	}
+}

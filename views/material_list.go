@@ -212,6 +212,9 @@ func (m materialWords) orders() Table {
 	for _, o := range m.list.Orders {
 		t.Rows = append(t.Rows, []Cell{{Text: o.Section}, spared(o.Count, o.Spare), {Text: materials.BoardText(o.Length, m.style)}, {Text: orElse(o.Species, "not known to the layout")}})
 	}
+	for _, b := range m.list.Beyond {
+		t.Rows = append(t.Rows, []Cell{{Text: b.Section, Note: b.Words()}, {Text: itoa(b.Count), Note: "in no board"}, {Text: m.text(b.Takes)}, {Text: orElse(b.Species, "not known to the layout")}})
+	}
 	return t
 }
 

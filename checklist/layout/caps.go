@@ -44,9 +44,6 @@ func (w *work) caps(all []support) {
 			cut = endCut
 		}
 		piece := w.slope.along(stop - from)
-		if longest > 0 && piece > longest {
-			w.problem(w.run.Label, "stock_lengths", "The cap piece of %s is longer than the longest board on hand, %s after trimming.", w.text(piece), w.text(longest))
-		}
 		cuts := cutAt + "; " + cut
 		if cutAt == cut {
 			cuts = "both ends " + cut

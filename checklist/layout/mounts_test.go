@@ -267,3 +267,24 @@ func TestCapScrews(t *testing.T) {
 		t.Error("six diameters of 3/16 in are not 1 1/8 in")
 	}
 }
+
+// TestLongerThanStock: with boards of 48 in, which give 47 in between trims of 1/2 in, the run itself says which of its pieces come out of none,
+// once and with their number: rails of 68 1/2 in in two bays, and both pieces of cap.
+func TestLongerThanStock(t *testing.T) {
+	spec := layout.DefaultSpec(length.Inches)
+	spec.StockLengths = []length.Length{48 * length.Inch}
+	run := layout.Run{Label: "R1", Kind: layout.Level, Length: 144 * length.Inch, LengthOver: layout.OverCentres}
+	l := layout.Compute(layout.Input{Run: run, Spec: spec, Rules: rules(t, "irc-2021"), Unit: length.Inches})
+	got := told(l, "No stock length")
+	if len(got) != 1 || got[0].Field != "stock_lengths" {
+		t.Fatalf("problems %v, want one of the stock", l.Problems)
+	}
+	want := `No stock length holds 2 top rails of 68 1/2", 2 bottom rails of 68 1/2", 2 cap rails of 74 3/4": the longest gives 47" once both ends are trimmed. List longer stock, or divide the length.`
+	if got[0].Sentence != want {
+		t.Errorf("it says %q, want %q", got[0].Sentence, want)
+	}
+	spec.StockLengths = []length.Length{96 * length.Inch}
+	if l = layout.Compute(layout.Input{Run: run, Spec: spec, Rules: rules(t, "irc-2021"), Unit: length.Inches}); len(told(l, "No stock length")) != 0 {
+		t.Errorf("problems %v with boards of 96 in", l.Problems)
+	}
+}

@@ -1,6 +1,10 @@
 package layout
 
-import "strings"
+import (
+	"strings"
+
+	"newelbook/checklist/length"
+)
 
 // PieceID is the permanent id of a piece: the id of its run, and what it is there as the layout labels it: "k7d2/B2 top", "k7d2/P3",
 // "k7d2/cap 1". It stays the same when the run is laid out or labelled anew, as the ids of places do.
@@ -30,8 +34,35 @@ func (p Piece) StockSpecies(spec Spec) string {
 // Boarded says whether a piece is cut out of a board. What is not is bought by count.
 func (p Piece) Boarded() bool {
 	switch p.What {
-	case "baluster", "upright", "panel", "cable":
+	case "baluster", "upright", "panel", "cable", sleeveWall:
 		return false
 	}
 	return !strings.HasSuffix(p.What, " sleeve")
+}
+
+// Takes is the length of board that a piece of the layout takes: its cut length, and with slanted ends its depth in the plane of the rake
+// times rise over run more, rounded up to the grid. Both ends slant alike, so that is owed once. spec is the run's.
+func (p Piece) Takes(l Layout, spec Spec) length.Length {
+	st := l.Stair
+	if st == nil || st.Tread <= 0 {
+		return p.Length
+	}
+	var depth length.Length
+	switch p.What {
+	case "top rail", "bottom rail":
+		switch {
+		case spec.RailRakeEnd == EndSquare:
+		case spec.RailOrientation == RailFlat:
+			depth = spec.RailThickness
+		default:
+			depth = spec.RailWidth
+		}
+	case "baluster", "upright":
+		depth = spec.InfillWidth
+	case "cap rail":
+		if spec.CapRakeEnd != EndSquare {
+			depth = spec.CapThickness
+		}
+	}
+	return p.Length + length.MulDiv(depth, int64(st.Riser), int64(st.Tread)).RoundUp(spec.Grid)
 }

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"strings"
 
 	"newelbook/checklist/codes"
 	"newelbook/checklist/length"
@@ -17,9 +18,8 @@ func (w *work) pieces() {
 		for _, b := range p.Blocking {
 			add(b)
 		}
-		if p.Sleeve != nil {
-			add(Piece{Label: p.Label + " sleeve", What: w.spec.SleeveMaterial + " sleeve", Section: fmt.Sprintf("%s inside, wall %s", w.text(p.Sleeve.Inside), w.text(w.spec.SleeveWall)),
-				Length: p.Sleeve.Height, Count: 1, Cuts: "square", Place: p.Label, Version: "planned"})
+		for _, piece := range w.sleevePieces(p) {
+			add(piece)
 		}
 	}
 	for _, b := range w.out.Bays {
@@ -48,6 +48,64 @@ func (w *work) pieces() {
 	}
 	w.cablePiece()
 	w.out.Pieces = append(w.out.Pieces, w.out.Cap...)
+	w.stockLong()
+}
+
+// sleeveWall is a board of a wood sleeve.
+const sleeveWall = "wood sleeve wall"
+
+// sleevePieces are what the sleeve of a post is made of: a length of tube, or four boards, two as wide as the inside and two that lap over the
+// edges of those. Nothing without a sleeve.
+func (w *work) sleevePieces(p Post) []Piece {
+	s := p.Sleeve
+	switch {
+	case s == nil:
+		return nil
+	case w.spec.SleeveMaterial == SleeveSteel:
+		return []Piece{{Label: p.Label + " sleeve", What: SleeveSteel + " sleeve", Section: fmt.Sprintf("%s inside, wall %s", w.text(s.Inside), w.text(w.spec.SleeveWall)),
+			Length: s.Height, Count: 1, Cuts: "square", Place: p.Label, Version: "planned"}}
+	}
+	wall := func(which string, wide length.Length) Piece {
+		return Piece{Label: p.Label + " sleeve " + which, What: sleeveWall, Section: fmt.Sprintf("%s by %s", w.text(w.spec.SleeveWall), w.text(wide)),
+			Length: s.Height, Count: 2, Cuts: "square, ripped to width", Place: p.Label, Version: "planned"}
+	}
+	return []Piece{wall("inner", s.Inside), wall("lapping", s.Outside)}
+}
+
+// stockLong says, once for the run, which pieces come out of no stock length.
+func (w *work) stockLong() {
+	longest := w.longestStock()
+	if longest == 0 {
+		return
+	}
+	type kind struct {
+		what  string
+		takes length.Length
+	}
+	var order []kind
+	count := map[kind]int{}
+	for _, p := range w.out.Pieces {
+		k := kind{p.What, p.Takes(w.out, w.spec)}
+		if !p.Boarded() || k.takes <= longest {
+			continue
+		}
+		if count[k] == 0 {
+			order = append(order, k)
+		}
+		count[k] += p.Count
+	}
+	if len(order) == 0 {
+		return
+	}
+	all := make([]string, len(order))
+	for i, k := range order {
+		noun := k.what
+		if noun == "blocking" {
+			noun = "blocking piece"
+		}
+		all[i] = plural(count[k], noun) + " of " + w.text(k.takes)
+	}
+	w.problem(w.run.Label, "stock_lengths", "No stock length holds %s: the longest gives %s once both ends are trimmed. List longer stock, or divide the length.", strings.Join(all, ", "), w.text(longest))
 }
 
 // postSection names the post stock with its actual size.

@@ -26,6 +26,7 @@ type Stand struct {
 	Below      length.Length `json:"below"`              // how far the post goes below that surface
 	Fixed      string        `json:"fixed"`              // how it is fixed, in words
 	Stringer   bool          `json:"stringer,omitempty"` // its bolts go through the face of the stringer: see Stair.Stringer
+	FixedOn    string        `json:"fixed_on,omitempty"` // OnTreads, OnPad or OnFooting, where nothing of it goes through framing or a stringer; else empty
 }
 
 // FaceMarks are heights at one face of a post, plumb above the surface that it stands over: of the nosing line, and of what is marked
@@ -130,7 +131,8 @@ func (w *work) setPost(p *Post, s support, all []support) {
 	p.Joist = w.standWords(p.Stand)
 	st := p.Stand
 	if on == OnTreads || on == OnPad || on == OnFooting {
-		p.Bolts, p.HoldDown = []Bolt{}, "" // nothing is bolted through a rim there
+		st.FixedOn = on
+		p.Bolts, p.HoldDown, p.Sleeve = []Bolt{}, "", nil // nothing is bolted through a rim there, or stands in it
 	}
 	switch on {
 	case OnTreads:

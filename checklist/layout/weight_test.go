@@ -112,7 +112,7 @@ func TestPieceIDs(t *testing.T) {
 		return out
 	}
 	was := ids(description)
-	for id, want := range map[string]string{"k7d2/P1": "R1-P1", "k7d2/P2 sleeve": "R1-P2 sleeve", "k7d2/B1 top": "R1-B1 top", "m3x9/B1 balusters": "R2-B1 balusters", "k7d2/cap 1": "R1 cap 1"} {
+	for id, want := range map[string]string{"k7d2/P1": "R1-P1", "k7d2/P2 sleeve inner": "R1-P2 sleeve inner", "k7d2/P2 sleeve lapping": "R1-P2 sleeve lapping", "k7d2/B1 top": "R1-B1 top", "m3x9/B1 balusters": "R2-B1 balusters", "k7d2/cap 1": "R1 cap 1"} {
 		if was[id] != want {
 			t.Errorf("%s is %q, want %q", id, was[id], want)
 		}

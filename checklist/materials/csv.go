@@ -9,7 +9,7 @@ import (
 	"newelbook/checklist/length"
 )
 
-// WriteCSV writes the order as a table for a spreadsheet: boards by section and length, what is bought by count, hardware and
+// WriteCSV writes the order as a table for a spreadsheet: boards by section and length, pieces that come out of no board, what is bought by count, hardware and
 // fasteners, what is not counted with an empty count. Rows end in CR LF (RFC 4180). A field that a spreadsheet would take for a
 // formula begins with an apostrophe.
 func WriteCSV(w io.Writer, list List, style length.Style) error {
@@ -34,6 +34,10 @@ func WriteCSV(w io.Writer, list List, style length.Style) error {
 	for _, o := range list.Orders {
 		n, spare, order := count(o.Count, o.Spare)
 		row("board", "board", o.Section, o.Species, BoardText(o.Length, style), decimal(o.Length, style), n, spare, order, "")
+	}
+	for _, b := range list.Beyond {
+		n, spare, order := count(b.Count, 0)
+		row("piece", "in no board", b.Section, b.Species, BoardText(b.Takes, style), decimal(b.Takes, style), n, spare, order, b.Words())
 	}
 	for _, c := range list.ToBuy() {
 		n, spare, order := count(c.Count, c.Spare)

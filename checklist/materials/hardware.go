@@ -60,18 +60,7 @@ func (m *maker) posts(r Run) {
 		if p.SharedAs != "" {
 			continue
 		}
-		switch r.Spec.PostMount {
-		case layout.MountBolted:
-			m.bolted(p, r.Spec)
-		case layout.MountBase:
-			if p.Cut == 0 {
-				continue // it stands there already
-			}
-			m.count(1, Hardware{What: "Post base", Note: named(r.Spec.BaseTest, "Its published guard-load test is not in the specification."), Source: "one at each post on a base"})
-			m.unknown("Anchors of post bases", "The layout does not know them.")
-		case layout.MountSleeve:
-			m.sleeve(p, r.Spec)
-		}
+		m.foot(p, r.Spec)
 		if r.Spec.PostsAtCap == layout.PostsThroughCap || len(r.Layout.Cap) == 0 {
 			note := fmt.Sprintf("For posts of %s by %s: size them to each post as measured.", m.text(r.Spec.PostWidth), m.text(r.Spec.PostDepth))
 			m.count(1, Hardware{What: "Post cap", Note: note, Source: "one on each post that no cap rail covers"})
@@ -79,10 +68,31 @@ func (m *maker) posts(r Run) {
 	}
 }
 
+// foot counts what a post is held by, none where it stands there already: by what it is fixed on, on a flight, and else as the specification has
+// all posts.
+func (m *maker) foot(p layout.Post, spec layout.Spec) {
+	on := ""
+	if p.Stand != nil {
+		on = p.Stand.FixedOn
+	}
+	switch {
+	case p.Cut == 0 || on == layout.OnFooting:
+	case on == layout.OnTreads:
+		m.count(1, Hardware{What: "Post base, or hold-down through to blocking, on a tread", Note: named(spec.BaseTest, "The specification names none."), Source: "one at each post on a tread"})
+	case on == layout.OnPad || spec.PostMount == layout.MountBase:
+		m.count(1, Hardware{What: "Post base", Note: named(spec.BaseTest, "Its published guard-load test is not in the specification."), Source: "one at each post on a base, a foot post's on its pad or landing among them"})
+		m.unknown("Anchors of post bases", "The layout does not know them.")
+	case spec.PostMount == layout.MountBolted:
+		m.bolted(p, spec)
+	case spec.PostMount == layout.MountSleeve:
+		m.sleeve(p, spec)
+	}
+}
+
 // bolted counts the bolts and the hold-down of a bolted post.
 func (m *maker) bolted(p layout.Post, spec layout.Spec) {
 	if len(p.Bolts) == 0 {
-		return // it stands there already
+		return
 	}
 	m.count(len(p.Bolts)+len(p.Corner), Hardware{What: m.text(spec.BoltDiameter) + " through-bolt, " + m.text(p.Bolts[0].Length) + " or longer", Note: "Through post and rim or stringer; longer where blocking or spacers lie between.", Source: "those of each bolted post"})
 	if p.HoldDown != "" {

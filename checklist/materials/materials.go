@@ -47,6 +47,7 @@ func Runs(job layout.Job, layouts []layout.Layout) []Run {
 // List is what the runs of a job take.
 type List struct {
 	Orders   []Order          `json:"orders"`   // boards to buy, by section and length
+	Beyond   []Beyond         `json:"beyond"`   // pieces that come out of no board of the plan
 	Counted  []Counted        `json:"counted"`  // what is bought by count: balusters, sleeves
 	Hardware []Hardware       `json:"hardware"` // what is counted from the layout, and what is not
 	Stocks   []Stock          `json:"stocks"`   // pieces and cutting plan of each section
@@ -66,6 +67,21 @@ type Order struct {
 	Spare   int           `json:"spare"` // over that
 }
 
+// Beyond is pieces of one section and length that come out of no board of the plan, and so still have to be ordered in some other way.
+type Beyond struct {
+	Section string        `json:"section"`
+	Species string        `json:"species"` // name; empty where the layout does not know it
+	Takes   length.Length `json:"takes"`   // of board, point to point where the ends are slanted
+	Count   int           `json:"count"`
+	Labels  []string      `json:"labels"` // of the pieces
+	Why     string        `json:"why"`    // a phrase: "longer than any stock length"
+}
+
+// Words says what is wrong, for which pieces, and what to do.
+func (b Beyond) Words() string {
+	return fmt.Sprintf("%s: %s. Order a longer board, or divide the length.", b.Why, strings.Join(b.Labels, ", "))
+}
+
 // ToBuy lists what is still bought by count: what was all cut and fitted before is left out.
 func (l List) ToBuy() []Counted {
 	return slices.DeleteFunc(slices.Clone(l.Counted), func(c Counted) bool { return c.Count+c.Spare == 0 })
@@ -73,7 +89,7 @@ func (l List) ToBuy() []Counted {
 
 // Counted is pieces that are bought by count, all of one length.
 type Counted struct {
-	What    string        `json:"what"` // baluster, wood sleeve, steel sleeve
+	What    string        `json:"what"` // baluster, wood sleeve wall, steel sleeve
 	Section string        `json:"section"`
 	Length  length.Length `json:"length"` // cut length
 	Takes   length.Length `json:"takes"`  // point to point, where its ends are slanted; else the cut length
@@ -97,7 +113,7 @@ type Hardware struct {
 
 // Make makes the list of the runs as the site stands, with its sentences in the style.
 func Make(runs []Run, site Site, style length.Style) List {
-	m := maker{style: style, site: site, list: List{Unused: []OnHand{}, Orders: []Order{}, Counted: []Counted{}, Hardware: []Hardware{}, Stocks: []Stock{}, Missing: []string{}, Notes: []string{}, Cautions: []layout.Caution{}}}
+	m := maker{style: style, site: site, list: List{Unused: []OnHand{}, Orders: []Order{}, Beyond: []Beyond{}, Counted: []Counted{}, Hardware: []Hardware{}, Stocks: []Stock{}, Missing: []string{}, Notes: []string{}, Cautions: []layout.Caution{}}}
 	for _, r := range runs {
 		m.pieces(r)
 		m.missing(r)
@@ -112,6 +128,7 @@ func Make(runs []Run, site Site, style length.Style) List {
 		s := &m.list.Stocks[i]
 		s.plan(left, style)
 		m.list.Orders = append(m.list.Orders, s.orders()...)
+		m.list.Beyond = append(m.list.Beyond, s.beyond()...)
 	}
 	for _, o := range left {
 		if o.Count > 0 {
@@ -139,7 +156,7 @@ func (m *maker) text(l length.Length) string { return l.Format(m.style) }
 // pieces deals the pieces of a run to their sections, and to what is counted.
 func (m *maker) pieces(r Run) {
 	for _, p := range r.Layout.Pieces {
-		takes, id := p.Length+slant(p, r), r.Layout.PieceID(p)
+		takes, id := p.Takes(r.Layout, r.Spec), r.Layout.PieceID(p)
 		cut := min(m.site.Cut[id], p.Count)
 		if p.Boarded() {
 			s := m.stock(p, r)
@@ -180,33 +197,6 @@ func (m *maker) stock(p layout.Piece, r Run) *Stock {
 		found.Runs = append(found.Runs, r.Layout.Label)
 	}
 	return found
-}
-
-// slant is what the slanted ends of a piece take of a board over its cut length: its depth in the plane of the rake times rise
-// over run, rounded up to the grid. Both ends slant alike, so it is owed once.
-func slant(p layout.Piece, r Run) length.Length {
-	st := r.Layout.Stair
-	if st == nil || st.Tread <= 0 {
-		return 0
-	}
-	var depth length.Length
-	switch p.What {
-	case "top rail", "bottom rail":
-		switch {
-		case r.Spec.RailRakeEnd == layout.EndSquare:
-		case r.Spec.RailOrientation == layout.RailFlat:
-			depth = r.Spec.RailThickness
-		default:
-			depth = r.Spec.RailWidth
-		}
-	case "baluster", "upright":
-		depth = r.Spec.InfillWidth
-	case "cap rail":
-		if r.Spec.CapRakeEnd != layout.EndSquare {
-			depth = r.Spec.CapThickness
-		}
-	}
-	return length.MulDiv(depth, int64(st.Riser), int64(st.Tread)).RoundUp(r.Spec.Grid)
 }
 
 // missing names what the run takes that is not in the list.

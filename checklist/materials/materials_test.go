@@ -2,6 +2,7 @@ package materials_test
 
 import (
 	"bytes"
+	"encoding/csv"
 	"flag"
 	"fmt"
 	"os"
@@ -113,7 +114,7 @@ func every(t rapid.TB, layouts []layout.Layout, list materials.List) {
 			switch p.What {
 			case "post", "blocking", "top rail", "bottom rail", "cap rail":
 				wood[piece{p.Label, p.Length}] += p.Count
-			case "baluster", "wood sleeve", "steel sleeve":
+			case "baluster", "wood sleeve wall", "steel sleeve":
 				counted[p.What] += p.Count
 			default:
 				t.Fatalf("the layout has a piece of a kind this test does not know: %s", p.What)
@@ -249,7 +250,7 @@ func TestSections(t *testing.T) {
 	}
 }
 
-// A rail longer than the longest board is not planned, and says why; nothing of it is ordered.
+// A rail longer than the longest board is not planned, and says why; it stands in the order all the same, in words, table and text.
 func TestLongerThanStock(t *testing.T) {
 	_, list := listOf(t, strings.ReplaceAll(twoRuns, `"8', 12'"`, `"60"`))
 	i := slices.IndexFunc(list.Stocks, func(s materials.Stock) bool { return s.Pieces[0].Piece.What == "top rail" })
@@ -258,6 +259,82 @@ func TestLongerThanStock(t *testing.T) {
 	}
 	if got := list.Stocks[i].Unplaced[0].Reason; !strings.Contains(got, `the longest stock is 60" and gives 59"`) {
 		t.Errorf("the reason is %q", got)
+	}
+	// Two bays of 72 in between posts of 3 1/2 in, 1/4 in off each end: 68 in, top and bottom in each.
+	j := slices.IndexFunc(list.Beyond, func(b materials.Beyond) bool { return slices.Contains(b.Labels, "R1-B1 top") })
+	if j < 0 {
+		t.Fatalf("the order says nothing of the rails: %+v", list.Beyond)
+	}
+	if b := list.Beyond[j]; b.Count != 4 || b.Takes != 68*length.Inch || b.Words() != "Longer than any stock length: R1-B1 top, R1-B1 bottom, R1-B2 top, R1-B2 bottom. Order a longer board, or divide the length." {
+		t.Errorf("the order says %+v: %s", b, b.Words())
+	}
+	var text, table bytes.Buffer
+	if err := materials.WriteText(&text, list, length.InchFraction); err != nil {
+		t.Fatal(err)
+	}
+	if err := materials.WriteCSV(&table, list, length.InchFraction); err != nil {
+		t.Fatal(err)
+	}
+	before, _, _ := strings.Cut(text.String(), "\n  By count")
+	if !strings.Contains(before, `4 pieces of 2x4 (1 1/2" by 3 1/2") at 68". Longer than any stock length`) {
+		t.Errorf("the order says nothing of the rails:\n%s", before)
+	}
+	rows, err := csv.NewReader(&table).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.ContainsFunc(rows, func(r []string) bool {
+		return r[1] == "in no board" && r[5] == "68" && r[8] == "4" && strings.HasPrefix(r[9], "Longer than any stock length")
+	}) {
+		t.Errorf("the table has no row of the rails: %q", rows)
+	}
+}
+
+// A foot post on a pad stands on a base, those on treads on a base or a hold-down each, one in a footing on neither; a flight's other posts are
+// bolted. Nothing is counted of posts that stand there already.
+func TestBasesOfAFlight(t *testing.T) {
+	for _, tt := range []struct {
+		name, fields string
+		want         map[string]int
+	}{
+		{"foot on a pad", `"foot_on": "pad", "posts_on": "stringer"`, map[string]int{"Post base": 1, "Post base, or hold-down through to blocking, on a tread": 0}},
+		{"on treads", `"foot_on": "pad", "posts_on": "treads"`, map[string]int{"Post base": 1, "Post base, or hold-down through to blocking, on a tread": 2}},
+		{"foot in a footing", `"foot_on": "footing", "foot_below": 24`, map[string]int{"Post base": 0}},
+		{"there already", `"foot_on": "pad", "posts_are": "existing"`, map[string]int{"Post base": 0}},
+		{"all on bases", `"foot_on": "pad", "overrides": {"post_mount": "base"}`, map[string]int{"Post base": 3}},
+	} {
+		_, list := listOf(t, fmt.Sprintf(`{"units": "in", "rules": "irc-2018", "spec": {"connector_top": "1/4", "connector_bottom": "1/4"},
+			"runs": [{"label": "R1", "kind": "rake", "start": "stair foot", "end": "free", "total_rise": 84, "risers": 12, "tread": 10, "posts": [0, 50, 110], "nosing_from": 6, "deck_height": 84, %s}]}`, tt.fields))
+		for what, want := range tt.want {
+			got := 0
+			for _, h := range list.Hardware {
+				if h.What == what {
+					got += h.Count
+				}
+			}
+			if got != want {
+				t.Errorf("%s: %d of %q, want %d: %+v", tt.name, got, what, want, list.Hardware)
+			}
+		}
+	}
+}
+
+// The boards of a wood sleeve for a post of 3 1/2 in with 1/8 in of clearance and walls of 1 1/2 in: two as wide as the inside, 3 5/8 in, and two
+// that lap over their edges, 6 5/8 in, as high as joist and decking.
+func TestWoodSleeveBoards(t *testing.T) {
+	_, list := listOf(t, `{"units": "in", "rules": "irc-2018", "spec": {"connector_top": "1/4", "connector_bottom": "1/4", "post_mount": "sleeve"},
+		"runs": [{"label": "R1", "length": 60, "deck_height": 40}]}`)
+	want := map[string]int{`1 1/2" by 3 5/8"`: 4, `1 1/2" by 6 5/8"`: 4}
+	for _, c := range list.Counted {
+		if c.What == "wood sleeve wall" {
+			if c.Count != want[c.Section] || c.Length != 10*length.Inch+length.Inch/4 {
+				t.Errorf("%d of %s, %v long, want %d of 10 1/4 in", c.Count, c.Section, c.Length, want[c.Section])
+			}
+			delete(want, c.Section)
+		}
+	}
+	if len(want) != 0 {
+		t.Errorf("not listed: %v", want)
 	}
 }
 

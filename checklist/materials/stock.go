@@ -3,6 +3,7 @@ package materials
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"newelbook/checklist/cutting"
 	"newelbook/checklist/layout"
@@ -121,6 +122,25 @@ func (s *Stock) orders() []Order {
 			continue
 		}
 		out = append(out, Order{Section: s.Section, Species: s.Species, Length: b.Length, Count: 1})
+	}
+	return out
+}
+
+// beyond lists the pieces that the plan leaves out, those of one length together.
+func (s *Stock) beyond() []Beyond {
+	var out []Beyond
+	for _, u := range s.Unplaced {
+		why := strings.TrimSuffix(u.Reason, ".")
+		if longest := len(s.Lengths) - 1; longest >= 0 && u.Takes > s.Lengths[longest]-2*s.EndTrim {
+			why = "Longer than any stock length"
+		}
+		i := slices.IndexFunc(out, func(b Beyond) bool { return b.Takes == u.Takes && b.Why == why })
+		if i < 0 {
+			i = len(out)
+			out = append(out, Beyond{Section: s.Section, Species: s.Species, Takes: u.Takes, Why: why})
+		}
+		out[i].Count += u.Count
+		out[i].Labels = append(out[i].Labels, u.Label)
 	}
 	return out
 }

@@ -84,7 +84,13 @@ func (s *sheet) order(list List) {
 	for _, o := range list.Orders {
 		rows = append(rows, []string{counted(o.Count, o.Spare), BoardText(o.Length, s.style), o.Section, orNone(o.Species)})
 	}
+	for _, b := range list.Beyond {
+		rows = append(rows, []string{fmt.Sprint(b.Count), s.text(b.Takes), b.Section, orNone(b.Species), "in no board"})
+	}
 	s.table("Boards to order", rows)
+	for _, b := range list.Beyond {
+		s.line("    %s of %s at %s. %s", plural(b.Count, "piece"), b.Section, s.text(b.Takes), b.Words())
+	}
 	rows = [][]string{{"count", "piece", "cut", "point to point", "section", "for"}}
 	for _, c := range list.ToBuy() {
 		rows = append(rows, []string{counted(c.Count, c.Spare), c.What, s.text(c.Length), s.text(c.Takes), c.Section, strings.Join(c.Places, ", ")})
@@ -107,6 +113,14 @@ func counted(n, spare int) string {
 		return fmt.Sprint(n)
 	}
 	return fmt.Sprintf("%d + %d", n, spare)
+}
+
+// plural is a count with its noun.
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 // orNone names what the layout does not know.

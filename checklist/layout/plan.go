@@ -72,6 +72,7 @@ func NewPlan(runs []Run, layouts []Layout, spec Spec, unit length.Unit) Plan {
 		b.add(r, l, own)
 	}
 	b.walls()
+	b.loose(runs)
 	b.clashes()
 	return b.plan
 }
@@ -196,41 +197,92 @@ func cos(degrees int) float64 {
 func wrap(degrees int) int { return ((degrees % 360) + 360) % 360 }
 
 // walls says how the ends at the house stand to each other: an outline that comes back to the wall that it left closes, or fails to
-// by so much.
+// by so much. Between two ends on one line stands the house, so that a run which crosses there is a problem; how far a wall goes on
+// beyond them is not known, and nothing is said of that.
 func (b *planner) walls() {
-	type end struct {
-		name string
-		at   PlanPoint
-		out  int // the direction away from the wall
-	}
+	crosses := map[string]bool{}
 	for outline := 1; outline <= b.plan.Outlines; outline++ {
-		var ends []end
-		for _, r := range b.plan.Runs {
-			if r.Outline != outline {
-				continue
-			}
-			if r.StartWall {
-				ends = append(ends, end{"the start of " + r.Label, r.Start, r.Direction})
-			}
-			if r.EndWall {
-				ends = append(ends, end{"the end of " + r.Label, r.End, wrap(r.Direction + 180)})
-			}
-		}
+		ends := b.wallEnds(outline)
 		for i, e := range ends {
 			for _, f := range ends[:i] {
-				dx, dy := e.at.X-f.at.X, e.at.Y-f.at.Y
-				apart := func(direction int) length.Length { return scaled(dx, cos(direction)) + scaled(dy, sin(direction)) }
 				if e.out != f.out {
 					b.note("%s and %s meet walls that stand %d degrees to each other.", upperFirst(f.name), e.name, min(wrap(e.out-f.out), wrap(f.out-e.out)))
 					continue
 				}
-				across, off := apart(f.out+90).Abs(), apart(f.out).Abs()
+				across, off := e.at.from(f.at, f.out+90).Abs(), e.at.from(f.at, f.out).Abs()
 				if off == 0 {
 					b.note("%s and %s meet one wall line, %s apart: the outline closes.", upperFirst(f.name), e.name, b.text(across))
-					continue
+				} else {
+					b.note("%s and %s stand %s apart along the wall and %s out of line: if it is one wall, the lengths fail to close by that much, or the wall steps.", upperFirst(f.name), e.name, b.text(across), b.text(off))
 				}
-				b.note("%s and %s stand %s apart along the wall and %s out of line: if it is one wall, the lengths fail to close by that much, or the wall steps.", upperFirst(f.name), e.name, b.text(across), b.text(off))
+				if off >= min(e.thick, f.thick) {
+					continue // the wall may step there
+				}
+				for _, r := range b.plan.Runs {
+					if r.Outline == outline && !crosses[r.Label] && crossing(PlanRun{Start: f.at, End: e.at}, r) {
+						crosses[r.Label] = true
+						b.problem(r.Label, "turn", "%s crosses the house wall between %s and %s: look at the lengths and the turns.", r.Label, f.name, e.name)
+					}
+				}
 			}
+		}
+	}
+}
+
+// wallEnd is an end of a run at the house.
+type wallEnd struct {
+	name  string
+	at    PlanPoint
+	out   int           // the direction away from the wall
+	thick length.Length // of the run's posts: walls less than that out of line are taken for one
+}
+
+// wallEnds are those of an outline, in the order of its runs.
+func (b *planner) wallEnds(outline int) []wallEnd {
+	var ends []wallEnd
+	for _, r := range b.plan.Runs {
+		if r.Outline != outline {
+			continue
+		}
+		if r.StartWall {
+			ends = append(ends, wallEnd{"the start of " + r.Label, r.Start, r.Direction, r.PostDepth})
+		}
+		if r.EndWall {
+			ends = append(ends, wallEnd{"the end of " + r.Label, r.End, wrap(r.Direction + 180), r.PostDepth})
+		}
+	}
+	return ends
+}
+
+// from is how far the point lies from another in a direction.
+func (p PlanPoint) from(o PlanPoint, direction int) length.Length {
+	return scaled(p.X-o.X, cos(direction)) + scaled(p.Y-o.Y, sin(direction))
+}
+
+// loose names the corners that are joined to nothing, where there are several outlines: each is placed by itself, and one that is to turn
+// a corner with another is drawn anywhere. With one outline the next run may not be described yet.
+func (b *planner) loose(runs []Run) {
+	if b.plan.Outlines < 2 {
+		return
+	}
+	starts, ends := map[string]bool{}, map[string]bool{} // joined, by label
+	for _, r := range runs {
+		starts[r.Label] = starts[r.Label] || r.StartAt != ""
+		if r.Join == JoinFirst {
+			starts[r.StartAt] = true
+		} else {
+			ends[r.StartAt] = true
+		}
+	}
+	for _, r := range runs {
+		if _, drawn := b.at[r.Label]; !drawn {
+			continue
+		}
+		if r.Start == EndCorner && !starts[r.Label] {
+			b.problem(r.Label, "start_at", "%s starts at a corner and is joined to no run, so that it is drawn by itself: name the run that it starts at.", r.Label)
+		}
+		if r.End == EndCorner && !ends[r.Label] {
+			b.problem(r.Label, "end", "%s ends at a corner, and no run starts there: join the run that does, or say how this one ends.", r.Label)
 		}
 	}
 }

@@ -83,6 +83,19 @@ func TestPlanFaults(t *testing.T) {
 			{"label": "R3", "start": "corner", "start_at": "R2", "turn": 90, "end": "corner", "length": "100"}, {"label": "R4", "start": "corner", "start_at": "R3", "turn": 90, "length": 100}`, "", "R1 and R4 cross in plan"},
 		{"posts in one another", `{"label": "R1", "end": "corner", "length": 60}, {"label": "R2", "start": "corner", "start_at": "R1", "turn": 90, "end": "corner", "length": 60},
 			{"label": "R3", "start": "corner", "start_at": "R2", "turn": 90, "end": "corner", "length": 60}, {"label": "R4", "start": "corner", "start_at": "R3", "turn": 90, "length": 59}`, "", "R1-P1 and R4-P2 stand in one another"},
+		// Out from the wall, along it, back through it, and in the house out to the same wall line again.
+		{"through the wall", `{"label": "R1", "start": "wall", "end": "corner", "length": 100}, {"label": "R2", "start": "corner", "start_at": "R1", "turn": 90, "end": "corner", "length": 60},
+			{"label": "R3", "start": "corner", "start_at": "R2", "turn": 90, "end": "corner", "length": 150}, {"label": "R4", "start": "corner", "start_at": "R3", "turn": -90, "end": "corner", "length": 60},
+			{"label": "R5", "start": "corner", "start_at": "R4", "turn": -90, "end": "corner", "length": 150}, {"label": "R6", "start": "corner", "start_at": "R5", "turn": 90, "end": "corner", "length": 60},
+			{"label": "R7", "start": "corner", "start_at": "R6", "turn": 90, "end": "wall", "length": 100}`,
+			`the outline closes`, `R3 crosses the house wall between the start of R1 and the end of R7: look at the lengths and the turns.`},
+		{"a corner on its own", `{"label": "R1", "end": "corner", "length": 60}, {"label": "R2", "start": "corner", "turn": 90, "length": 60}`, "",
+			"{R1 end R1 ends at a corner, and no run starts there: join the run that does, or say how this one ends. false} {R2 start_at R2 starts at a corner and is joined to no run, so that it is drawn by itself: name the run that it starts at. false}"},
+		{"two outlines that stand by themselves", `{"label": "R1", "start": "wall", "end": "corner", "length": 60}, {"label": "R2", "start": "corner", "start_at": "R1", "turn": 90, "length": 60}, {"label": "R3", "length": 60}`, "", ""},
+		{"the next run is not described yet", `{"label": "R1", "start": "wall", "end": "corner", "length": 60}`, "", ""},
+		{"round a corner of the house", `{"label": "R1", "start": "wall", "end": "corner", "length": 100}, {"label": "R2", "start": "corner", "start_at": "R1", "turn": 90, "end": "corner", "length": 300},
+			{"label": "R3", "start": "corner", "start_at": "R2", "turn": 90, "end": "corner", "length": 250}, {"label": "R4", "start": "corner", "start_at": "R3", "turn": 90, "end": "wall", "length": 100}`,
+			"meet walls that stand 90 degrees to each other", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p, layouts := planned(t, c.runs)

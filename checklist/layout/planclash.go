@@ -54,19 +54,19 @@ func (b *planner) clashes() {
 	}
 	slices.SortFunc(found, func(a, c [2]standing) int { return cmp.Or(a[0].order(c[0]), a[1].order(c[1])) })
 	for _, pair := range found {
-		b.problem(pair[1].label, "%s and %s stand in one another in plan: look at the lengths and the turns of their runs.", pair[0].label, pair[1].label)
+		b.problem(pair[1].label, "turn", "%s and %s stand in one another in plan: look at the lengths and the turns of their runs.", pair[0].label, pair[1].label)
 	}
 	for i, r := range b.plan.Runs {
 		for _, o := range b.plan.Runs[:i] {
 			if r.Outline == o.Outline && crossing(o, r) {
-				b.problem(r.Label, "%s and %s cross in plan: look at their lengths and turns.", o.Label, r.Label)
+				b.problem(r.Label, "turn", "%s and %s cross in plan: look at their lengths and turns.", o.Label, r.Label)
 			}
 		}
 	}
 }
 
-func (b *planner) problem(place, format string, args ...any) {
-	b.plan.Problems = append(b.plan.Problems, Problem{Place: place, Field: "turn", Sentence: fmt.Sprintf(format, args...)})
+func (b *planner) problem(place, field, format string, args ...any) {
+	b.plan.Problems = append(b.plan.Problems, Problem{Place: place, Field: field, Sentence: fmt.Sprintf(format, args...)})
 }
 
 // order puts posts in the order of their runs, and along each.

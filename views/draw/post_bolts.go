@@ -62,11 +62,15 @@ func (m *postMarks) boltWords(x, y float64) {
 	if m.l.Stair.Stringer.Notched {
 		upper = "the inner corners of its notches"
 	}
-	for i, body := range []string{
+	words := []string{
 		"bolts, square to the stringer:",
 		"upper " + m.p.Bolts[0].FromTop.Format(m.style) + " below " + upper,
 		"lower " + m.p.Bolts[1].FromBottom.Format(m.style) + " above its lower edge",
-	} {
+	}
+	if m.l.Stair.Stringer.Below > 0 {
+		words = append(words, "beside the post: up its centre line from that edge")
+	}
+	for i, body := range words {
 		m.put(Text{At: Point{x, y + float64(i)*wordType*1.3}, Body: body, Size: wordType, Anchor: Middle})
 	}
 }

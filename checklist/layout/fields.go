@@ -3,6 +3,7 @@ package layout
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -156,11 +157,11 @@ func (f Field) setIn(at slot, text string, unit length.Unit) error {
 	case KindLengths:
 		var all []length.Length
 		for _, part := range splitLengths(text) {
-			l, err := f.parse(part, unit)
+			some, err := f.parseSome(part, unit)
 			if err != nil {
 				return err
 			}
-			all = append(all, l)
+			all = append(all, some...)
 		}
 		*at.lengths = all
 	case KindDrops:
@@ -231,7 +232,7 @@ func (at slot) clear() {
 	}
 }
 
-// splitLengths takes a typed list apart at semicolons, commas followed by a blank and line ends; a comma inside a number stays.
+// splitLengths takes a typed list apart at semicolons, commas followed by a blank and line ends; other commas stay.
 func splitLengths(text string) []string {
 	text = strings.NewReplacer(";", "\n", ", ", "\n", "\r", "\n").Replace(text + " ")
 	var parts []string
@@ -241,6 +242,42 @@ func splitLengths(text string) []string {
 		}
 	}
 	return parts
+}
+
+// Commas without a blank, in a list.
+var (
+	groupedNumber  = regexp.MustCompile(`^\d{1,2}(,\d{3})+(\.\d+)?$`) // 1,800: with three digits in the first place it reads more like two lengths
+	namedUnit      = regexp.MustCompile(`[a-z'"]\s*$`)                // 1,800 mm
+	decimalComma   = regexp.MustCompile(`^\d+,\d{1,2}\s*[a-z'"]*$`)   // 181,5
+	decimalsInList = regexp.MustCompile(`(^|,)\d{2,},\d{1,2}(,|$)`)   // 181,5,190
+)
+
+// parseSome reads what splitLengths left together: one length, or several with commas and no blank between them. What can be read both ways
+// is asked about: a comma may group thousands, stand for the decimal point where people work in millimetres, or part two lengths.
+func (f Field) parseSome(text string, unit length.Unit) ([]length.Length, error) {
+	one, failed := f.parse(text, unit)
+	if !strings.Contains(text, ",") {
+		return []length.Length{one}, failed
+	}
+	metric := unit == length.Millimetres
+	if failed == nil && (metric && groupedNumber.MatchString(text) || namedUnit.MatchString(text)) {
+		return []length.Length{one}, nil
+	}
+	var all []length.Length
+	for part := range strings.SplitSeq(text, ",") {
+		l, err := f.parse(strings.TrimSpace(part), unit)
+		if err != nil && failed == nil {
+			return []length.Length{one}, nil
+		}
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, l)
+	}
+	if failed == nil || decimalComma.MatchString(text) || metric && decimalsInList.MatchString(text) {
+		return nil, f.refuse("%s: in %s a comma may stand inside a number or part two lengths. Put a blank after each comma that parts two lengths, and write decimals with a point and thousands without a comma.", f.Label, text)
+	}
+	return all, nil
 }
 
 // parse reads one length of the field and tests its range.

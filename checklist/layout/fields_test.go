@@ -3,6 +3,7 @@ package layout_test
 import (
 	"errors"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -217,6 +218,55 @@ func TestFactsLeadSomewhere(t *testing.T) {
 			if kind != "figure" && kind != "check" && lead != "caution" || kind == "figure" && !keys[key] {
 				t.Errorf("fact %s leads to %q, which is nothing", f.ID, lead)
 			}
+		}
+	}
+}
+
+// TestListsWithoutBlanks: a list typed with commas and no blanks is read as a list where it can be nothing else; a comma that may as well group
+// thousands or stand for the decimal point is asked about, and a length that can be one alone stays one.
+func TestListsWithoutBlanks(t *testing.T) {
+	const mm, in = length.Millimetre, length.Inch
+	for _, tt := range []struct {
+		key, text string
+		unit      length.Unit
+		want      []length.Length
+		asked     string // part of the sentence
+	}{
+		{"risers_measured", "181,181,190", length.Millimetres, []length.Length{181 * mm, 181 * mm, 190 * mm}, ""},
+		{"risers_measured", "181,190", length.Millimetres, []length.Length{181 * mm, 190 * mm}, ""}, // 181 m is no riser
+		{"risers_measured", "181.5,190", length.Millimetres, []length.Length{181*mm + mm/2, 190 * mm}, ""},
+		{"risers_measured", "181;190, 181", length.Millimetres, []length.Length{181 * mm, 190 * mm, 181 * mm}, ""},
+		{"risers_measured", "7 1/4,7 1/2,7 5/8", length.Inches, []length.Length{7*in + in/4, 7*in + in/2, 7*in + 5*in/8}, ""},
+		{"risers_measured", "7,7,7", length.Inches, []length.Length{7 * in, 7 * in, 7 * in}, ""},
+		{"risers_measured", "181,5", length.Millimetres, nil, "may stand inside a number"},
+		{"risers_measured", "181,5; 190,5", length.Millimetres, nil, "in 181,5 a comma may"},
+		{"risers_measured", "181,5 mm", length.Millimetres, nil, "may stand inside a number"},
+		{"risers_measured", "181,5,190,5", length.Millimetres, nil, "may stand inside a number"},
+		{"risers_measured", "7,5", length.Inches, nil, "may stand inside a number"},
+		{"posts", "1,800", length.Millimetres, []length.Length{1800 * mm}, ""},
+		{"posts", "0, 1,800, 3,600", length.Millimetres, []length.Length{0, 1800 * mm, 3600 * mm}, ""},
+		{"posts", "1,200 mm", length.Inches, []length.Length{1200 * mm}, ""},
+		{"posts", "100,200", length.Millimetres, nil, "may stand inside a number"},
+		{"posts", "0,72,144", length.Inches, []length.Length{0, 72 * in, 144 * in}, ""},
+		{"posts", "1,800,3,600", length.Millimetres, nil, "may stand inside a number"},
+		{"risers_measured", "181,banana", length.Millimetres, nil, "must be a length such as"},
+		{"risers_measured", "181,181,1900", length.Millimetres, nil, "must be between 0 mm and"},
+	} {
+		fields := layout.RunFields()
+		f := fields[slices.IndexFunc(fields, func(f layout.RunField) bool { return f.Key == tt.key })]
+		run := layout.DefaultRun(layout.Rake, tt.unit)
+		err := f.Set(&run, tt.text, tt.unit)
+		got := run.RisersMeasured
+		if tt.key == "posts" {
+			got = run.Posts
+		}
+		switch {
+		case tt.asked == "" && (err != nil || !slices.Equal(got, tt.want)):
+			t.Errorf("%s %q: %v, %v, want %v", tt.key, tt.text, got, err, tt.want)
+		case tt.asked != "" && (err == nil || !strings.Contains(err.Error(), tt.asked)):
+			t.Errorf("%s %q: %v, %v, want to be told %q", tt.key, tt.text, got, err, tt.asked)
+		case tt.asked != "" && len(got) != 0:
+			t.Errorf("%s %q was refused and kept %v", tt.key, tt.text, got)
 		}
 	}
 }

@@ -328,15 +328,25 @@ func middle(in layout.Infill) string {
 	return "space"
 }
 
-// railCuts says once how the rails are cut and what the connectors take off.
+// railCuts says once how the rails are cut and what the connectors take off, and which rails meet a turned post.
 func (r runLayout) railCuts() string {
+	section, cuts := "", layout.EndSquare
+	var turned []string
 	for _, p := range r.l.Pieces {
-		if p.What == "top rail" {
-			return fmt.Sprintf("%s; %s. Connectors take %s off each end of a top rail, %s of a bottom rail.",
-				p.Section, p.Cuts, r.allowance(r.spec.ConnectorTop, r.spec.ConnectorTopGiven), r.allowance(r.spec.ConnectorBottom, r.spec.ConnectorBottomGiven))
+		switch {
+		case p.What != "top rail":
+		case p.Over > 0:
+			section = p.Section
+			turned = append(turned, fmt.Sprintf("Both rails of %s: %s.", p.Place, p.Cuts))
+		default:
+			section, cuts = p.Section, p.Cuts
 		}
 	}
-	return ""
+	if section == "" {
+		return ""
+	}
+	return strings.Join(append([]string{fmt.Sprintf("%s; %s. Connectors take %s off each end of a top rail, %s of a bottom rail.",
+		section, cuts, r.allowance(r.spec.ConnectorTop, r.spec.ConnectorTopGiven), r.allowance(r.spec.ConnectorBottom, r.spec.ConnectorBottomGiven))}, turned...), " ")
 }
 
 // capNote says where the cap stands over its posts and what fixes it; empty without a cap.

@@ -15,7 +15,10 @@ const mostBays = 400
 type support struct {
 	post  int // number, 0 for a wall
 	near  length.Length
-	width length.Length
+	width length.Length // what it takes of the run's centre line
+	skew  float64       // degrees off square of the face that rails meet, positive where they are longer on the left
+	// turned is how many degrees the post is turned from the run, clockwise.
+	turned float64
 }
 
 func (s support) far() length.Length    { return s.near + s.width }
@@ -29,11 +32,11 @@ func postAt(centre, width length.Length) support {
 
 // ends returns the first and last support of a run and its length from the datum to the far end.
 func (w *work) ends() (first, last support, total length.Length) {
-	width, faces := w.spec.PostWidth, w.run.LengthOver == OverFaces
+	faces, start, end := w.run.LengthOver == OverFaces, w.startSeat(), w.endSeat()
 	if w.run.Start != EndWall {
-		first = support{width: width}
-		if !faces {
-			first.near = -(width / 2)
+		first = start.at(0)
+		if faces {
+			first.near = 0
 		}
 	} else if w.run.Siding > 0 {
 		first.near = w.run.Siding
@@ -47,7 +50,7 @@ func (w *work) ends() (first, last support, total length.Length) {
 	if w.run.ClearOpening > 0 {
 		last = support{near: first.far() + w.run.ClearOpening}
 		if w.run.End != EndWall {
-			last.width = width
+			last = end.at(last.near + end.half)
 		}
 		total = last.centre()
 		if faces {
@@ -62,9 +65,9 @@ func (w *work) ends() (first, last support, total length.Length) {
 			w.say("Wall at the far end: %s still to come on it comes off the last opening.", w.text(w.run.Siding))
 		}
 	case faces:
-		last = support{near: total - width, width: width}
+		last = end.at(total - end.half)
 	default:
-		last = postAt(total, width)
+		last = end.at(total)
 	}
 	return first, last, total
 }
@@ -126,7 +129,7 @@ func (w *work) equalPosts(first, last support) []support {
 	for exceeds := centres > most; exceeds && bays < mostBays && shares(bays+1) > 0; {
 		bays++
 		// Between posts the centres are the clear length and a post's width; a bay beside a wall lacks half of that width.
-		add := 2 * width
+		add := width + max(width, first.width, last.width)
 		if bays == 2 && (first.wall() || last.wall()) && first.wall() == last.wall() {
 			add = width
 		}

@@ -19,10 +19,11 @@ func (w *work) caps(all []support) {
 		w.problem(w.run.Label, "cap_width", "A cap of %s over a post of %s leaves %s each side, not the overhang of %s.",
 			w.text(w.spec.CapWidth), w.text(w.spec.PostDepth), w.text((w.spec.CapWidth-w.spec.PostDepth)/2), w.text(w.spec.CapOverhang))
 	}
+	all, measured := w.standing(all)
 	if w.spec.PostsAtCap == PostsThroughCap {
 		for i := 1; i < len(all); i++ {
 			clear := w.slope.along(all[i].near - all[i-1].far())
-			w.addCap(fmt.Sprintf("%s-B%d cap", w.run.Label, i), clear.RoundDown(w.spec.Grid), "both ends "+w.capCut()+", against the posts", fmt.Sprintf("bay %d", i))
+			w.addCap(fmt.Sprintf("%s-B%d cap", w.run.Label, i), clear.RoundDown(w.spec.Grid), "both ends "+w.capCut()+", against the posts", fmt.Sprintf("bay %d", i), measured[i-1:i])
 		}
 		return
 	}
@@ -48,10 +49,35 @@ func (w *work) caps(all []support) {
 		if cutAt == cut {
 			cuts = "both ends " + cut
 		}
-		w.addCap(fmt.Sprintf("%s cap %d", w.run.Label, number), piece.Round(w.spec.Grid), cuts, w.capPlace(all, i-1, reach))
+		rounded := piece.Round(w.spec.Grid)
+		if first.wall() && last.wall() {
+			rounded = piece.RoundDown(w.spec.Grid) // nothing gives between two walls
+		}
+		w.addCap(fmt.Sprintf("%s cap %d", w.run.Label, number), rounded, cuts, w.capPlace(all, i-1, reach), measured[i-1:reach])
 		from, cutAt, i = stop, "joint over a post, "+w.capCut(), reach+1
 	}
 	w.say("Cap rail: %s past the post face each side, measured from the post's own face; %s.", w.text(w.spec.CapOverhang), plural(number-1, "piece"))
+}
+
+// standing is the supports as they stand: set on from the datum by the openings as measured at the top, where they were, and as planned
+// elsewhere; and which bays were measured.
+func (w *work) standing(all []support) ([]support, []bool) {
+	at, measured := slices.Clone(all), make([]bool, len(all)-1)
+	for i := range measured {
+		clear := all[i+1].near - all[i].far()
+		if b := w.out.Bays[i].Built; b != nil {
+			clear, measured[i] = b.ClearTop, true
+		}
+		at[i+1].near = at[i].far() + clear
+	}
+	if moved := at[len(at)-1].near - all[len(all)-1].near; moved != 0 {
+		way := "longer"
+		if moved < 0 {
+			way = "shorter"
+		}
+		w.say("Cap rail: by the openings as measured the run is %s %s than planned.", w.text(moved.Abs()), way)
+	}
+	return at, measured
 }
 
 // capStop is where a cap piece that ends over support i ends, in plan.
@@ -105,9 +131,13 @@ func (w *work) longestStock() length.Length {
 	return max(0, slices.Max(w.spec.StockLengths)-2*w.spec.EndTrim)
 }
 
-// addCap adds one piece of cap rail.
-func (w *work) addCap(label string, l length.Length, cuts, place string) {
-	w.out.Cap = append(w.out.Cap, Piece{Label: label, What: "cap rail", Section: w.capSection(), Length: l, Count: 1, Cuts: cuts, Place: place, Version: "planned"})
+// addCap adds one piece of cap rail over bays that were measured or not.
+func (w *work) addCap(label string, l length.Length, cuts, place string, measured []bool) {
+	version := "as built"
+	if slices.Contains(measured, false) {
+		version = "planned"
+	}
+	w.out.Cap = append(w.out.Cap, Piece{Label: label, What: "cap rail", Section: w.capSection(), Length: l, Count: 1, Cuts: cuts, Place: place, Version: version})
 }
 
 // capSection names the cap stock by its actual size.

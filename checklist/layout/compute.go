@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -84,7 +85,7 @@ func newWork(in Input) *work {
 	spec, faults := in.Spec.With(in.Run.Overrides, in.Unit)
 	w.spec = spec
 	w.out = Layout{
-		RunID: in.Run.ID, Label: in.Run.Label, Kind: in.Run.Kind, Grid: spec.Grid,
+		RunID: in.Run.ID, Label: in.Run.Label, Kind: in.Run.Kind, Grid: spec.Grid, DeckOn: cmp.Or(in.Joint.DeckOn, 1),
 		Posts: []Post{}, Bays: []Bay{}, Cap: []Piece{}, Pieces: []Piece{}, Working: []string{}, Screens: []Screen{}, Problems: []Problem{}, Cautions: []Caution{},
 	}
 	for _, f := range faults {

@@ -21,6 +21,8 @@ type Joint struct {
 	// StartSquare and EndSquare say that the deck ends with the run there, at a square corner: its frame does. StartStraight says that
 	// the run goes on in the line of the one that it starts at.
 	StartSquare, EndSquare, StartStraight bool
+	// DeckOn is the side of the run that the deck is on, as DeckSides has it; zero is taken as 1.
+	DeckOn int
 	// Beside is how joists meet the run that this one starts at, empty where it is not said or that is a flight.
 	Beside string
 	// Bay is, for a run alongside the joists, the clear space beside the outer joist as the joists under the run BayBy leave it; zero
@@ -84,7 +86,7 @@ func DeckSides(runs []Run) map[string]int {
 // Of is the joint of a run; before is the layout of the run that it starts at, nil for none.
 func (j Joints) Of(run Run, before *Layout) Joint {
 	next, follows := j.next[run.Label]
-	joint := Joint{EndTurn: next.Turn, EndRun: next.Label, EndDoubled: next.Join == JoinDoubled, EndBy: next.JoinBy}
+	joint := Joint{DeckOn: j.side[run.Label], EndTurn: next.Turn, EndRun: next.Label, EndDoubled: next.Join == JoinDoubled, EndBy: next.JoinBy}
 	joint.EndSquare = run.End == EndCorner
 	if follows {
 		joint.EndSquare = next.Kind != Rake && j.square(next, run.End)

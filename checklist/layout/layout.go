@@ -22,9 +22,10 @@ type Layout struct {
 	Version int     `json:"version"`
 	Basis   string  `json:"basis"` // why this version was made, one sentence
 
-	Length  length.Length `json:"length"`   // datum to the far end, in plan
-	Grid    length.Length `json:"grid"`     // what marks were rounded to
-	EndSpan length.Length `json:"end_span"` // first post centre (or wall) to the last, in plan
+	Length  length.Length `json:"length"`            // datum to the far end, in plan
+	Grid    length.Length `json:"grid"`              // what marks were rounded to
+	DeckOn  int           `json:"deck_on,omitempty"` // side of a level run that the deck is on, seen from above: 1 for the right of the way along, -1 for the left
+	EndSpan length.Length `json:"end_span"`          // first post centre (or wall) to the last, in plan
 
 	Frame    *Frame        `json:"frame,omitempty"` // of the deck under a level run; nil where its joists are not given
 	Posts    []Post        `json:"posts"`
@@ -80,10 +81,12 @@ type Post struct {
 	SharedAs  string        `json:"shared_as,omitempty"` // label it already has in another run
 	Centre    length.Length `json:"centre"`              // from the datum
 	Face      length.Length `json:"face"`                // its datum-side face, from the datum: the mark to set it by
-	Width     length.Length `json:"width"`
-	Existing  bool          `json:"existing,omitempty"` // it stands there already: it is not cut, and nothing is known of what holds it
-	Joist     string        `json:"joist"`              // how it stands against the joists, one sentence
-	JoistGap  length.Length `json:"joist_gap"`          // clear distance from the post's or its sleeve's face to the nearest joist face but that of the outer joist behind it; negative is a clash
+	Width     length.Length `json:"width"`               // what it takes of the run's centre line
+	Existing  bool          `json:"existing,omitempty"`  // it stands there already: it is not cut, and nothing is known of what holds it
+	Turned    float64       `json:"turned,omitempty"`    // degrees that it is turned from the run, clockwise seen from above, other than by quarters
+	Spread    length.Length `json:"spread,omitempty"`    // what a turned post takes along the run, corner to corner
+	Joist     string        `json:"joist"`               // how it stands against the joists, one sentence
+	JoistGap  length.Length `json:"joist_gap"`           // clear distance from the post's or its sleeve's face to the nearest joist face but that of the outer joist behind it; negative is a clash
 	JoistClsh bool          `json:"joist_clash"`
 	Blocking  []Piece       `json:"blocking"`
 	Blocked   []Span        `json:"blocked,omitempty"` // the spaces between joists that its blocking goes into; none where joists run along
@@ -100,6 +103,9 @@ type Post struct {
 
 // Footprint is where what stands among the joists begins and ends along the run, from the datum: the post, or the sleeve that it is in.
 func (p Post) Footprint() (near, far length.Length) {
+	if p.Spread > 0 {
+		return p.Centre - p.Spread/2, p.Centre + p.Spread/2
+	}
 	if p.Sleeve == nil {
 		return p.Face, p.Face + p.Width
 	}
@@ -174,6 +180,11 @@ type Rail struct {
 	Cut          length.Length `json:"cut"`
 	Bevel        float64       `json:"bevel"` // degrees off square at each end, 0 on the level
 	Section      string        `json:"section"`
+	// SkewFrom and SkewTo are how many degrees off square its ends are cut across its thickness, where it meets a turned post, positive
+	// where the long point is on the left seen from the datum; Over is how much longer it is from point to point than along its middle.
+	SkewFrom float64       `json:"skew_from,omitempty"`
+	SkewTo   float64       `json:"skew_to,omitempty"`
+	Over     length.Length `json:"over,omitempty"`
 }
 
 // Infill is what fills one bay. Its upright members are balusters, or panels, or the uprights that keep cables apart: a bay of
@@ -285,7 +296,8 @@ type Piece struct {
 	Section string        `json:"section"`
 	Length  length.Length `json:"length"`
 	Count   int           `json:"count"`
-	Cuts    string        `json:"cuts"` // end cuts in words
+	Cuts    string        `json:"cuts"`           // end cuts in words
+	Over    length.Length `json:"over,omitempty"` // how much longer it is from point to point than Length, where its ends are off square on the level
 	Place   string        `json:"place"`
 	Version string        `json:"version"` // planned or as built
 }

@@ -41,11 +41,12 @@ func (p Piece) Boarded() bool {
 }
 
 // Takes is the length of board that a piece of the layout takes: its cut length, and with slanted ends its depth in the plane of the rake
-// times rise over run more, rounded up to the grid. Both ends slant alike, so that is owed once. spec is the run's.
+// times rise over run more, rounded up to the grid; both ends slant alike, so that is owed once. On the level it is what its ends at turned posts
+// take. spec is the run's.
 func (p Piece) Takes(l Layout, spec Spec) length.Length {
 	st := l.Stair
 	if st == nil || st.Tread <= 0 {
-		return p.Length
+		return p.Length + p.Over.RoundUp(spec.Grid)
 	}
 	var depth length.Length
 	switch p.What {

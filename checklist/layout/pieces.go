@@ -30,7 +30,7 @@ func (w *work) pieces() {
 		if b.Built != nil {
 			version = "as built"
 		}
-		cuts := "square"
+		cuts := w.levelCuts(parts.Top)
 		if !w.slope.level() {
 			cuts = w.railEnds() + ", measured along the " + w.edge()
 		}
@@ -38,7 +38,7 @@ func (w *work) pieces() {
 			what string
 			rail Rail
 		}{{"top rail", parts.Top}, {"bottom rail", parts.Bottom}} {
-			add(Piece{Label: r.rail.Label, What: r.what, Section: r.rail.Section, Length: r.rail.Cut, Count: 1, Cuts: cuts, Place: b.Label, Version: version})
+			add(Piece{Label: r.rail.Label, What: r.what, Section: r.rail.Section, Length: r.rail.Cut, Count: 1, Cuts: cuts, Over: r.rail.Over, Place: b.Label, Version: version})
 		}
 		if parts.Infill.Count > 0 {
 			noun := parts.Infill.Noun()

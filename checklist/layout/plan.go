@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -19,7 +20,8 @@ type PlanPost struct {
 	Number   int       `json:"number"`
 	Label    string    `json:"label"`
 	SharedAs string    `json:"shared_as,omitempty"`
-	At       PlanPoint `json:"at"` // its centre
+	At       PlanPoint `json:"at"`               // its centre
+	Turned   float64   `json:"turned,omitempty"` // degrees clockwise from the run
 }
 
 // PlanRun is a run in plan.
@@ -41,6 +43,7 @@ type PlanRun struct {
 	Treads    int           `json:"treads"` // of a rake, nothing otherwise
 	Tread     length.Length `json:"tread"`
 	StairWide length.Length `json:"stair_wide"` // of the flight, zero where not given
+	DeckOn    int           `json:"deck_on"`    // side that the deck is on: 1 to the right of the run, -1 to the left
 	FlightOn  int           `json:"flight_on"`  // side of the flight: 1 to the right of the run, -1 to the left
 	Down      bool          `json:"down"`       // the flight goes down from the datum end
 	Says      string        `json:"says"`       // where the run starts and how it joins, one sentence
@@ -89,7 +92,7 @@ func (b *planner) text(l length.Length) string { return l.Format(b.style) }
 // add places one run.
 func (b *planner) add(r Run, l Layout, spec Spec) {
 	p := PlanRun{
-		RunID: l.RunID, Label: l.Label, Kind: l.Kind, Posts: []PlanPost{}, PostWidth: spec.PostWidth, PostDepth: spec.PostDepth, FlightOn: 1,
+		RunID: l.RunID, Label: l.Label, DeckOn: cmp.Or(l.DeckOn, 1), Kind: l.Kind, Posts: []PlanPost{}, PostWidth: spec.PostWidth, PostDepth: spec.PostDepth, FlightOn: 1,
 		StartWall: l.Bays[0].FromPost == 0, EndWall: l.Bays[len(l.Bays)-1].ToPost == 0,
 	}
 	if l.Stair != nil {
@@ -118,7 +121,7 @@ func (b *planner) add(r Run, l Layout, spec Spec) {
 	along := func(d length.Length) PlanPoint { return p.Start.along(p.Direction, d-first) }
 	p.End = along(last)
 	for _, post := range l.Posts {
-		p.Posts = append(p.Posts, PlanPost{Number: post.Number, Label: post.Label, SharedAs: post.SharedAs, At: along(post.Centre)})
+		p.Posts = append(p.Posts, PlanPost{Number: post.Number, Label: post.Label, SharedAs: post.SharedAs, At: along(post.Centre), Turned: post.Turned})
 	}
 	b.at[r.Label] = len(b.plan.Runs)
 	b.plan.Runs = append(b.plan.Runs, p)

@@ -22,6 +22,7 @@ func (w *work) posts(all []support) {
 		if s.post == 1 && !all[0].wall() {
 			p.SharedAs = w.in.Joint.Shared
 		}
+		w.turn(&p, s)
 		if p.Existing {
 			p.Joist = "Stands there already: nothing here says what holds it. Open it up and look, or refer it."
 		} else {
@@ -53,6 +54,7 @@ func (w *work) mount(p *Post) {
 	}
 	if w.run.Kind != Rake {
 		w.joists(p)
+		p.Joist += w.turnedWords(*p)
 		w.boltRoom(p)
 	}
 	switch w.spec.PostMount {

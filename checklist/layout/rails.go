@@ -27,6 +27,9 @@ func (w *work) parts(label string, from, to support, clearTop, clearBottom lengt
 	near, far = w.allowances(from, to, w.spec.ConnectorBottom)
 	p.Bottom = w.rail(label+" bottom", clearBottom, near, far)
 
+	for _, r := range []*Rail{&p.Top, &p.Bottom} {
+		r.skew(w, from, to)
+	}
 	for _, r := range []Rail{p.Top, p.Bottom} {
 		if r.Cut <= 0 {
 			w.fatal(label, "connector_top", "The opening of %s is used up by the connector allowance of %s: no rail fits.", w.text(r.Clear), w.eachEnd(r))
@@ -73,6 +76,15 @@ func (w *work) rail(label string, clear, near, far length.Length) Rail {
 	}
 	r.Cut = r.Ideal.RoundDown(w.spec.Grid)
 	return r
+}
+
+// skew says how the rail meets turned posts: the long point of each end stands out past its middle.
+func (r *Rail) skew(w *work, from, to support) {
+	if !w.slope.level() {
+		return
+	}
+	r.SkewFrom, r.SkewTo = from.skew, to.skew
+	r.Over = w.skewOver(from.skew) + w.skewOver(to.skew)
 }
 
 // Seated is the opening less both allowances, in plan.

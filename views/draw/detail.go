@@ -423,13 +423,12 @@ func (d *detail) plan() {
 	if d.p.JoistClsh {
 		tone = Red
 	}
-	near := d.postNear()
 	if s := d.p.Sleeve; s != nil {
 		out := mm(s.Outside)
 		d.rect(-out/2, d.rim(), out/2, d.rim()+out, Outline{Weight: Medium, Tone: Accent, Fill: Paper})
 	}
-	d.rect(-half, near, half, d.postFar(), Outline{Weight: Heavy, Fill: Paper, Tone: tone})
-	if len(d.p.Bolts) > 0 {
+	d.plannedPost(tone)
+	if len(d.p.Bolts) > 0 && d.p.Turned == 0 {
 		d.rect(-mm(d.o.Spec.BoltDiameter)/2, -12, mm(d.o.Spec.BoltDiameter)/2, d.postFar()+14, Outline{Weight: Hairline, Dash: Hidden})
 	}
 	if len(d.p.Corner) > 0 {
@@ -443,6 +442,20 @@ func (d *detail) plan() {
 	d.word(from, -4.2*d.den, Start, d.edgeName(), Faint)
 	d.word(right, -4.2*d.den, End, "outside", Faint)
 	d.letter()
+}
+
+// plannedPost draws the post in plan, turned where it halves a corner.
+func (d *detail) plannedPost(tone Tone) {
+	wide, deep, middle := mm(d.p.Width)/2, mm(d.o.Spec.PostDepth)/2, (d.postNear()+d.postFar())/2
+	if d.p.Turned != 0 {
+		wide = mm(d.o.Spec.PostWidth) / 2
+	}
+	var points []Point
+	for _, c := range []Point{{-wide, -deep}, {wide, -deep}, {wide, deep}, {-wide, deep}} {
+		c = turned(c, d.p.Turned*float64(d.l.DeckOn))
+		points = append(points, d.at(c.X, middle+c.Y))
+	}
+	d.put(Outline{Points: points, Weight: Heavy, Fill: Paper, Tone: tone})
 }
 
 // joists are those that the plan shows whole.

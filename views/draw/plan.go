@@ -72,34 +72,20 @@ func extent(p layout.Plan) (wide, high float64) {
 // planView is a plan in the making.
 type planView struct {
 	pad
-	p       layout.Plan
-	o       PlanOptions
-	den     float64
-	outside map[int]float64 // outline to the side of its runs that is out of the deck: 1 is the left of the way along
+	p   layout.Plan
+	o   PlanOptions
+	den float64
 }
 
 func newPlan(p layout.Plan, o PlanOptions, den float64) *planView {
-	v := &planView{p: p, o: o, den: den, outside: map[int]float64{}}
-	turned := map[int]int{}
-	for _, r := range p.Runs {
-		if r.Kind != layout.Rake {
-			turned[r.Outline] += r.Turn
-		}
-	}
-	for n := range p.Outlines {
-		v.outside[n+1] = 1
-		if turned[n+1] < 0 {
-			v.outside[n+1] = -1
-		}
-	}
-	return v
+	return &planView{p: p, o: o, den: den}
 }
 
 // sheet puts the outlines one under another.
 func (v *planView) sheet() Sheet {
 	for outline := 1; outline <= v.p.Outlines; outline++ {
 		runs := slices.DeleteFunc(slices.Clone(v.p.Runs), func(r layout.PlanRun) bool { return r.Outline != outline })
-		part := &planView{p: v.p, o: v.o, den: v.den, outside: v.outside}
+		part := &planView{p: v.p, o: v.o, den: v.den}
 		part.outline(runs)
 		room := part.all()
 		down, right := 0.0, -room.x1
@@ -157,7 +143,7 @@ func (v *planView) inner(r layout.PlanRun) float64 {
 	if r.Kind == layout.Rake {
 		return float64(r.FlightOn)
 	}
-	return v.outside[r.Outline]
+	return float64(r.DeckOn)
 }
 
 // at is a place on paper.
@@ -323,6 +309,12 @@ func (v *planView) guard(r layout.PlanRun) {
 	v.obstacle(v.at(r.Start), v.at(r.End), half+0.3)
 }
 
+// turned is a direction turned clockwise by an angle in degrees; paper has y downwards, as the plan does.
+func turned(p Point, by float64) Point {
+	sin, cos := math.Sincos(by * math.Pi / 180)
+	return Point{p.X*cos - p.Y*sin, p.X*sin + p.Y*cos}
+}
+
 // posts draws the posts, turned with their run; a shared one once.
 func (v *planView) posts(r layout.PlanRun) {
 	along, right := ways(r)
@@ -332,9 +324,13 @@ func (v *planView) posts(r layout.PlanRun) {
 			continue
 		}
 		c := v.at(p.At)
+		along, right := turned(along, p.Turned), turned(right, p.Turned)
 		v.put(Outline{Points: block(by(c, along, right, -wide, 0), by(c, along, right, wide, 0), right, -deep, deep), Weight: Medium, Fill: Paper, ID: fmt.Sprintf("%s/P%d", r.RunID, p.Number)},
 			Line{A: by(c, along, right, -wide, -deep), B: by(c, along, right, wide, deep), Weight: Hairline}, Line{A: by(c, along, right, -wide, deep), B: by(c, along, right, wide, -deep), Weight: Hairline})
 		half := math.Max(wide, deep)
+		if p.Turned != 0 {
+			half = math.Hypot(wide, deep)
+		}
 		v.boxes = append(v.boxes, box{c.X - half, c.Y - half, c.X + half, c.Y + half})
 	}
 }

@@ -111,7 +111,7 @@ func (v *planView) labels(runs []layout.PlanRun) {
 					body = p.Label
 				}
 				t := Text{Body: body, Size: wordType}
-				for _, way := range []Point{{right.X * v.outside[r.Outline], right.Y * v.outside[r.Outline]}, {-right.X * v.outside[r.Outline], -right.Y * v.outside[r.Outline]}, along, {-along.X, -along.Y}} {
+				for _, way := range []Point{{right.X * float64(r.DeckOn), right.Y * float64(r.DeckOn)}, {-right.X * float64(r.DeckOn), -right.Y * float64(r.DeckOn)}, along, {-along.X, -along.Y}} {
 					t.At, t.Anchor = hung(Point{c.X + way.X*out, c.Y + way.Y*out}, way, t.Size)
 					if v.label(t) {
 						break

@@ -1,0 +1,145 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"newelbook/checklist/length"
+)
+
+// seat is how a post that two runs share stands to the line of one of them: half of what it takes of that line, and how many degrees off
+// square the face stands that the rails of the run meet, positive where the rail is longer on its left.
+type seat struct {
+	half   length.Length
+	skew   float64
+	turned float64 // the post from the run, clockwise
+}
+
+// at is the support of a post whose centre stands there.
+func (s seat) at(centre length.Length) support {
+	return support{near: centre - s.half, width: 2 * s.half, skew: s.skew, turned: s.turned}
+}
+
+// seatOf is the seat of a post turned clockwise by an angle from the run's own way. The centre line leaves it through the face
+// that it comes to first (plane geometry); a whole number of quarter turns is exact.
+func seatOf(wide, deep length.Length, turned float64) seat {
+	if wide <= 0 || deep <= 0 {
+		return seat{half: wide / 2}
+	}
+	best := seat{half: -1}
+	for quarter, side := range []length.Length{wide, deep} {
+		off := math.Remainder(turned-90*float64(quarter), 180)
+		half := side / 2
+		if off != 0 {
+			cos := math.Cos(off * math.Pi / 180)
+			if cos < 1e-9 {
+				continue
+			}
+			half = length.Length(math.Ceil(float64(side) / 2 / cos))
+		}
+		if best.half < 0 || half < best.half {
+			best = seat{half: half, skew: off}
+		}
+	}
+	return best
+}
+
+// turnedBy is how far a post that two runs share is turned from the run that it belongs to, in degrees clockwise: where they turn by a
+// whole number of quarters it stands square to both, and otherwise it halves the corner, so that both meet it alike (common practice, no
+// source).
+func turnedBy(turn int) float64 {
+	if turn%90 == 0 {
+		return 0
+	}
+	return float64(turn) / 2
+}
+
+// startSeat and endSeat are the seats of the run's end posts.
+func (w *work) startSeat() seat {
+	turned := 0.0
+	switch {
+	case w.in.Joint.Shared == "":
+	case w.run.Join == JoinFirst: // it stands square to the run that it belongs to
+		turned = -float64(w.run.Turn)
+	default:
+		turned = turnedBy(w.run.Turn) - float64(w.run.Turn)
+	}
+	return w.seated(turned, 1)
+}
+
+func (w *work) endSeat() seat {
+	if j := w.in.Joint; j.EndRun == "" || j.EndDoubled {
+		return w.seated(0, -1)
+	}
+	return w.seated(turnedBy(w.in.Joint.EndTurn), -1)
+}
+
+// seated is the seat of a post turned from the run; way is 1 where the run leaves it and -1 where it arrives.
+func (w *work) seated(turned, way float64) seat {
+	s := seatOf(w.spec.PostWidth, w.spec.PostDepth, turned)
+	s.skew *= -way
+	s.turned = turned
+	return s
+}
+
+// skewOver is how much longer a rail is at its long point than along its middle, where it meets a face off square.
+func (w *work) skewOver(skew float64) length.Length {
+	across := w.spec.RailThickness
+	if w.spec.RailOrientation == RailFlat {
+		across = w.spec.RailWidth
+	}
+	return length.Length(math.Ceil(float64(across) / 2 * math.Tan(math.Abs(skew)*math.Pi/180)))
+}
+
+// skewed says how an end is cut that meets a turned post.
+func (w *work) skewed(end string, skew float64) string {
+	side := "left"
+	if skew < 0 {
+		side = "right"
+	}
+	return fmt.Sprintf("%s end bevelled %g degrees to the post, long point on the %s seen from the datum, %s past the middle", end, math.Abs(skew), side, w.text(w.skewOver(skew)))
+}
+
+// levelCuts says how the ends of a level rail are cut.
+func (w *work) levelCuts(r Rail) string {
+	var cuts []string
+	if r.SkewFrom != 0 {
+		cuts = append(cuts, w.skewed("datum", r.SkewFrom))
+	}
+	if r.SkewTo != 0 {
+		cuts = append(cuts, w.skewed("far", r.SkewTo))
+	}
+	if len(cuts) == 0 {
+		return EndSquare
+	}
+	return strings.Join(cuts, "; ") + "; length along the middle"
+}
+
+// turn notes on a post how it is turned from the run; one at a whole number of quarters stands square to it.
+func (w *work) turn(p *Post, s support) {
+	if s.skew == 0 {
+		return
+	}
+	sin, cos := math.Sincos(s.turned * math.Pi / 180)
+	p.Turned = s.turned
+	p.Spread = length.Length(math.Ceil(float64(w.spec.PostWidth)*math.Abs(cos) + float64(w.spec.PostDepth)*math.Abs(sin)))
+	if w.run.Kind == Rake {
+		w.problem(p.Label, "turn", "%s is turned %g degrees from the flight, so its rails meet it off square in both ways: lay out the ends of the rails that meet it in place.", p.Label, math.Abs(s.turned))
+	}
+}
+
+// turnedWords says of a post turned into a corner how it stands.
+func (w *work) turnedWords(p Post) string {
+	if p.Turned == 0 {
+		return ""
+	}
+	text := fmt.Sprintf(" It is turned %g degrees from this run", math.Abs(p.Turned))
+	if w.run.Join != JoinFirst || p.Number != 1 {
+		text += ", to halve the corner"
+	}
+	if w.spec.PostMount == MountBolted {
+		return text + ": no edge meets it square, so pack it out to the framing before it is bolted, or refer it (common practice, no source)."
+	}
+	return text + "."
+}

@@ -1,0 +1,134 @@
+package layout_test
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
+)
+
+// meetsPost is how far a line leaves a rectangle that it starts in the middle of, and how many degrees off square it meets the side there,
+// positive where it goes on longer on its right, found by walking: no formula of the layout.
+func meetsPost(wide, deep, turned float64) (out, skew float64) {
+	a := turned * math.Pi / 180
+	inside := func(d, side float64) bool { // a point d along the line and side to its right, in the post's own axes
+		x, y := d*math.Cos(a)+side*math.Sin(a), -d*math.Sin(a)+side*math.Cos(a)
+		return math.Abs(x) <= wide/2 && math.Abs(y) <= deep/2
+	}
+	edge := func(side float64) float64 {
+		lo, hi := 0.0, wide+deep
+		for range 60 {
+			if mid := (lo + hi) / 2; inside(mid, side) {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		return lo
+	}
+	const step = 1e-4
+	return edge(0), math.Atan2(edge(step)-edge(-step), 2*step) * 180 / math.Pi
+}
+
+// TestSharedCornerPost: the opening beside a post that two runs share ends where the run's centre line meets that post, whatever the
+// corner turns by and whatever the post's section; a rail is never longer than what is left, and its end is bevelled as the face stands.
+func TestSharedCornerPost(t *testing.T) {
+	for _, tt := range []struct {
+		name       string
+		turn       int
+		wide, deep string
+		end, start float64 // degrees that the post is turned from the first run, and from the second
+		cuts       string  // of the second run's first rail
+	}{
+		{"square, square post", 90, "3 1/2", "3 1/2", 0, 90, "square"},
+		{"square, broad post", 90, "3 1/2", "5 1/2", 0, 90, "square"},
+		{"square to the left, broad post", -90, "3 1/2", "5 1/2", 0, 90, "square"},
+		{"straight on, broad post", 180, "3 1/2", "5 1/2", 0, 0, "square"},
+		{"45 degrees", 45, "3 1/2", "3 1/2", 22.5, -22.5, "datum end bevelled 22.5 degrees to the post, long point on the left"},
+		{"45 degrees to the left", -45, "3 1/2", "3 1/2", -22.5, 22.5, "datum end bevelled 22.5 degrees to the post, long point on the right"},
+		{"30 degrees, broad post", 30, "3 1/2", "5 1/2", 15, -15, "datum end bevelled 15 degrees to the post, long point on the left"},
+		{"60 degrees", 60, "3 1/2", "3 1/2", 30, -30, "datum end bevelled 30 degrees to the post, long point on the left"},
+		{"135 degrees", 135, "3 1/2", "3 1/2", 67.5, -67.5, "datum end bevelled 22.5 degrees to the post, long point on the right"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			job, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2018", "spec": {"post_width": "` + tt.wide + `", "post_depth": "` + tt.deep + `", "connector_top": 0, "connector_bottom": 0},
+				"runs": [{"label": "R1", "end": "corner", "length": 60}, {"label": "R2", "start_at": "R1", "start": "corner", "turn": ` + strconv.Itoa(tt.turn) + `, "length": 60}]}`))
+			if len(faults) > 0 {
+				t.Fatal(faults)
+			}
+			layouts, err := layout.ComputeJob(job)
+			if err != nil {
+				t.Fatal(err)
+			}
+			wide, deep := job.Spec.PostWidth.Inches(), job.Spec.PostDepth.Inches()
+			for i, turned := range []float64{tt.end, tt.start} {
+				out, skew := meetsPost(wide, deep, turned)
+				want := 60 - out - wide/2 // the other end's post stands square
+				got := layouts[i].Bays[0].Planned
+				if d := got.ClearTop.Inches() - want; math.Abs(d) > 1e-5 {
+					t.Errorf("%s: opening %v in, want %v", layouts[i].Label, got.ClearTop.Inches(), want)
+				}
+				for _, r := range []layout.Rail{got.Top, got.Bottom} {
+					if r.Cut.Inches() > want+1e-6 {
+						t.Errorf("%s: rail of %v in an opening of %v", layouts[i].Label, r.Cut.Inches(), want)
+					}
+					// A rail that leaves the post is longer on the left where the post is wider on the right; one that arrives, the other way.
+					at := -r.SkewTo
+					if i == 1 {
+						at = r.SkewFrom
+					}
+					if math.Abs(at-skew) > 0.01 {
+						t.Errorf("%s: end %v degrees off square, want %v", layouts[i].Label, at, skew)
+					}
+					if want := 1.5 / 2 * math.Tan(math.Abs(skew)*math.Pi/180); math.Abs(r.Over.Inches()-want) > 1e-3 {
+						t.Errorf("%s: %v longer at the long point, want %v", layouts[i].Label, r.Over.Inches(), want)
+					}
+				}
+			}
+			turned := tt.turn%90 != 0
+			for i, p := range []layout.Post{layouts[0].Posts[len(layouts[0].Posts)-1], layouts[1].Posts[0]} {
+				want := 0.0
+				if turned {
+					want = []float64{tt.end, tt.start}[i]
+				}
+				if p.Turned != want || strings.Contains(p.Joist, "to halve the corner: no edge meets it square") != turned {
+					t.Errorf("%s is turned by %v, want %v: %s", p.Label, p.Turned, want, p.Joist)
+				}
+			}
+			for _, p := range layouts[1].Pieces {
+				if p.What == "top rail" && !strings.HasPrefix(p.Cuts, tt.cuts) {
+					t.Errorf("cut %q, want %q", p.Cuts, tt.cuts)
+				}
+			}
+		})
+	}
+}
+
+// TestSharedCornerPosts: of a corner of any angle the opening ends where the centre line meets the post.
+func TestSharedCornerPosts(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		spec := layout.DefaultSpec(length.Inches)
+		spec.PostWidth, spec.PostDepth = sixteenths(t, "wide", 2, 8), sixteenths(t, "deep", 2, 8)
+		turn := rapid.IntRange(-170, 170).Draw(t, "turn")
+		runs := []layout.Run{{Label: "R1", Kind: layout.Level, Length: 48 * length.Inch, End: layout.EndCorner}, {Label: "R2", Kind: layout.Level, Length: 48 * length.Inch, StartAt: "R1", Turn: turn}}
+		joints := layout.NewJoints(runs, spec, length.Inches)
+		first := layout.Compute(layout.Input{Run: runs[0], Spec: spec, Unit: length.Inches, Joint: joints.Of(runs[0], nil)})
+		second := layout.Compute(layout.Input{Run: runs[1], Spec: spec, Unit: length.Inches, Joint: joints.Of(runs[1], &first)})
+		end, start := float64(turn)/2, -float64(turn)/2
+		if turn%90 == 0 {
+			end, start = 0, -float64(turn)
+		}
+		for i, l := range []layout.Layout{first, second} {
+			turned := []float64{end, start}[i]
+			out, _ := meetsPost(spec.PostWidth.Inches(), spec.PostDepth.Inches(), turned)
+			if want := 48 - out - spec.PostWidth.Inches()/2; math.Abs(l.Bays[0].Planned.ClearTop.Inches()-want) > 1e-5 {
+				t.Fatalf("%s, turned by %v: opening %v, want %v", l.Label, turned, l.Bays[0].Planned.ClearTop.Inches(), want)
+			}
+		}
+	})
+}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
 )
 
 // bay draws the opening, which a page links, its rails and every member of its infill at its mark.
@@ -143,9 +144,24 @@ func (e *elevation) post(p layout.Post) {
 		half := mm(s.Outside) / 2
 		e.put(Outline{Points: e.rect(mm(p.Centre)-half, ref-mm(s.Height), mm(p.Centre)+half, ref), Weight: Medium, Dash: Hidden, Tone: Accent})
 	}
-	for _, b := range p.Bolts {
-		if e.l.Stair == nil && e.holds() {
-			e.put(Circle{Centre: e.at(mm(p.Centre), ref-mm(e.o.Spec.Decking+b.FromTop)), Radius: max(mm(e.o.Spec.BoltDiameter)/e.den, 0.45), Weight: Hairline, Fill: Paper})
+	for _, below := range e.bolts(p) {
+		e.put(Circle{Centre: e.at(mm(p.Centre), ref-mm(below)), Radius: max(mm(e.o.Spec.BoltDiameter)/e.den, 0.45), Weight: Hairline, Fill: Paper})
+	}
+}
+
+// bolts is how far the bolts of a post stand below the reference line at its centre, as far as that is known.
+func (e *elevation) bolts(p layout.Post) (below []length.Length) {
+	switch {
+	case p.Stringer():
+		for _, k := range e.l.Stair.Stringer.Marks {
+			if k.BelowLine > 0 {
+				below = append(below, k.BelowLine)
+			}
+		}
+	case e.l.Stair == nil && e.holds():
+		for _, b := range p.Bolts {
+			below = append(below, e.o.Spec.Decking+b.FromTop)
 		}
 	}
+	return below
 }

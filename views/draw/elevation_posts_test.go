@@ -91,3 +91,50 @@ func TestPostsStandOnSomething(t *testing.T) {
 		}
 	}
 }
+
+// TestElevationBoltsOnStringer: bolts through a stringer are drawn on their post, as far below the nosing line as the rake and their distance from the
+// stringer's edges have it: on steps of 7 1/2 by 10 a length square to the rake is 1 1/4 times as long plumb, so that bolts 2 1/8 in from the edges of
+// 11 1/4 in, whose lower edge is 12 in below the line, stand 12 - 1.25 x 9 1/8 and 12 - 1.25 x 2 1/8 in below it. Without that 12 none is drawn.
+func TestElevationBoltsOnStringer(t *testing.T) {
+	for _, below := range []float64{12, 0} {
+		for _, down := range []bool{false, true} {
+			run := layout.Run{ID: "s", Label: "R1", Kind: layout.Rake, Start: layout.EndStairFoot, End: layout.EndStairHead, Riser: 15 * length.Inch / 2, Tread: 10 * length.Inch, Risers: 6, Posts: []length.Length{25 * length.Inch},
+				PostsOn: layout.OnStringer, FootOn: layout.OnPad, Stringer: layout.StringerClosed, StringerDepth: 45 * length.Inch / 4, StringerBelow: length.FromInches(below)}
+			if down {
+				run.Start, run.End = run.End, run.Start
+			}
+			l, s := flight{unit: length.Inches, rules: "irc-2018", run: run}.drawn(t, 250, false)
+			var bolts []draw.Circle
+			for _, it := range s.Items {
+				if c, ok := it.(draw.Circle); ok && c.Weight == draw.Hairline && c.Fill == draw.Paper {
+					bolts = append(bolts, c)
+				}
+			}
+			if below == 0 {
+				if len(bolts) != 0 {
+					t.Errorf("down %v: %d bolts drawn at places that nothing gives", down, len(bolts))
+				}
+				continue
+			}
+			if len(bolts) != 2 || !l.Posts[1].Stringer() {
+				t.Fatalf("down %v: %d bolts drawn", down, len(bolts))
+			}
+			scale := den(t, s) / 25.4
+			// Its bottom rail lies on the nosing line, so that the openings' lower corners do.
+			var line []draw.Point
+			for _, it := range s.Items {
+				if o, ok := it.(draw.Outline); ok && strings.HasSuffix(o.ID, "/B1") {
+					line = o.Points[:2]
+				}
+			}
+			at := func(x float64) float64 {
+				return line[0].Y + (line[1].Y-line[0].Y)*(x-line[0].X)/(line[1].X-line[0].X)
+			}
+			for n, want := range []float64{12 - 1.25*9.125, 12 - 1.25*2.125} {
+				if got := (bolts[n].Centre.Y - at(bolts[n].Centre.X)) * scale; math.Abs(got-want) > 0.001 {
+					t.Errorf("down %v: bolt %d is drawn %.4f in below the nosing line, want %.4f", down, n+1, got, want)
+				}
+			}
+		}
+	}
+}

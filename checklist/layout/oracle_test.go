@@ -1,6 +1,7 @@
 package layout_test
 
 import (
+	"math"
 	"math/big"
 	"slices"
 	"testing"
@@ -12,14 +13,16 @@ import (
 	"newelbook/checklist/length"
 )
 
-// The oracle below lays out equal gaps in a level bay by brute force over big rationals. It shares nothing with the package
-// but the length type: counts are tried one by one, and every mark and gap is a rational until it is compared.
+// The oracle below lays out a level bay by brute force over big rationals, with equal gaps or at fixed centres. It shares nothing with the
+// package but the length type: counts are tried one by one, at fixed centres about a member and about a space, and every mark and gap is a
+// rational until it is compared.
 
 // oracleBay is what the oracle finds.
 type oracleBay struct {
 	count, least         int
 	marks, fromPost, top []length.Length // top is nil where the top rail is marked as the bottom one is
-	largest              *big.Rat
+	largest, dried       *big.Rat        // dried is the largest once the members have shrunk about their centres
+	ends                 []*big.Rat
 }
 
 // oracleRail is a rail between two faces that are clear apart at its height, the datum-side one shift further from the datum than it
@@ -33,7 +36,10 @@ type oracleRail struct {
 type oracleTask struct {
 	bottom, top              oracleRail
 	member, gap, limit, grid int64
-	strict                   bool // a gap of exactly the limit fails
+	dry                      int64 // the member's width once dry; as member where it is dry already
+	strict                   bool  // a gap of exactly the limit fails
+	fixed                    int64 // fixed centres; zero for equal gaps
+	centred                  string
 }
 
 // whole is a whole number of nanometres as a rational.
@@ -74,15 +80,37 @@ func (o oracleTask) ownTop() bool {
 	return o.top.clear != o.bottom.clear || o.top.allowance != o.bottom.allowance || new(big.Rat).Abs(o.top.shift).Cmp(big.NewRat(o.grid, 2)) > 0
 }
 
-// try sets out n members with equal gaps at the bottom rail, each plumb, and says whether every gap by every set of marks is inside the limit.
-func (o oracleTask) try(n int64) (bay oracleBay, legal bool) {
-	bay = oracleBay{count: int(n), largest: new(big.Rat)}
-	g := big.NewRat(o.bottom.clear-n*o.member, n+1)
-	onRail, onPlan, onTop := []*big.Rat{}, []*big.Rat{}, []*big.Rat{}
+// passes says whether a gap keeps to the limit.
+func (o oracleTask) passes(gap *big.Rat) bool {
+	c := gap.Cmp(whole(o.limit))
+	return c < 0 || c == 0 && !o.strict
+}
+
+// places are the exact centres of n members from the datum-side face: with equal gaps across the opening, or at fixed centres about the
+// middle of a length that starts at from.
+func (o oracleTask) places(n int64, from *big.Rat, long int64) []*big.Rat {
+	var all []*big.Rat
 	for i := int64(1); i <= n; i++ {
-		centre := new(big.Rat).Mul(g, whole(i))
-		centre.Add(centre, big.NewRat((2*i-1)*o.member, 2))
-		mark := roundRat(new(big.Rat).Sub(centre, o.bottom.start(o.grid)), o.grid)
+		var c *big.Rat
+		if o.fixed == 0 {
+			c = new(big.Rat).Mul(big.NewRat(o.bottom.clear-n*o.member, n+1), whole(i))
+			c.Add(c, big.NewRat((2*i-1)*o.member, 2))
+		} else {
+			c = new(big.Rat).Add(from, big.NewRat(long+(2*i-1-n)*o.fixed, 2))
+		}
+		all = append(all, c)
+	}
+	return all
+}
+
+// try sets out n members, each plumb, and says whether every gap by every set of marks is inside the limit, wet and dry.
+func (o oracleTask) try(n int64) (bay oracleBay, legal bool) {
+	bay = oracleBay{count: int(n), largest: new(big.Rat), dried: new(big.Rat)}
+	zero, rail := new(big.Rat), (o.bottom.clear-2*o.bottom.allowance)/o.grid*o.grid
+	onRail, onPlan, onTop := []*big.Rat{}, []*big.Rat{}, []*big.Rat{}
+	hung := o.places(n, o.bottom.start(o.grid), rail)
+	for i, centre := range o.places(n, zero, o.bottom.clear) {
+		mark := roundRat(new(big.Rat).Sub(hung[i], o.bottom.start(o.grid)), o.grid)
 		plan := roundRat(centre, o.grid)
 		top := new(big.Rat).Sub(centre, o.top.shift)
 		top = roundRat(top.Sub(top, o.top.start(o.grid)), o.grid)
@@ -93,40 +121,81 @@ func (o oracleTask) try(n int64) (bay oracleBay, legal bool) {
 			bay.top = append(bay.top, length.Length(top.Num().Int64()))
 		}
 	}
-	spaces := append(o.gaps(o.bottom.clear, onRail), o.gaps(o.bottom.clear, onPlan)...)
+	sets := [][]*big.Rat{o.gaps(o.bottom.clear, onRail), o.gaps(o.bottom.clear, onPlan)}
 	if o.ownTop() {
-		spaces = append(spaces, o.gaps(o.top.clear, onTop)...)
+		sets = append(sets, o.gaps(o.top.clear, onTop))
 	}
 	legal = true
-	for _, space := range spaces {
-		if space.Cmp(bay.largest) > 0 {
-			bay.largest = space
-		}
-		if c := space.Cmp(whole(o.limit)); c > 0 || c == 0 && o.strict || space.Sign() < 0 {
-			legal = false
+	for _, spaces := range sets {
+		bay.ends = append(bay.ends, spaces[0], spaces[n])
+		for i, space := range spaces {
+			grown := new(big.Rat).Add(space, whole(o.member-o.dry))
+			if i == 0 || i == int(n) {
+				grown = new(big.Rat).Add(space, big.NewRat(o.member-o.dry, 2))
+			}
+			if n == 0 {
+				grown = space
+			}
+			if space.Cmp(bay.largest) > 0 {
+				bay.largest = space
+			}
+			if grown.Cmp(bay.dried) > 0 {
+				bay.dried = grown
+			}
+			legal = legal && o.passes(space) && o.passes(grown) && space.Sign() >= 0
 		}
 	}
 	return bay, legal
 }
 
+// middle says whether n members have in the middle of the bay what is wanted there: a member where they are odd, a space where even.
+func (o oracleTask) middle(n int64) bool {
+	return o.centred == layout.CentredBest || (o.centred == layout.CentredMember) == (n%2 == 1)
+}
+
+// atFixed takes of every count whose end spaces keep to the limit the one whose first end space is nearest to half of the centres, the
+// fewest on a tie.
+func (o oracleTask) atFixed() (best oracleBay, found bool) {
+	var away *big.Rat
+	for n := int64(0); (n-1)*o.fixed < o.bottom.clear+o.fixed; n++ {
+		if !o.middle(n) {
+			continue
+		}
+		bay, _ := o.try(n)
+		if slices.ContainsFunc(bay.ends, func(end *big.Rat) bool { return end.Sign() < 0 || !o.passes(end) }) {
+			continue
+		}
+		d := new(big.Rat).Sub(bay.ends[0], big.NewRat(o.fixed, 2))
+		if d.Abs(d); !found || d.Cmp(away) < 0 {
+			best, found, away = bay, true, d
+		}
+	}
+	best.least = best.count
+	return best, found
+}
+
 // short says whether the connectors take the whole of a rail, on the grid.
 func (r oracleRail) short(grid int64) bool { return (r.clear-2*r.allowance)/grid <= 0 }
 
-// oracle takes the least count within the design gap, then more while a rounded gap is not under (or at most) the limit. A bay of which a
-// rail would have no length is not laid out.
+// oracle takes the least count within the design gap, also once the members have dried, then more while a rounded gap is not under (or at
+// most) the limit. A bay of which a rail would have no length is not laid out.
 func (o oracleTask) oracle() (oracleBay, bool) {
 	if o.bottom.short(o.grid) || o.top.short(o.grid) {
 		return oracleBay{}, false
 	}
+	if o.fixed > 0 {
+		return o.atFixed()
+	}
 	least := -1
 	for n := int64(0); n*o.member <= o.bottom.clear; n++ {
-		if big.NewRat(o.bottom.clear-n*o.member, n+1).Cmp(whole(o.gap)) > 0 {
+		gap := big.NewRat(o.bottom.clear-n*o.member, n+1)
+		if gap.Cmp(whole(o.gap)) > 0 || n > 0 && gap.Add(gap, whole(o.member-o.dry)).Cmp(whole(o.gap)) > 0 {
 			continue
 		}
 		if least < 0 {
 			least = int(n)
 		}
-		if bay, legal := o.try(n); legal {
+		if bay, legal := o.try(n); legal && o.middle(n) {
 			bay.least = least
 			return bay, true
 		}
@@ -148,6 +217,10 @@ func TestInfillAgainstOracle(t *testing.T) {
 		spec.InfillWidth = rapid.SampledFrom([]length.Length{38 * length.Millimetre, 19 * length.Millimetre, length.Inch * 3 / 2, length.Inch * 3 / 4}).Draw(t, "member")
 		spec.InfillGap = rapid.SampledFrom([]length.Length{limit.Value, 95 * length.Millimetre, length.Inch * 15 / 4, 60 * length.Millimetre}).Draw(t, "gap")
 		spec.ConnectorBottom, spec.ConnectorTop = sixteenths(t, "allowance", 0, 1), sixteenths(t, "at the top", 0, 1)
+		spec.InfillMoisture = rapid.SampledFrom([]string{layout.StockDry, layout.StockWet}).Draw(t, "moisture")
+		spec.InfillMode = rapid.SampledFrom([]string{layout.EqualGaps, layout.FixedCentres}).Draw(t, "mode")
+		spec.InfillCentres = sixteenths(t, "centres", 2, 6)
+		spec.InfillCentred = rapid.SampledFrom([]string{layout.CentredBest, layout.CentredMember, layout.CentredSpace}).Draw(t, "centred")
 		clear := sixteenths(t, "clear", 3, 100) + length.Length(rapid.IntRange(0, 1).Draw(t, "odd"))*length.Millimetre/2
 		run := layout.Run{Label: "R1", Kind: layout.Level, Start: layout.EndFree, End: layout.EndFree, ClearOpening: clear}
 		in := layout.Input{Run: run, Spec: spec, Rules: applied, Unit: unit}
@@ -165,10 +238,22 @@ func TestInfillAgainstOracle(t *testing.T) {
 		if built {
 			got = l.Bays[0].Built
 		}
-		want, ok := oracleTask{
+		task := oracleTask{
 			bottom: oracleRail{int64(clear), int64(spec.ConnectorBottom), new(big.Rat)}, top: oracleRail{int64(top), int64(spec.ConnectorTop), shift},
 			member: int64(spec.InfillWidth), gap: int64(spec.InfillGap), limit: int64(limit.Value), grid: int64(spec.Grid), strict: limit.Bound == codes.Under,
-		}.oracle()
+			dry: dried(t, spec), centred: spec.InfillCentred,
+		}
+		if spec.InfillMode == layout.FixedCentres {
+			task.fixed = int64(spec.InfillCentres)
+		}
+		want, ok := task.oracle()
+		if task.fixed > 0 && !ok {
+			// No count has legal ends: what is laid out all the same says so.
+			if len(told(l, "")) == 0 {
+				t.Fatal("no count has legal ends, and nothing is said of it")
+			}
+			return
+		}
 		if (got != nil) != ok {
 			t.Fatalf("laid out = %v, the oracle says %v: %v", got != nil, ok, l.Problems)
 		}
@@ -182,5 +267,21 @@ func TestInfillAgainstOracle(t *testing.T) {
 		if infill.Largest.Rat().Cmp(want.largest) != 0 {
 			t.Fatalf("largest gap %v, the oracle has %s", infill.Largest, want.largest)
 		}
+		if off := new(big.Rat).Sub(infill.DryGap.Rat(), want.dried); task.dry < task.member && infill.Count > 0 && off.Abs(off).Cmp(whole(1)) >= 0 {
+			t.Fatalf("largest gap once dry %v, the oracle has %s", infill.DryGap, want.dried)
+		}
 	})
+}
+
+// dried is the width of a member of the job's species once it has dried to 12 % from fibre saturation at 30 %, by the linear method of the
+// Wood Handbook (from memory); as it is where it comes dry.
+func dried(t *rapid.T, spec layout.Spec) int64 {
+	if spec.InfillMoisture != layout.StockWet {
+		return int64(spec.InfillWidth)
+	}
+	species, ok := codes.SpeciesByKey(spec.Species)
+	if !ok {
+		t.Fatalf("species %q is not known", spec.Species)
+	}
+	return int64(spec.InfillWidth) - int64(math.Round(float64(spec.InfillWidth)*species.Shrinkage.Tangential/100*(30-12)/30))
 }

@@ -75,6 +75,8 @@ type planView struct {
 	p   layout.Plan
 	o   PlanOptions
 	den float64
+	// unlettered are the labels of posts that found no room.
+	unlettered []string
 }
 
 func newPlan(p layout.Plan, o PlanOptions, den float64) *planView {
@@ -87,6 +89,7 @@ func (v *planView) sheet() Sheet {
 		runs := slices.DeleteFunc(slices.Clone(v.p.Runs), func(r layout.PlanRun) bool { return r.Outline != outline })
 		part := &planView{p: v.p, o: v.o, den: v.den}
 		part.outline(runs)
+		v.unlettered = append(v.unlettered, part.unlettered...)
 		room := part.all()
 		down, right := 0.0, -room.x1
 		if outline > 1 {
@@ -105,7 +108,24 @@ func (v *planView) sheet() Sheet {
 	v.scaleBar(s, left+1, y, math.Inf(1))
 	v.put(Circle{Centre: Point{left + 2, y + 6.2}, Radius: 0.9, Weight: Medium, Tone: Accent, Fill: Paper},
 		Text{At: Point{left + 4.5, y + 7.1}, Body: "datum end of a run; lengths are between post centres, or to the wall", Size: wordType, Tone: Faint})
+	for i, line := range wrapped(v.noRoom(), v.o.Width-2*sheetMargin-2, wordType, false) {
+		v.put(Text{At: Point{left + 1, y + 11 + float64(i)*wordType*1.35}, Body: line, Size: wordType, Tone: Faint})
+	}
 	return v.trim(Sheet{Scale: s.name(), Title: "Plan", Alt: v.alt()})
+}
+
+// mostNamed is how many posts without a label are named under the plan.
+const mostNamed = 12
+
+// noRoom says which posts found no room for their labels; empty where all did.
+func (v *planView) noRoom() string {
+	switch n := len(v.unlettered); {
+	case n == 0:
+		return ""
+	case n > mostNamed:
+		return fmt.Sprintf("%d posts found no room for their labels here: the tables have them.", n)
+	}
+	return "No room here for the labels of " + strings.Join(v.unlettered, ", ") + "."
 }
 
 // alt says what the drawing shows.

@@ -95,29 +95,41 @@ func (v *planView) around(p Point, t Text, along Point) {
 	}
 }
 
-// labels letters the posts, those at the ends of runs first, so that thinning keeps them.
+// labels letters the posts, those at the ends of runs first, so that thinning keeps them; those that find no room are named under the
+// drawing.
 func (v *planView) labels(runs []layout.PlanRun) {
 	for _, ends := range []bool{true, false} {
 		for _, r := range runs {
-			along, right := ways(r)
 			for i, p := range r.Posts {
 				if p.SharedAs != "" || (i == 0 || i == len(r.Posts)-1) != ends {
 					continue
 				}
-				c := v.at(p.At)
-				out := mm(r.PostDepth)/v.den/2 + 1.1
 				body := fmt.Sprintf("P%d", p.Number)
 				if ends {
 					body = p.Label
 				}
-				t := Text{Body: body, Size: wordType}
-				for _, way := range []Point{{right.X * float64(r.DeckOn), right.Y * float64(r.DeckOn)}, {-right.X * float64(r.DeckOn), -right.Y * float64(r.DeckOn)}, along, {-along.X, -along.Y}} {
-					t.At, t.Anchor = hung(Point{c.X + way.X*out, c.Y + way.Y*out}, way, t.Size)
-					if v.label(t) {
-						break
-					}
+				if !v.labelPost(r, p, body) {
+					v.unlettered = append(v.unlettered, p.Label)
 				}
 			}
 		}
 	}
+}
+
+// labelPost letters a post close beside it, on the deck first, then further off.
+func (v *planView) labelPost(r layout.PlanRun, p layout.PlanPost, body string) bool {
+	along, right := ways(r)
+	c, t := v.at(p.At), Text{Body: body, Size: wordType}
+	out := mm(r.PostDepth)/v.den/2 + 1.1
+	for _, off := range []float64{out, out + 1.2, out + 2.6} {
+		for _, turn := range []float64{90, -90, 0, 180, 45, 135, -45, -135} {
+			sin, cos := math.Sincos(turn * float64(r.DeckOn) * math.Pi / 180)
+			way := Point{along.X*cos + right.X*sin, along.Y*cos + right.Y*sin}
+			t.At, t.Anchor = hung(Point{c.X + way.X*off, c.Y + way.Y*off}, way, t.Size)
+			if v.label(t) {
+				return true
+			}
+		}
+	}
+	return false
 }

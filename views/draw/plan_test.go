@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -205,6 +206,38 @@ func TestPlanHasEveryPost(t *testing.T) {
 					t.Errorf("%s is drawn %.2f, %.2f from the first post, want %.2f, %.2f", post.Label, at.X-f.at.X, at.Y-f.at.Y, dx, dy)
 				}
 			}
+		}
+	})
+}
+
+// TestPlanNamesEveryPost: a post that is not lettered on the plan is named under it, or counted where there are many.
+func TestPlanNamesEveryPost(t *testing.T) {
+	eachPlan(t, func(t *testing.T, p layout.Plan, o draw.PlanOptions, s draw.Sheet) {
+		lettered, under, posts := 0, "", 0
+		for _, it := range s.Items {
+			body := ""
+			if text, ok := it.(draw.Text); ok {
+				body = text.Body
+			}
+			if strings.HasPrefix(body, "No room here") || strings.Contains(body, "found no room") {
+				under = body
+			}
+			if regexp.MustCompile(`^(.+-)?P[0-9]+$`).MatchString(body) {
+				lettered++
+			}
+		}
+		for _, r := range p.Runs {
+			for _, post := range r.Posts {
+				if post.SharedAs == "" {
+					posts++
+				}
+			}
+		}
+		if lettered < posts && under == "" {
+			t.Errorf("%d of %d posts are lettered, and nothing is said of the others", lettered, posts)
+		}
+		if lettered == posts && under != "" {
+			t.Errorf("every post is lettered, and under the plan it says %q", under)
 		}
 	})
 }

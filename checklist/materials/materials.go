@@ -20,11 +20,13 @@ import (
 	"newelbook/checklist/length"
 )
 
-// Budget is the number of search steps that the cutting plan of one section spends at most, and budgetAPiece what each piece adds to it:
-// about a tenth of a second, so that a page can ask for it. Plans that are proved sooner end sooner, which those of most jobs do.
+// Budget is the number of search steps that the cutting plan of one section spends at most, and budgetAPiece what each piece adds to it,
+// up to budgetMost: from a tenth of a second to about a third, so that a page can ask for it. Plans that are proved sooner end sooner,
+// which those of most jobs do.
 const (
 	Budget       = 2_000_000
 	budgetAPiece = 100
+	budgetMost   = 6_000_000
 )
 
 // Run is one run of the job: its layout in use, and the specification with the run's own fields laid over it.

@@ -75,7 +75,7 @@ func (s *Stock) plan(onHand []OnHand, style length.Style) {
 		name := fmt.Sprintf("%06d", i)
 		byName[name] = p
 		in.Pieces = append(in.Pieces, cutting.Piece{Label: name, Length: p.Takes, Count: p.Piece.Count - p.Cut})
-		in.Budget += budgetAPiece * (p.Piece.Count - p.Cut)
+		in.Budget = min(in.Budget+budgetAPiece*(p.Piece.Count-p.Cut), budgetMost)
 	}
 	mine := func(o OnHand) bool { return o.Section == s.Section && o.Species == s.Species && o.Count > 0 }
 	for _, o := range onHand {

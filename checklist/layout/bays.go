@@ -44,8 +44,8 @@ func (w *work) ends() (first, last support, total length.Length) {
 	}
 	total = w.run.Length
 	if total == 0 && w.run.Kind == Rake {
-		total = length.Length(w.out.Stair.Treads) * w.out.Stair.Tread
-		w.say("Run length: %s of %s is %s in plan.", plural(w.out.Stair.Treads, "tread"), w.text(w.out.Stair.Tread), w.text(total))
+		total = w.run.NosingFrom + length.Length(w.out.Stair.Treads)*w.out.Stair.Tread + w.headBack
+		w.say("Run length: %s of %s%s is %s in plan.", plural(w.out.Stair.Treads, "tread"), w.text(w.out.Stair.Tread), w.beside(), w.text(total))
 	}
 	if w.run.ClearOpening > 0 {
 		last = support{near: first.far() + w.run.ClearOpening}

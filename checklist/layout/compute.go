@@ -34,9 +34,10 @@ type work struct {
 	style length.Style
 	slope slope
 
-	opening  limit    // clear gap of the infill
-	lastPost int      // number of the post at the far end, zero at a wall
-	lacking  []string // figures of a stair that the rule set does not have, in words
+	opening  limit         // clear gap of the infill
+	lastPost int           // number of the post at the far end, zero at a wall
+	headBack length.Length // of a flight that goes up without a length: its last post stands so far behind the top nosing
+	lacking  []string      // figures of a stair that the rule set does not have, in words
 	out      Layout
 }
 
@@ -49,10 +50,10 @@ func Compute(in Input) Layout {
 		key = codes.OpeningStair
 		w.stair()
 	}
-	w.opening = limitOf(in.Rules, key, w.style)
+	w.opening = limitOf(w.in.Rules, key, w.style)
 	if !w.opening.known {
 		// A rule set without a figure for stairs holds them to its general one.
-		w.opening = limitOf(in.Rules, codes.OpeningLevel, w.style)
+		w.opening = limitOf(w.in.Rules, codes.OpeningLevel, w.style)
 	}
 	if !w.opening.known {
 		w.say("Openings: there is no figure in this rule set, so the gaps were held to the design gap alone.")

@@ -12,7 +12,12 @@ import (
 // stringer in the plane of the guard, and level ground at the foot (geometry of the stated shape).
 func (w *work) flightEnds(all []support) {
 	s := w.out.Stair
-	if s == nil || !s.Screened || len(all) < 2 {
+	if s == nil || len(all) < 2 {
+		return
+	}
+	w.checkNosing(all)
+	w.headRail(all)
+	if !s.Screened {
 		return
 	}
 	foot, head := all[0], all[len(all)-1]

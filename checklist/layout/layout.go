@@ -234,11 +234,12 @@ type Stair struct {
 	Riser      length.Length `json:"riser"` // to the nearest nanometre
 	Tread      length.Length `json:"tread"`
 	Treads     int           `json:"treads"`
-	Run        length.Length `json:"run"`        // treads times tread
-	Angle      float64       `json:"angle"`      // degrees above level
-	Complement float64       `json:"complement"` // the saw's setting for a plumb cut off square
-	Factor     float64       `json:"factor"`     // length along the rake for one of run
-	StepSum    length.Length `json:"step_sum"`   // two risers and a tread
+	Run        length.Length `json:"run"`         // treads times tread
+	NosingFrom length.Length `json:"nosing_from"` // datum to the nosing nearest it, in plan, as given or as taken from the framing
+	Angle      float64       `json:"angle"`       // degrees above level
+	Complement float64       `json:"complement"`  // the saw's setting for a plumb cut off square
+	Factor     float64       `json:"factor"`      // length along the rake for one of run
+	StepSum    length.Length `json:"step_sum"`    // two risers and a tread
 	Nosing     length.Length `json:"nosing"`
 	// Screened says that the triangle of riser, tread and bottom rail was worked out; NotScreened why it was not.
 	Screened         bool          `json:"screened"`

@@ -41,6 +41,7 @@ func TestPlanJoinsRuns(t *testing.T) {
 		{"label": "R5", "kind": "rake", "start": "stair head", "start_at": "R4", "join": "first post", "turn": -90, "end": "stair foot", "total_rise": 30, "risers": 4, "tread": 10},
 		{"label": "R6", "start": "corner", "start_at": "R4", "turn": 90, "end": "wall", "length": 144}`)
 	const afterOpening = 72 + 40 + 3.5 // two half posts of 3 1/2
+	const head = 1.5 + 1.75            // the top nosing stands in front of its post by the rim and half the post
 	for _, c := range []struct {
 		label      string
 		direction  int
@@ -49,9 +50,9 @@ func TestPlanJoinsRuns(t *testing.T) {
 	}{
 		{"R1", 0, inches(0, 0), inches(144, 0), 1},
 		{"R2", 90, inches(144, 0), inches(144, 72), 1},
-		{"R3", 0, inches(144, 72), inches(174, 72), 1},
+		{"R3", 0, inches(144, 72), inches(174+head, 72), 1},
 		{"R4", 90, inches(144, afterOpening), inches(144, afterOpening+60), 1},
-		{"R5", 0, inches(144, afterOpening), inches(174, afterOpening), -1},
+		{"R5", 0, inches(144, afterOpening), inches(174+head, afterOpening), -1},
 		{"R6", 180, inches(144, afterOpening+60), inches(0, afterOpening+60), 1},
 	} {
 		i := slices.IndexFunc(p.Runs, func(r layout.PlanRun) bool { return r.Label == c.label })

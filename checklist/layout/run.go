@@ -62,7 +62,7 @@ type Run struct {
 	StartAt    string        `json:"start_at"` // label of the run that this one starts at, empty for none
 	Join       string        `json:"join"`     // how it joins that run: JoinShared and so on; empty is JoinShared
 	JoinBy     length.Length `json:"join_by"`  // doubled corner: centre of each post back from the corner, zero for the least; opening: clear between the posts
-	Length     length.Length `json:"length"`   // in plan; zero on a rake means treads times tread run
+	Length     length.Length `json:"length"`   // in plan; zero on a rake means as far as the nosing at the far end, or the head post behind it
 	LengthOver string        `json:"length_over"`
 	// ClearOpening makes the run one bay of this clear length, whatever the greatest centres; Length then follows from it.
 	ClearOpening length.Length `json:"clear_opening"`
@@ -81,8 +81,9 @@ type Run struct {
 	Nosing    length.Length `json:"nosing"`
 	StairFoot string        `json:"stair_foot"` // what the foot post stands on, in words
 	Stringer  string        `json:"stringer"`   // what the guard stands over, StringerRisers and so on; empty where not said
-	// NosingFrom is the datum to the nosing nearest it, in plan, positive along the run; LandingHeight is how far the landing or pad
-	// at the foot stands above the ground that the total rise was measured from.
+	// NosingFrom is the datum to the nosing nearest it, in plan, positive along the run; zero at a head post inside the rim is taken from the
+	// framing, see Stair.NosingFrom. LandingHeight is how far the landing or pad at the foot stands above the ground that the total rise was
+	// measured from.
 	NosingFrom    length.Length `json:"nosing_from"`
 	LandingHeight length.Length `json:"landing_height"`
 	PostsOn       string        `json:"posts_on"`   // what the posts of the flight are fixed to, OnTreads or OnStringer; empty where not said

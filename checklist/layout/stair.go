@@ -50,6 +50,8 @@ func (w *work) stair() {
 		w.say("Stair: total rise %s in %s of %s.", w.text(s.TotalRise), plural(s.Risers, "riser"), w.text(s.Riser))
 	}
 	s.Treads = max(s.Risers-1, 0)
+	w.takeNosing()
+	s.NosingFrom = w.run.NosingFrom
 	s.StepSum = 2*s.Riser + s.Tread
 	s.Run = length.Length(s.Treads) * s.Tread
 	s.Angle, s.Complement, s.Factor = w.slope.angle(), 90-w.slope.angle(), w.slope.factor()

@@ -471,7 +471,7 @@ func meeting(t *testing.T, by float64) []layout.Layout {
 // At 36 and 34 in over 7 3/4 by 10 the two rails meet without a jog 2.58 in behind the top nosing (geometry of the stated shape). A
 // post whose face stands elsewhere has a jog, and is cut for the higher; both runs say the same of it.
 func TestStairHead(t *testing.T) {
-	for _, by := range []float64{2.58, 0, 8, -3} {
+	for _, by := range []float64{2.58, 0.25, 8, -3} {
 		layouts := meeting(t, by)
 		level, rake := layouts[0], layouts[1]
 		if len(level.Meets) != 1 || len(rake.Meets) != 1 {

@@ -102,6 +102,9 @@ func (w *work) standWords(p *Stand) string {
 	if from < 0 {
 		side = "in front of"
 	}
+	if from.Round(w.spec.Grid) == 0 {
+		return fmt.Sprintf("Stands over %s, its %s face at %s.", p.On, face, nosing)
+	}
 	return fmt.Sprintf("Stands over %s, its %s face %s %s %s.", p.On, face, w.marked(from.Abs()), side, nosing)
 }
 

@@ -173,7 +173,7 @@ func TestStringerSays(t *testing.T) {
 		{"cut off at the ground", "posts", func(r *layout.Run) { r.FootOn, r.NosingFrom = "", inch(-2) }, nil, "the lower bolt stands 11/32\" below that"}, // ground 7 1/2 + 1 1/2 in under the nosing line, bolt 9.34375
 		{"near the ground", "posts", func(r *layout.Run) { r.FootOn, r.NosingFrom = "", inch(-4) }, nil, "the lower bolt stands 1 5/32\" above that"},
 		{"a pad over the ground", "posts", func(r *layout.Run) { r.FootOn, r.NosingFrom, r.LandingHeight = "", inch(-4), inch(1) }, nil, "the lower bolt stands 5/32\" above that"},
-		{"at the head", "posts", func(r *layout.Run) { r.NosingFrom = inch(0.5) }, nil, "The stringer ends at the top riser, and the bolts stand 1 1/2\" from that"},
+		{"at the head", "posts", func(r *layout.Run) { r.NosingFrom, r.Length = inch(0.5), inch(50) }, nil, "The stringer ends at the top riser, and the bolts stand 1 1/2\" from that"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			l := rakeWith(t, "irc-2018", length.Inches, onStringer(c.change), c.spec)

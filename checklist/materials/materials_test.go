@@ -304,7 +304,7 @@ func TestBasesOfAFlight(t *testing.T) {
 		{"all on bases", `"foot_on": "pad", "overrides": {"post_mount": "base"}`, map[string]int{"Post base": 3}},
 	} {
 		_, list := listOf(t, fmt.Sprintf(`{"units": "in", "rules": "irc-2018", "spec": {"connector_top": "1/4", "connector_bottom": "1/4"},
-			"runs": [{"label": "R1", "kind": "rake", "start": "stair foot", "end": "free", "total_rise": 84, "risers": 12, "tread": 10, "posts": [0, 50, 110], "nosing_from": 6, "deck_height": 84, %s}]}`, tt.fields))
+			"runs": [{"label": "R1", "kind": "rake", "start": "stair foot", "end": "free", "total_rise": 84, "risers": 12, "tread": 10, "length": 110, "posts": [0, 50, 110], "nosing_from": 6, "deck_height": 84, %s}]}`, tt.fields))
 		for what, want := range tt.want {
 			got := 0
 			for _, h := range list.Hardware {

@@ -95,7 +95,7 @@ func newElevation(l layout.Layout, o ElevationOptions, den, size float64) *eleva
 		if e.o.Run.Down() {
 			e.slope, e.at0 = -e.slope, e.stairTop()
 		}
-		e.at0 -= e.slope * mm(o.Run.NosingFrom)
+		e.at0 -= e.slope * mm(st.NosingFrom)
 	}
 	odds := map[string]string{}
 	for _, p := range l.Problems {

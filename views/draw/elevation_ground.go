@@ -157,7 +157,7 @@ func (e *elevation) step(x float64) float64 {
 	if st == nil || st.Tread <= 0 {
 		return 0
 	}
-	if x -= mm(e.o.Run.NosingFrom); e.o.Run.Down() {
+	if x -= mm(e.l.Stair.NosingFrom); e.o.Run.Down() {
 		x = mm(st.Run) - x
 	}
 	if x < 0 {

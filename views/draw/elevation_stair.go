@@ -9,7 +9,7 @@ import (
 
 // flight is where a place up the flight from its lowest nosing stands, in millimetres from the datum.
 func (e *elevation) flight(up float64) float64 {
-	from := mm(e.o.Run.NosingFrom)
+	from := mm(e.l.Stair.NosingFrom)
 	if e.o.Run.Down() {
 		return mm(e.l.Stair.Run) + from - up
 	}

@@ -145,6 +145,9 @@ func (e *elevation) post(p layout.Post) {
 		e.put(Outline{Points: e.rect(mm(p.Centre)-half, ref-mm(s.Height), mm(p.Centre)+half, ref), Weight: Medium, Dash: Hidden, Tone: Accent})
 	}
 	for _, below := range e.bolts(p) {
+		if ref-mm(below) < foot {
+			continue // the post ends over it: a problem of the layout, which says so
+		}
 		e.put(Circle{Centre: e.at(mm(p.Centre), ref-mm(below)), Radius: max(mm(e.o.Spec.BoltDiameter)/e.den, 0.45), Weight: Hairline, Fill: Paper})
 	}
 }

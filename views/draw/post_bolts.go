@@ -42,10 +42,11 @@ func (m *postMarks) stringer() {
 	heights, texts, last := []Point{{side, m.at(0, low).Y}}, []string{}, length.Length(0)
 	for i := len(st.Marks) - 1; i >= 0; i-- {
 		k := st.Marks[i]
-		if k.BelowLine == 0 {
-			continue
+		z := line - mm(k.BelowLine)
+		if k.BelowLine == 0 || z < -below {
+			continue // not known, or under the end of a post that stands on the ground: a problem of the layout
 		}
-		bolt := m.at(wide/2, line-mm(k.BelowLine))
+		bolt := m.at(wide/2, z)
 		m.put(Circle{Centre: bolt, Radius: math.Max(mm(m.o.Spec.BoltDiameter)/2/m.den, 0.45), Weight: Light, Fill: Paper},
 			Line{A: Point{bolt.X - 1.6, bolt.Y}, B: Point{bolt.X + 1.6, bolt.Y}, Weight: Hairline})
 		up := k.Up.Round(m.l.Grid)

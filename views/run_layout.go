@@ -280,7 +280,7 @@ func (r runLayout) marks(p *layout.Parts) Marks {
 	}
 	m.Gaps = fmt.Sprintf("%s, end spaces %s and %s, a %s in the middle.", gaps, r.text(in.EndGap), r.text(in.LastGap), middle(in))
 	if in.DryGap > in.Largest {
-		m.Gaps += " Dry, the widest gap is " + in.DryGap.FormatFine(r.style) + "."
+		m.Gaps += fmt.Sprintf(" Dry, at %d %%, the widest gap is %s.", layout.DryMoisture, in.DryGap.FormatFine(r.style))
 	}
 	m.Marks, m.Top, m.TopNote = r.bare(in.Marks), r.bare(in.TopMarks), in.TopNote
 	return m
@@ -309,6 +309,9 @@ func (r runLayout) cableMarks(in layout.Infill) Marks {
 	c := in.Cables
 	m := Marks{Hook: "Cables: mark their centres on every post and upright above " + r.l.Heights.Datum + ".",
 		Say: fmt.Sprintf("%s of %s.", counted(c.Count, "cable"), r.text(c.Diameter))}
+	if i := slices.IndexFunc(r.l.Pieces, func(p layout.Piece) bool { return p.What == "cable" }); i >= 0 {
+		m.Say = fmt.Sprintf("%s of %s, each %s through the whole run, %s.", counted(c.Count, "cable"), r.text(c.Diameter), r.text(r.l.Pieces[i].Length), r.l.Pieces[i].Cuts)
+	}
 	m.Gaps = fmt.Sprintf("Gaps %s to %s, square to the cables, those to the rails included.", r.text(c.Smallest), r.text(c.Largest))
 	if in.Count > 0 {
 		m.Gaps += fmt.Sprintf(" %s, %s %s, cut %s, hooked from %s: %s.", counted(in.Count, in.Noun()), r.text(in.Member), in.Shape, r.text(in.Cut), in.Hook, r.texts(in.Marks))

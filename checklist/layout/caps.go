@@ -15,9 +15,9 @@ func (w *work) caps(all []support) {
 		w.say("Cap rail: none.")
 		return
 	}
-	if over := w.spec.PostDepth + 2*w.spec.CapOverhang; over != w.spec.CapWidth {
+	if each := (w.spec.CapWidth - w.spec.PostDepth) / 2; (each - w.spec.CapOverhang).Abs() >= max(w.spec.Grid, 1) {
 		w.problem(w.run.Label, "cap_width", "A cap of %s over a post of %s leaves %s each side, not the overhang of %s.",
-			w.text(w.spec.CapWidth), w.text(w.spec.PostDepth), w.text((w.spec.CapWidth-w.spec.PostDepth)/2), w.text(w.spec.CapOverhang))
+			w.text(w.spec.CapWidth), w.text(w.spec.PostDepth), w.text(each), w.text(w.spec.CapOverhang))
 	}
 	all, measured := w.standing(all)
 	if w.spec.PostsAtCap == PostsThroughCap {
@@ -107,9 +107,17 @@ func (w *work) capEnd(kind EndKind, s support, turn int, back length.Length) (pa
 		return 0, w.capCut() + " against the wall"
 	case kind == EndCorner && turn%180 != 0:
 		half := math.Abs(float64(turn)) / 2
-		return back + nearestNM(float64(w.spec.CapWidth)/2*math.Tan(half*math.Pi/180)), fmt.Sprintf("mitre %g degrees, long point", half)
+		return back + nearestNM(float64(w.spec.CapWidth)/2*math.Tan(half*math.Pi/180)), fmt.Sprintf("mitre %g degrees, long point", half) + betweenPosts(back)
 	}
 	return s.width/2 + w.spec.CapOverhang, w.capCut() + fmt.Sprintf(", %s past the post", w.text(w.spec.CapOverhang))
+}
+
+// betweenPosts says of the mitre of a doubled corner that nothing is under it.
+func betweenPosts(back length.Length) string {
+	if back == 0 {
+		return ""
+	}
+	return ", between the two posts: put a block under it"
 }
 
 // capCut is how a plain cap end is cut.

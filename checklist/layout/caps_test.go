@@ -48,3 +48,34 @@ func TestCapBetweenWalls(t *testing.T) {
 		t.Errorf("cap of %v in %v between walls, want 70 in", got, run.Length)
 	}
 }
+
+// TestCapOverhang: a cap whose sides stand out as the overhang asks, to the grid, is not told of; one that does not is. 140 mm over 89 mm leaves
+// 25.5 mm each side, half of what can be marked off 25.
+func TestCapOverhang(t *testing.T) {
+	for wide, told := range map[length.Length]bool{140 * length.Millimetre: false, 139 * length.Millimetre: false, 142 * length.Millimetre: true, 130 * length.Millimetre: true} {
+		spec := layout.DefaultSpec(length.Millimetres)
+		spec.PostDepth, spec.CapWidth, spec.CapOverhang = 89*length.Millimetre, wide, 25*length.Millimetre
+		l := layout.Compute(layout.Input{Run: layout.Run{Label: "R1", Kind: layout.Level, Length: 1800 * length.Millimetre}, Spec: spec, Rules: rules(t, "ontario-9.8"), Unit: length.Millimetres})
+		if got := mentions(l.Problems, "cap_width"); got != told {
+			t.Errorf("cap of %v: told of = %v", wide, got)
+		}
+	}
+}
+
+// TestRoundedDownRailIsNotShownAsCut: where the opening shows as a mark that it does not quite come to, the rail is cut a mark shorter and the
+// working says why.
+func TestRoundedDownRailIsNotShownAsCut(t *testing.T) {
+	for _, tt := range []struct {
+		clear length.Length
+		want  string
+	}{
+		{71*length.Inch + length.Inch*57/1000, `is 71 1/16", a hair less; cut 71"`}, // 71.057 in shows as 71 4/64
+		{71*length.Inch + length.Inch/16, `is 71 1/16"; cut 71 1/16"`},
+		{71*length.Inch + length.Inch*3/64, `is 71 3/64"; cut 71"`},
+	} {
+		l := computed(t, single(tt.clear), func(s *layout.Spec) { s.ConnectorTop, s.ConnectorBottom = 0, 0 })
+		if all := strings.Join(l.Working, "\n"); !strings.Contains(all, tt.want) {
+			t.Errorf("opening of %v: no %q in\n%s", tt.clear, tt.want, all)
+		}
+	}
+}

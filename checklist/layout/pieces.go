@@ -150,7 +150,7 @@ func (w *work) drySize(width length.Length) length.Length {
 	if !ok || species.Shrinkage.Tangential == 0 {
 		return width
 	}
-	return DrySize(width, species.Shrinkage.Tangential, dryMoisture)
+	return DrySize(width, species.Shrinkage.Tangential, DryMoisture)
 }
 
 // cedar says whether the job's species bleeds extractives that stain with iron.
@@ -159,5 +159,5 @@ func (w *work) cedar() bool {
 	return ok && species.CedarFamily
 }
 
-// dryMoisture is the moisture content, in percent, that wet stock is taken to dry to outdoors (common practice, no source).
-const dryMoisture = 12
+// DryMoisture is the moisture content, in percent, that wet stock is taken to dry to outdoors (common practice, no source).
+const DryMoisture = 12

@@ -134,6 +134,9 @@ func (w *work) sayRails(label, version string, p *Parts) {
 			}
 			text += ", " + w.railEnds()
 		}
+		if shown := r.rail.Ideal.Round(length.Inch / 64); w.in.Unit == length.Inches && shown > r.rail.Ideal && shown.RoundDown(w.spec.Grid) > r.rail.Cut {
+			text += ", a hair less"
+		}
 		w.say("%s; cut %s.", text, w.text(r.rail.Cut))
 	}
 }

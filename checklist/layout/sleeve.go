@@ -15,7 +15,7 @@ const holeStep = 1 * in
 const thickTube = in / 2
 
 // wetMoisture is the moisture content, in percent, that a post out in the weather is taken to reach: the most that dressed lumber is
-// sold as dry at (PS 20). Dry stock is taken to come at dryMoisture.
+// sold as dry at (PS 20). Dry stock is taken to come at DryMoisture.
 const wetMoisture = 19
 
 // sleeve sizes the socket of one post: inside from the post as measured, its clearance and its swelling; as high as framing
@@ -62,12 +62,12 @@ func (w *work) postMoves(size length.Length) string {
 	}
 	at := func(moisture float64) length.Length { return DrySize(size, species.Shrinkage.Tangential, moisture) }
 	if w.spec.PostMoisture == StockWet {
-		return fmt.Sprintf(" Wet, it will dry to %d %% and lose about %s: it stands that much looser.", dryMoisture, (size - at(dryMoisture)).FormatFine(w.style))
+		return fmt.Sprintf(" Wet, it will dry to %d %% and lose about %s: it stands that much looser.", DryMoisture, (size - at(DryMoisture)).FormatFine(w.style))
 	}
-	swell := at(wetMoisture) - at(dryMoisture)
-	text := fmt.Sprintf(" From %d to %d %% moisture it swells by about %s.", dryMoisture, wetMoisture, swell.FormatFine(w.style))
+	swell := at(wetMoisture) - at(DryMoisture)
+	text := fmt.Sprintf(" From %d to %d %% moisture it swells by about %s.", DryMoisture, wetMoisture, swell.FormatFine(w.style))
 	if swell > w.spec.SleeveSwelling+w.spec.SleeveClearance && len(w.out.Posts) == 0 { // told once for the run
-		w.problem(w.run.Label, "sleeve_swelling", "A post of %s swells by about %s from %d to %d %% moisture, more than clearance and swelling allow: it would seize.", w.text(size), w.text(swell), dryMoisture, wetMoisture)
+		w.problem(w.run.Label, "sleeve_swelling", "A post of %s swells by about %s from %d to %d %% moisture, more than clearance and swelling allow: it would seize.", w.text(size), w.text(swell), DryMoisture, wetMoisture)
 	}
 	return text
 }

@@ -342,7 +342,7 @@ func (s *sheet) infill(l Layout) {
 		s.para("    ", fmt.Sprintf("%s: %s; ideal gap %s, marked gaps %s to %s, end spaces %s and %s.",
 			b.Label, words, in.Gap.FormatFine(s.style), s.text(in.Smallest), s.text(in.Largest), s.text(in.EndGap), s.text(in.LastGap)))
 		if in.DryGap > 0 {
-			s.para("      ", "Once the stock has dried the largest gap is "+in.DryGap.FormatFine(s.style)+".")
+			s.para("      ", fmt.Sprintf("Once the stock has dried to %d %% the largest gap is %s.", DryMoisture, in.DryGap.FormatFine(s.style)))
 		}
 		if len(in.Marks) > 0 {
 			s.wrap("      ", ", ", s.texts(in.Marks))

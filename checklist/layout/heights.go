@@ -107,6 +107,18 @@ func (w *work) underRail() {
 	}
 }
 
+// betweenRails is the cut length of a baluster that stands between rails so far apart, in shoes whose floors keep it off them.
+func (w *work) betweenRails(apart length.Length) (cut length.Length, note string) {
+	switch seat := w.spec.InfillSeat; {
+	case !w.spec.InfillSeatGiven:
+		return apart, "rail to rail: how far its shoes keep it off the rails is not given, so take that off twice"
+	case seat == 0:
+		return apart, "rail to rail"
+	default:
+		return apart - 2*seat, fmt.Sprintf("%s short of each rail, in its shoes", w.text(seat))
+	}
+}
+
 // memberCut is the cut length of an upright member of the infill and how its ends are cut; of a panel, its height.
 func (w *work) memberCut() (cut length.Length, note string) {
 	h := w.out.Heights
@@ -118,7 +130,7 @@ func (w *work) memberCut() (cut length.Length, note string) {
 	case w.spec.InfillFix == FixFace:
 		cut, note = h.TopRailTop-h.Under, "on the face of both rails, full depth"
 	default:
-		cut, note = h.TopRailTop-h.RailVertical-h.BottomRailTop, "rail to rail; allow for the shoes' own depth"
+		cut, note = w.betweenRails(h.TopRailTop - h.RailVertical - h.BottomRailTop)
 	}
 	if !w.slope.level() {
 		note += fmt.Sprintf("; measured plumb, both ends cut %.1f degrees off square", w.slope.angle())

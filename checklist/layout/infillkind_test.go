@@ -251,3 +251,24 @@ func TestInfillRefusals(t *testing.T) {
 		}
 	}
 }
+
+// TestBalusterInShoes: a baluster between rails is cut to what is between them, less what its shoes keep it off each; what that is stays open
+// until it is given.
+func TestBalusterInShoes(t *testing.T) {
+	for _, tt := range []struct {
+		seat  length.Length
+		given bool
+		short length.Length
+		note  string
+	}{
+		{0, false, 0, "rail to rail: how far its shoes keep it off the rails is not given, so take that off twice"},
+		{0, true, 0, "rail to rail"},
+		{length.Inch / 8, true, length.Inch / 4, `1/8" short of each rail, in its shoes`},
+	} {
+		l := computed(t, single(60*length.Inch), func(s *layout.Spec) { s.InfillSeat, s.InfillSeatGiven = tt.seat, tt.given })
+		h, in := l.Heights, l.Bays[0].Planned.Infill
+		if want := h.TopRailTop - h.RailVertical - h.BottomRailTop - tt.short; in.Cut != want.RoundDown(l.Grid) || in.CutNote != tt.note {
+			t.Errorf("seat %v given %v: cut %v, %s; want %v, %s", tt.seat, tt.given, in.Cut, in.CutNote, want, tt.note)
+		}
+	}
+}

@@ -35,10 +35,12 @@ type Spec struct {
 	InfillMode           string          `json:"infill_mode"`      // EqualGaps or FixedCentres
 	InfillCentres        length.Length   `json:"infill_centres"`   // shoe centres on a level run, FixedCentres
 	InfillRake           length.Length   `json:"infill_rake"`      // shoe centres along a raked rail, FixedCentres
-	InfillCentred        string          `json:"infill_centred"`   // CentredBest, CentredMember or CentredSpace
-	InfillGap            length.Length   `json:"infill_gap"`       // design gap, greatest clear distance aimed at; the code limit is another number
-	InfillFix            string          `json:"infill_fix"`       // FixBetween or FixFace
-	InfillMoisture       string          `json:"infill_moisture"`  // "dry" or "wet": wet stock is tested again at its dry size
+	InfillSeat           length.Length   `json:"infill_seat"`      // what a shoe keeps a baluster off the rail, plumb, at each end
+	InfillSeatGiven      bool            `json:"infill_seat_given"`
+	InfillCentred        string          `json:"infill_centred"`  // CentredBest, CentredMember or CentredSpace
+	InfillGap            length.Length   `json:"infill_gap"`      // design gap, greatest clear distance aimed at; the code limit is another number
+	InfillFix            string          `json:"infill_fix"`      // FixBetween or FixFace
+	InfillMoisture       string          `json:"infill_moisture"` // "dry" or "wet": wet stock is tested again at its dry size
 	CableDiameter        length.Length   `json:"cable_diameter"`
 	CableGap             length.Length   `json:"cable_gap"`     // design gap between cables, square to them; they give when pushed, so less than the limit
 	CableSupport         length.Length   `json:"cable_support"` // greatest clear distance between posts or uprights that hold the cables apart

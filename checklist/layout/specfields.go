@@ -133,6 +133,8 @@ func infillFields() []Field {
 		{Key: "infill_fix", Group: GroupInfill, Label: "Balusters stand", Kind: KindChoice, Choices: []Choice{
 			{FixBetween, "Between the rails"}, {FixFace, "On the face of the rails"}},
 			US: FixBetween, Metric: FixBetween, Source: practice, spec: textAt(func(s *Spec) *string { return &s.InfillFix })},
+		{Key: "infill_seat", Group: GroupInfill, Label: "Shoes keep a baluster off the rail by", Hint: "Plumb, at each end, between the rails; 0 where it stands on the rail.", Kind: KindLength, Optional: true, Max: 2 * in,
+			spec: func(s *Spec) slot { return slot{length: &s.InfillSeat, given: &s.InfillSeatGiven} }},
 		{Key: "infill_moisture", Group: GroupInfill, Label: "Baluster stock is", Hint: "Wet stock is tested again at its dry size.", Kind: KindChoice,
 			Choices: plainChoices(StockDry, StockWet),
 			US:      StockDry, Metric: StockDry, Source: practice, spec: textAt(func(s *Spec) *string { return &s.InfillMoisture })},

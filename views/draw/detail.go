@@ -32,6 +32,9 @@ const (
 	washerThick = 4.0
 )
 
+// holeRoom is how wide the words on a sleeve's holes may stand on paper, in millimetres.
+const holeRoom = 62
+
 // detail is a framing detail in the making. Its own coordinates are real millimetres: inward from the outer face of the rim, and up
 // from the top of the framing; in the plan along the run from the post's centre.
 type detail struct {
@@ -339,10 +342,14 @@ func (d *detail) sleeve() {
 		}
 		wall, _, _ := strings.Cut(h.Wall, " (")
 		purpose, _, _ := strings.Cut(h.For, " ")
-		if n := len(says) - 1; !strings.HasSuffix(says[n], ":") {
-			says[n] += ","
+		// Two pairs that come to one height are told once.
+		hole, n := fmt.Sprintf(" %s %s %s", d.text(h.Size), purpose, wall), len(says)-1
+		switch {
+		case strings.HasSuffix(says[n], ":"):
+			says[n] += hole
+		case !strings.Contains(says[n], hole):
+			says[n] += "," + hole
 		}
-		says[len(says)-1] += fmt.Sprintf(" %s %s %s", d.text(h.Size), purpose, wall)
 	}
 	at, texts = append(at, low+mm(s.Height)), append(texts, d.text(s.Height-last))
 	d.chain(-detailEdge-6, at, texts)
@@ -357,8 +364,12 @@ func (d *detail) sleeve() {
 // holeWords letters the holes of a sleeve under the section, a line to each height, the highest first as they stand.
 func (d *detail) holeWords(low float64, says []string) {
 	at := d.at(-detailEdge, low)
-	for i, words := range slices.Backward(says) {
-		d.put(Text{At: Point{at.X, at.Y + 9 + float64(len(says)-1-i)*wordType*1.25}, Body: words, Size: wordType})
+	at.Y += 9
+	for _, words := range slices.Backward(says) {
+		for _, line := range wrapped(words, holeRoom, wordType, false) {
+			d.put(Text{At: at, Body: line, Size: wordType})
+			at.Y += wordType * 1.25
+		}
 	}
 }
 

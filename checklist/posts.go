@@ -27,9 +27,17 @@ func postsPost(c *collector, p layout.Post) {
 		"Enter the posts as dry in the specification: they have shrunk already, and swell in the weather."))
 	plumb(c, "posts", "post")
 	c.add(c.overDecking(Check{Key: KeyPostTop, Ask: AskLength, Title: "Height of the post's top",
-		How:    "From the one reference for all heights: " + sentence(c.reference()),
+		How:    "From the one reference for all heights: " + sentence(c.reference()) + topWords(p),
 		Reason: "Cap and finished height rest on it.", Source: ownTolerance,
 	}.near(c.onGrid(p.Top), c.Spec.TolHeight, c.Spec.TolHeight), 0))
+}
+
+// topWords says where to read a top that falls with a flight.
+func topWords(p layout.Post) string {
+	if p.TopCut == nil || p.TopCut.Shape == layout.TopSquare || p.Stand != nil {
+		return ""
+	}
+	return " Its top is cut to the rake: read it at the uphill face, the higher one."
 }
 
 // postsRun is what the posts of a run owe together.

@@ -19,6 +19,7 @@ func (w *work) caps(all []support) {
 		w.problem(w.run.Label, "cap_width", "A cap of %s over a post of %s leaves %s each side, not the overhang of %s.",
 			w.text(w.spec.CapWidth), w.text(w.spec.PostDepth), w.text(each), w.text(w.spec.CapOverhang))
 	}
+	planned := all
 	all, measured := w.standing(all)
 	if w.spec.PostsAtCap == PostsThroughCap {
 		for i := 1; i < len(all); i++ {
@@ -30,7 +31,14 @@ func (w *work) caps(all []support) {
 	first, last := all[0], all[len(all)-1]
 	start, startCut := w.capEnd(w.run.Start, first, w.run.Turn, w.startBack())
 	end, endCut := w.capEnd(w.run.End, last, w.endTurn(), w.endBack())
+	if past, cut, ok := w.capAtHead(true); ok {
+		start, startCut = past, cut
+	}
+	if past, cut, ok := w.capAtHead(false); ok {
+		end, endCut = past, cut
+	}
 	from, to := first.centre()-start, last.centre()+end
+	w.out.CapFrom, w.out.CapTo = planned[0].centre()-start, planned[len(planned)-1].centre()+end
 	longest := w.longestStock()
 	cutAt := startCut
 	number := 1

@@ -34,6 +34,7 @@ type work struct {
 	style length.Style
 	slope slope
 
+	apart    bool          // laid out for a run that meets it at a stair head: it says nothing of that one
 	opening  limit         // clear gap of the infill
 	lastPost int           // number of the post at the far end, zero at a wall
 	headBack length.Length // of a flight that goes up without a length: its last post stands so far behind the top nosing
@@ -45,6 +46,12 @@ type work struct {
 // stands. It reads nothing but its input, and the same input gives the same layout.
 func Compute(in Input) Layout {
 	w := newWork(in)
+	w.layOut()
+	return w.out
+}
+
+// layOut does so.
+func (w *work) layOut() {
 	key := codes.OpeningLevel
 	if w.run.Kind == Rake {
 		key = codes.OpeningStair
@@ -77,7 +84,6 @@ func Compute(in Input) Layout {
 	w.pieces()
 	w.screens()
 	w.cautions()
-	return w.out
 }
 
 // newWork begins a layout: what is wrong with the run's own fields stands in it.

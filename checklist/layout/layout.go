@@ -34,6 +34,8 @@ type Layout struct {
 	Stair    *Stair        `json:"stair,omitempty"`
 	Meets    []Meet        `json:"meets,omitempty"` // stair heads that the run shares
 	Cap      []Piece       `json:"cap"`
+	CapFrom  length.Length `json:"cap_from,omitempty"` // where a cap over the posts begins, in plan from the datum, to its long point, as planned
+	CapTo    length.Length `json:"cap_to,omitempty"`   // and where it ends
 	Lift     *Lift         `json:"lift,omitempty"`
 	Pieces   []Piece       `json:"pieces"` // every piece of the run as used: built where measured, planned elsewhere
 	Working  []string      `json:"working"`

@@ -171,7 +171,7 @@ func TestCSV(t *testing.T) {
 	if want := 1 + len(list.Orders) + len(list.Counted) + len(list.Hardware) + 1 + len(list.Missing); len(rows) != want {
 		t.Errorf("%d rows, want %d", len(rows), want)
 	}
-	if first := rows[1]; first[0] != "board" || first[4] != "8' 0\"" || first[5] != "96" || first[6] != first[8] {
+	if first := rows[1]; first[0] != "board" || first[4] != "12' 0\"" || first[5] != "144" || first[6] != first[8] {
 		t.Errorf("the first board is %q", first)
 	}
 	for _, row := range rows {

@@ -124,48 +124,20 @@ func (e *elevation) stairTop() float64 { return float64(e.l.Stair.Risers) * mm(e
 
 // capEnds is where the cap rail begins and ends in plan, or the run where there is no cap.
 func (e *elevation) capEnds() (low, high float64) {
-	wallStart, wallEnd := true, true
 	high = mm(e.l.Length)
-	var first, last float64
 	if n := len(e.l.Posts); n > 0 {
 		a, b := e.l.Posts[0], e.l.Posts[n-1]
-		wallStart, wallEnd = len(e.bays) > 0 && e.bays[0].FromPost == 0, len(e.bays) > 0 && e.bays[len(e.bays)-1].ToPost == 0
-		first, last = mm(a.Centre), mm(b.Centre)
-		if !wallStart {
+		if !e.wallAt(true) {
 			low = mm(a.Face)
 		}
-		if !wallEnd {
+		if !e.wallAt(false) {
 			high = mm(b.Face + b.Width)
 		}
 	}
 	if e.through() || len(e.l.Cap) == 0 {
 		return low, high
 	}
-	over := -e.span(wallStart, wallEnd, first, last, high)
-	for _, c := range e.l.Cap {
-		over += mm(c.Length) * math.Cos(math.Atan(e.slope))
-	}
-	switch {
-	case wallStart && wallEnd:
-	case wallStart:
-		high = last + over
-	case wallEnd:
-		low = first - over
-	default:
-		low, high = first-over/2, last+over/2
-	}
-	return low, high
-}
-
-// span is the plan length between the centres of the end posts, or the walls.
-func (e *elevation) span(wallStart, wallEnd bool, first, last, far float64) float64 {
-	if wallStart {
-		first = 0
-	}
-	if wallEnd {
-		last = far
-	}
-	return last - first
+	return mm(e.l.CapFrom), mm(e.l.CapTo)
 }
 
 // through says whether the posts pass through the cap.

@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"newelbook/checklist/layout"
 	"newelbook/checklist/length"
@@ -107,11 +108,41 @@ func (e *elevation) surface(p layout.Post) float64 {
 	return e.ref(mm(p.Face+p.Width)) - mm(p.Stand.Downhill.Line)
 }
 
+// postTop is the outline of a post's top from its datum-side face on, in millimetres from the datum and up.
+func (e *elevation) postTop(p layout.Post) []Point {
+	near, far, t := mm(p.Face), mm(p.Face+p.Width), p.TopCut
+	base, down := e.ref(mm(p.Centre)), e.o.Run.Down()
+	switch {
+	case t == nil:
+		return []Point{{near, base + mm(p.Top)}, {far, base + mm(p.Top)}}
+	case t.Across:
+		return []Point{{near, base + mm(t.Uphill)}, {far, base + mm(t.Uphill)}}
+	case p.Stand != nil:
+		base = e.surface(p)
+	default:
+		down = p.Number > 1 // the flight goes on from the level run's last post, or back from its first
+	}
+	// From the uphill face to the downhill one.
+	at := []Point{{0, base + mm(t.Uphill)}, {mm(p.Width), base + mm(t.Downhill)}}
+	if t.Shape == layout.TopBoth {
+		line := mm(p.Width - t.Line)
+		at = []Point{at[0], {line, base + mm(t.Uphill)}, {line, base + mm(t.Foot)}, at[1]}
+	}
+	for i := range at {
+		if at[i].X += near; !down {
+			at[i].X = near + far - at[i].X
+		}
+	}
+	if !down {
+		slices.Reverse(at)
+	}
+	return at
+}
+
 // post draws a post down to what it stands on: solid where it is seen, hidden where framing, a stair or the ground stands before it.
 func (e *elevation) post(p layout.Post) {
 	near, far := mm(p.Face), mm(p.Face+p.Width)
 	ref := e.ref(mm(p.Centre))
-	topNear, topFar := ref+mm(p.Top), ref+mm(p.Top)
 	seen, foot := ref, ref+mm(p.Top-p.Cut)
 	if e.l.Stair != nil {
 		seen = e.step(mm(p.Centre))
@@ -120,16 +151,22 @@ func (e *elevation) post(p layout.Post) {
 		surface := e.surface(p)
 		foot = surface - mm(st.Below)
 		seen = math.Max(seen, foot)
-		topNear, topFar = surface+mm(p.TopCut.Uphill), surface+mm(p.TopCut.Downhill)
-		if !e.o.Run.Down() {
-			topNear, topFar = topFar, topNear
-		}
 	}
+	top := e.postTop(p)
+	topNear, topFar := top[0].Y, top[len(top)-1].Y
 	tone := Ink
 	if p.JoistClsh {
 		tone = Red
 	}
-	e.put(Outline{Points: []Point{e.at(near, seen), e.at(far, seen), e.at(far, topFar), e.at(near, topNear)}, Weight: Heavy, Fill: Paper, Tone: tone, ID: fmt.Sprintf("%s/P%d", e.l.RunID, p.Number)})
+	o := Outline{Points: []Point{e.at(near, seen), e.at(far, seen)}, Weight: Heavy, Fill: Paper, Tone: tone, ID: fmt.Sprintf("%s/P%d", e.l.RunID, p.Number)}
+	for _, at := range slices.Backward(top) {
+		o.Points = append(o.Points, e.at(at.X, at.Y))
+	}
+	e.put(o)
+	if t := p.TopCut; t != nil && t.Across && t.Downhill != t.Uphill {
+		// The edge of what falls away from the eye, or towards it.
+		e.line(near, ref+mm(t.Downhill), far, ref+mm(t.Downhill), Light, Solid, Ink)
+	}
 	if p.SharedAs != "" {
 		e.line(near, seen, far, topFar, Hairline, Solid, Faint)
 		e.line(near, topNear, far, seen, Hairline, Solid, Faint)

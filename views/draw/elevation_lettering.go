@@ -26,7 +26,11 @@ func (e *elevation) labels() {
 	size := labelType * e.size
 	post := func(p layout.Post, label string) Text {
 		half := TextWidth(label, size, true) / 2
-		t := Text{At: Point{mm(p.Centre) / e.den, e.crown(mm(p.Centre), half) - 1.8}, Body: label, Size: size, Anchor: Middle, Bold: true}
+		crown := e.crown(mm(p.Centre), half)
+		for _, at := range e.postTop(p) {
+			crown = math.Min(crown, -at.Y/e.den) // a post that also serves a higher guard
+		}
+		t := Text{At: Point{mm(p.Centre) / e.den, crown - 1.8}, Body: label, Size: size, Anchor: Middle, Bold: true}
 		if p.JoistClsh {
 			t.Tone = Red
 		}

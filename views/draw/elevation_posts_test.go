@@ -138,3 +138,55 @@ func TestElevationBoltsOnStringer(t *testing.T) {
 		}
 	}
 }
+
+// TestHeadPostDrawn: the post that a level guard and a flight share is drawn with its own top in both elevations: where both caps lie on it, square
+// as far as the line where they meet and to the rake from there. On 6 by 8 a level guard of 36 in and a raked one of 34 with caps of 1 in meet 1/6
+// in behind the downhill face of a post 2 1/2 in behind the top nosing: the tops stand at 35 and, at that face, at 34 - 1.25 + 0.75 x 2.5.
+func TestHeadPostDrawn(t *testing.T) {
+	spec := layout.DefaultSpec(length.Inches)
+	spec.LevelHeight, spec.StairHeight, spec.CapThickness, spec.PostMaxCentres = 36*length.Inch, 34*length.Inch, length.Inch, 96*length.Inch
+	for _, turn := range []int{90, 0} {
+		job := layout.Job{Units: length.Inches, Rules: "irc-2018", Spec: spec, Runs: []layout.Run{
+			{ID: "a", Label: "R1", Kind: layout.Level, Length: 72 * length.Inch, End: layout.EndStairHead},
+			{ID: "b", Label: "R2", Kind: layout.Rake, Start: layout.EndStairHead, StartAt: "R1", End: layout.EndStairFoot, FootOn: layout.OnPad, Turn: turn, Riser: 6 * length.Inch, Tread: 8 * length.Inch, Risers: 6,
+				Nosing: length.Inch, NosingFrom: 17 * length.Inch / 4}}}
+		layouts, err := layout.ComputeJob(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, want := range [][]float64{{35, 35, 34.75, 34.625}, {35, 35, 34.75, 34.625}} {
+			if i == 0 && turn == 90 {
+				want = []float64{35, 35} // seen from the side that it falls away to
+			}
+			l, run := layouts[i], job.Runs[i]
+			s := draw.Elevation(l, draw.ElevationOptions{Width: 250, Style: length.InchFraction, Run: run, Spec: spec})
+			textsApart(t, s)
+			var den float64
+			if _, err := fmt.Sscanf(s.Scale, "1:%g", &den); err != nil {
+				t.Fatal(err)
+			}
+			number := len(l.Posts)
+			if i == 1 {
+				number = 1
+			}
+			var points []draw.Point
+			for _, it := range s.Items {
+				if o, ok := it.(draw.Outline); ok && strings.HasSuffix(o.ID, fmt.Sprintf("/P%d", number)) {
+					points = o.Points
+				}
+			}
+			if len(points) != 2+len(want) {
+				t.Fatalf("turn %d, %s: drawn by %d points", turn, l.Label, len(points))
+			}
+			for n, z := range want {
+				p := points[len(points)-1-n] // from the datum side on
+				if got := (points[0].Y - p.Y) * den / 25.4; math.Abs(got-z) > 0.01 {
+					t.Errorf("turn %d, %s: place %d of the top drawn at %.3f in, want %.3f", turn, l.Label, n+1, got, z)
+				}
+			}
+			if i == 1 {
+				textsApart(t, draw.PostMarks(l, l.Posts[0], draw.DetailOptions{Width: 170, Style: length.InchFraction, Run: run, Spec: spec}))
+			}
+		}
+	}
+}

@@ -74,10 +74,17 @@ func (e *elevation) steps() {
 		if n := i + 1; n == st.RiserUneven.High || n == st.RiserUneven.Low {
 			t.Tone, t.Bold = Ink, true
 		}
+		out := 1.0
 		if e.o.Run.Down() {
-			t.At.X, t.Anchor = p.X-1, End
+			t.At.X, t.Anchor, out = p.X-1, End, -1
 		}
-		e.label(t)
+		// Further under the flight where a post goes down behind it.
+		for by := 0.0; by <= 24; by++ {
+			aside := t
+			if aside.At.X += out * by; e.clear(aside) && e.label(aside) {
+				break
+			}
+		}
 	}
 }
 

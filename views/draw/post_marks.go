@@ -83,7 +83,8 @@ func (m *postMarks) draw() {
 		to = wide + postMarksBoard*m.den
 	}
 	m.put(Line{A: m.at(from, 0), B: m.at(to, 0), Weight: Medium, Tone: Faint})
-	m.put(Line{A: m.at(0, 0), B: m.at(0, left), Weight: Heavy}, Line{A: m.at(0, left), B: m.at(wide, right), Weight: Heavy}, Line{A: m.at(wide, right), B: m.at(wide, 0), Weight: Heavy})
+	m.put(Line{A: m.at(0, 0), B: m.at(0, left), Weight: Heavy}, Line{A: m.at(wide, right), B: m.at(wide, 0), Weight: Heavy})
+	m.top(left, right, wide)
 	for _, f := range faces {
 		m.face(f, faces, stub)
 	}
@@ -98,6 +99,24 @@ func (m *postMarks) draw() {
 		m.boltWords(on.X, on.Y+wordType*1.6)
 	}
 	m.scaleBar(m.scale, m.all().x1+2, m.bottom()+6, math.Inf(1))
+}
+
+// top draws the top of the post between its faces.
+func (m *postMarks) top(left, right, wide float64) {
+	at := []Point{{0, left}, {wide, right}}
+	if t := m.p.TopCut; t.Shape == layout.TopBoth {
+		line := mm(t.Line) // from the downhill face, the left one of a flight that goes up
+		if m.o.Run.Down() {
+			line = wide - line
+		}
+		over, under := Point{line, mm(t.Uphill)}, Point{line, mm(t.Foot)}
+		if at = []Point{at[0], under, over, at[1]}; m.o.Run.Down() {
+			at[1], at[2] = over, under
+		}
+	}
+	for i := 1; i < len(at); i++ {
+		m.put(Line{A: m.at(at[i-1].X, at[i-1].Y), B: m.at(at[i].X, at[i].Y), Weight: Heavy})
+	}
 }
 
 // face draws the rails and the nosing line beside one face, a tick at each mark, and its figures.
@@ -121,8 +140,9 @@ func (m *postMarks) face(f face, both [2]face, stub float64) {
 		bold bool
 	}
 	marks := []mark{{f.marks.Line, "nosing line", false}, {f.marks.Under, "bottom rail, underside", false}, {f.marks.Top, "top rail, top", true}}
+	grid := m.l.Grid
 	switch {
-	case f.top == f.marks.Top:
+	case f.top.Round(grid) == f.marks.Top.Round(grid):
 		marks[2].name = "top rail and post, top"
 	case f.top > f.marks.Top:
 		marks = append(marks, mark{f.top, "post, top", true})

@@ -390,3 +390,25 @@ func BenchmarkHundredBays(b *testing.B) {
 		layout.Compute(in)
 	}
 }
+
+// TestHeightOnTheFigure: a guard set on its figure, or so little over it that rail and cap dry by more, says so. By the linear method (Wood
+// Handbook, from memory) from 19 to 12 % a height of 4 1/2 in of a species with 5 % tangential shrinkage loses 4 1/2 x 5 % x 7 / 30 = 0.053 in.
+func TestHeightOnTheFigure(t *testing.T) {
+	for _, tt := range []struct {
+		height length.Length
+		want   string
+	}{
+		{inch(36), "has nothing over the figure of at least 36\", and rail and cap may dry by about 0.05"},
+		{inch(36) + length.Inch/32, "has only 0.031\" over the figure"},
+		{inch(36) + length.Inch/16, ""},
+		{inch(36.5), ""},
+		{inch(35), ""}, // told otherwise
+	} {
+		run := layout.Run{Kind: layout.Level, Length: inch(72), DeckHeight: inch(40)}
+		l := computed(t, run, func(s *layout.Spec) { s.LevelHeight, s.Species = tt.height, "western-redcedar" })
+		got := told(l, "can fall below")
+		if len(got) != 0 != (tt.want != "") || tt.want != "" && !strings.Contains(got[0].Sentence, tt.want) {
+			t.Errorf("at %v: %v, want %q", tt.height, got, tt.want)
+		}
+	}
+}

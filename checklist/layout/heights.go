@@ -36,6 +36,18 @@ func (w *work) heightOf(level bool) (height length.Length, lim codes.AppliedFigu
 	return height, lim, known
 }
 
+// topShrinks is what rail and cap together lose of their height as they dry from wetMoisture to DryMoisture, by the shrinkage of the species
+// and the linear method (Wood Handbook, from memory); nothing where that is not known.
+func (w *work) topShrinks() length.Length {
+	species, ok := codes.SpeciesByKey(w.spec.Species)
+	if !ok {
+		return 0
+	}
+	high := w.spec.RailDepth() + w.spec.CapThickness
+	at := func(moisture float64) length.Length { return DrySize(high, species.Shrinkage.Tangential, moisture) }
+	return at(wetMoisture) - at(DryMoisture)
+}
+
 // heights stacks the rails and cap under the finished top.
 func (w *work) heights() {
 	level := w.run.Kind != Rake
@@ -67,6 +79,12 @@ func (w *work) heights() {
 	} else if !lim.Bound.Test(finished, lim.Value) {
 		value, figure := finished.FormatAgainst(lim.Value, w.style)
 		w.problem(w.run.Label, key, "The finished top at %s does not reach the figure of %s %s (%s).", value, lim.Bound, figure, lim.Source())
+	} else if over, shrinks := finished-lim.Value, w.topShrinks(); over <= shrinks {
+		left := "nothing over"
+		if over > 0 {
+			left = "only " + over.FormatFine(w.style) + " over"
+		}
+		w.problem(w.run.Label, key, "The finished top has %s the figure of %s %s, and rail and cap may dry by about %s: it can fall below. Leave more over.", left, lim.Bound, w.text(lim.Value), shrinks.FormatFine(w.style))
 	}
 	if clear := h.TopRailTop - h.RailVertical - h.BottomRailTop; clear <= 0 {
 		w.problem(w.run.Label, "under_rail", "The rails leave no room for infill: the top rail's underside is %s from the bottom rail's top.", w.text(clear))

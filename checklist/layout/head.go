@@ -188,7 +188,7 @@ func (h stairHead) solve(w *work) head {
 			r.levelPast = -h.rakeEdge()
 			r.levelCut = fmt.Sprintf("%s, against the raked cap's edge, %s short of the post", h.level.capCut(), w.text(h.rakeEdge()-half))
 		}
-		r.says = fmt.Sprintf("It carries the raked cap, which runs over it and %s past its uphill face. The level rail ends against the post, and the level cap is cut %s.", w.text(h.rake.spec.CapOverhang), r.levelCut)
+		r.says = fmt.Sprintf("It carries the raked cap. The level rail ends against it, and the level cap is cut %s.", r.levelCut)
 	case joint > far:
 		r.cut.Downhill, r.cut.Uphill = level.PostTop, level.PostTop
 		r.carries = []string{h.level.run.Label}
@@ -198,7 +198,7 @@ func (h stairHead) solve(w *work) head {
 			r.rakePast = -h.levelEdge()
 			r.rakeCut = fmt.Sprintf("%s, against the level cap's edge, %s short of the post", plumb, w.text(h.levelEdge()-half))
 		}
-		r.says = fmt.Sprintf("It carries the level cap. The raked rail ends against its downhill face, and the raked cap is cut %s.", r.rakeCut)
+		r.says = fmt.Sprintf("It carries the level cap. The raked rail ends against it, and the raked cap is cut %s.", r.rakeCut)
 	default:
 		r.cut = TopCut{Shape: TopBoth, Downhill: h.under(near), Uphill: level.PostTop, Line: joint - near, Foot: h.under(joint), Bevel: h.rake.slope.angle()}
 		r.carries = []string{h.level.run.Label, h.rake.run.Label}
@@ -240,7 +240,7 @@ func (w *work) meetAt(m Meeting, own *Post, h stairHead) {
 		if r.Jog < 0 {
 			higher = "raked"
 		}
-		r.Sentence += fmt.Sprintf(" The post's downhill face stands elsewhere, %s, so there is a jog of %s at that face: the %s top is the higher.", behindNosing(near), w.marked(r.Jog.Abs()), higher)
+		r.Sentence += fmt.Sprintf(" The post's downhill face stands %s, so there is a jog of %s: the %s top is the higher.", behindNosing(near), w.marked(r.Jog.Abs()), higher)
 	}
 	verb := "Cut the post's top"
 	if h.owner(own, w).run.PostsAre == PostsExisting {

@@ -76,7 +76,7 @@ func (w *work) takeNosing() {
 	default:
 		w.headBack = h.nosing()
 	}
-	w.ask("Measure how far the top nosing stands in front of the centre of %s, level: it is not given. The post stands inside the rim, so it is taken as %s. The marks of the flight go by that.", h.post, h.words(w))
+	w.ask("Measure how far the top nosing stands in front of the centre of %s, level: it is not given. The post stands inside the rim, so the marks go by %s.", h.post, h.words(w))
 }
 
 // checkNosing holds the place of the head post against the top nosing to its framing.

@@ -54,7 +54,7 @@ func (w *work) topWords(t TopCut, on string) string {
 	case TopBoth:
 		return fmt.Sprintf("square at %s as far as a line %s from its downhill face, and from there down to the rake, %.1f degrees off square: %s at the line and %s at the face, all above %s", w.marked(t.Uphill), w.marked(t.Line), t.Bevel, w.marked(t.Foot), w.marked(t.Downhill), on)
 	case TopRaked:
-		return fmt.Sprintf("to the rake, %.1f degrees off square: %s at its downhill face and %s at its uphill one, above %s", t.Bevel, w.marked(t.Downhill), w.marked(t.Uphill), on)
+		return fmt.Sprintf("to the rake, %.1f degrees off square, %s at its downhill face and %s at its uphill one, above %s", t.Bevel, w.marked(t.Downhill), w.marked(t.Uphill), on)
 	}
 	return fmt.Sprintf("square, %s above %s", w.marked(t.Uphill), on)
 }
@@ -63,12 +63,12 @@ func (w *work) topWords(t TopCut, on string) string {
 func (w *work) longTop(p *Post, t TopCut, on string) {
 	switch {
 	case p.SharedAs != "":
-		t.Says = fmt.Sprintf("Its top is cut with %s, %s.", p.SharedAs, w.topWords(t, on))
+		t.Says = "For its top see the stair head."
 	case p.Existing:
 		t.Says = fmt.Sprintf("Look how its top is cut: the layout has it %s.", w.topWords(t, on))
 	default:
 		p.Rough = p.Cut + w.postLong()
-		t.Says = fmt.Sprintf("Cut it %s long first, and its top in place %s.", w.text(p.Rough), w.topWords(t, on))
+		t.Says = fmt.Sprintf("Cut it long, its top in place %s.", w.topWords(t, on))
 	}
 	p.TopCut = &t
 }

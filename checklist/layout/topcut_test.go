@@ -21,7 +21,7 @@ func TestRakedTops(t *testing.T) {
 		says, piece           string
 	}{
 		{"under the cap", func(*layout.Spec) {}, layout.TopRaked, 34.75 + 0.9375, 34.75 + 3.5625, 38.3125,
-			`to the rake, 36.9 degrees off square: 35 11/16" at its downhill face and 38 5/16" at its uphill one, above tread 3`, `36.9 degrees off square, 38 5/16" to its long point`},
+			`to the rake, 36.9 degrees off square, 35 11/16" at its downhill face and 38 5/16" at its uphill one, above tread 3`, `36.9 degrees off square, 38 5/16" to its long point`},
 		{"through the cap", func(s *layout.Spec) { s.PostsAtCap, s.PostAbove = layout.PostsThroughCap, inch(2) }, layout.TopSquare, 38 + 3.5625, 38 + 3.5625, 41.5625,
 			`square, 41 9/16" above tread 3`, `top in place, square, at 41 9/16"`},
 		{"no cap", func(s *layout.Spec) { s.CapThickness = 0 }, layout.TopSquare, 36 + 3.5625, 36 + 3.5625, 39.5625, `square, 39 9/16" above tread 3`, `top in place, square, at 39 9/16"`},
@@ -39,7 +39,7 @@ func TestRakedTops(t *testing.T) {
 			near(t, "uphill", p.TopCut.Uphill.Inches(), c.uphill, 1e-6)
 			near(t, "cut", p.Cut.Inches(), c.cut, 1e-6)
 			near(t, "cut first to", p.Rough.Inches(), c.cut+2, 1e-6)
-			if !strings.Contains(p.TopCut.Says, c.says) || !strings.Contains(p.TopCut.Says, p.Rough.Format(length.InchFraction)) {
+			if !strings.Contains(p.TopCut.Says, c.says) {
 				t.Errorf("it says %q", p.TopCut.Says)
 			}
 			for _, piece := range l.Pieces {

@@ -18,6 +18,7 @@ type RunFramingPage struct {
 	EveryPost []string
 	Posts     []FramingPost
 	Holes     *Table
+	Drilling  []string // the holes that the fasteners want
 	Cautions  []layout.Caution
 }
 
@@ -37,7 +38,7 @@ func NewRunFraming(f Frame, rec *jobs.Record, run jobs.Run) (RunFramingPage, err
 	if err != nil {
 		return RunFramingPage{}, err
 	}
-	p := RunFramingPage{Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Summary: r.summary(), EveryPost: r.everyPost(), Holes: r.holes()}
+	p := RunFramingPage{Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Summary: r.summary(), EveryPost: r.everyPost(), Holes: r.holes(), Drilling: r.drilling(layout.Drill.Brief)}
 	p.Title, p.Heading = "Framing of "+run.Label, "Framing of "+run.Label
 	if run.PostsAre == layout.PostsExisting {
 		p.None = "These posts stand there already, and nothing is known of what holds them: open them up and look, and refer what cannot be seen."

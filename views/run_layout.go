@@ -244,6 +244,15 @@ func (r runLayout) holes() *Table {
 	return &t
 }
 
+// drilling lists the holes that the run's fasteners want, told by one of a layout.Drill's methods.
+func (r runLayout) drilling(told func(layout.Drill, length.Style) string) []string {
+	var all []string
+	for _, d := range r.l.Drilling {
+		all = append(all, told(d, r.style))
+	}
+	return all
+}
+
 // drill is where to drill for the bolts of posts on a stringer.
 func (r runLayout) drill(posts []string, rows []layout.DrillRow) *Table {
 	t := Table{Caption: "Bolts through the stringer, to their centres: " + strings.Join(posts, ", "), Heads: []Head{{Label: "Measured"}, {Label: "Upper", Number: true}, {Label: "Lower", Number: true}}}

@@ -43,6 +43,7 @@ type RunSheetPage struct {
 	EveryPost []string
 	Posts     []SheetPost
 	Holes     *Table
+	Drilling  []string // the holes that the fasteners want
 	RailCuts  string
 	Rails     []SheetRail
 	Hook      string
@@ -138,7 +139,7 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 		row.Ticks = ticks[post.Label]
 		p.Posts = append(p.Posts, row)
 	}
-	p.Holes = r.holes()
+	p.Holes, p.Drilling = r.holes(), r.drilling(layout.Drill.Brief)
 	for _, b := range r.l.Bays {
 		row := SheetRail{Label: b.Label}
 		if b.Built != nil {

@@ -82,6 +82,7 @@ type RunShowPage struct {
 	EveryPost                     []string
 	Posts                         []PostView
 	Holes                         *Table
+	Drilling                      []string // the holes that the fasteners want
 	Rails                         string
 	Bays                          []BayView
 	Stair                         []Measure
@@ -222,7 +223,7 @@ func (p *RunShowPage) posts(r runLayout) {
 		}
 		p.Posts = append(p.Posts, v)
 	}
-	p.Holes = r.holes()
+	p.Holes, p.Drilling = r.holes(), r.drilling(layout.Drill.Says)
 }
 
 // bays shows each bay, those alike together: openings and rails planned against as built, and the marks in use.

@@ -80,6 +80,7 @@ func (w *work) layOut() {
 		}
 	}
 	w.screws()
+	w.drilling()
 	w.lift()
 	w.pieces()
 	w.screens()
@@ -93,7 +94,7 @@ func newWork(in Input) *work {
 	w.spec = spec
 	w.out = Layout{
 		RunID: in.Run.ID, Label: in.Run.Label, Kind: in.Run.Kind, Grid: spec.Grid, DeckOn: cmp.Or(in.Joint.DeckOn, 1),
-		Posts: []Post{}, Bays: []Bay{}, Cap: []Piece{}, Pieces: []Piece{}, Working: []string{}, Screens: []Screen{}, Problems: []Problem{}, Cautions: []Caution{},
+		Posts: []Post{}, Bays: []Bay{}, Cap: []Piece{}, Pieces: []Piece{}, Working: []string{}, Drilling: []Drill{}, Screens: []Screen{}, Problems: []Problem{}, Cautions: []Caution{},
 	}
 	for _, f := range faults {
 		w.problem(w.run.Label, f.Field, "%s", f.Message)

@@ -36,6 +36,18 @@ func LagThread(screw length.Length) length.Length { return min(screw/2+in/2, 6*i
 // text).
 func WoodScrewPenetration(diameter length.Length) length.Length { return 6 * diameter }
 
+// screwRoot is the diameter at the bottom of a wood screw's thread: about two thirds of that outside it (Wood Handbook ch. 8, official text).
+func screwRoot(diameter length.Length) length.Length { return length.MulDiv(diameter, 2, 3) }
+
+// ScrewLead returns the lead hole for the thread of a wood screw that is pushed across its length, in wood of a specific gravity, and of what
+// part of the root it is: the root itself over 0.60, seven eighths of it otherwise (NDS 12.1.5.3, from memory, provisional).
+func ScrewLead(diameter length.Length, gravity float64) (hole length.Length, of string) {
+	if gravity > 0.60 {
+		return screwRoot(diameter), "all"
+	}
+	return length.MulDiv(screwRoot(diameter), 7, 8), "7/8"
+}
+
 // BoltHole returns the range of a bolt's hole: 1/32 to 1/16 in over its diameter (NDS, secondary text).
 func BoltHole(diameter length.Length) (least, most length.Length) {
 	return diameter + in/32, diameter + in/16

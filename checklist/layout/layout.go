@@ -39,7 +39,8 @@ type Layout struct {
 	Lift     *Lift         `json:"lift,omitempty"`
 	Pieces   []Piece       `json:"pieces"` // every piece of the run as used: built where measured, planned elsewhere
 	Working  []string      `json:"working"`
-	Screens  []Screen      `json:"screens"` // loads, screened or not; no engineer is replaced
+	Drilling []Drill       `json:"drilling"` // the holes that its fasteners want
+	Screens  []Screen      `json:"screens"`  // loads, screened or not; no engineer is replaced
 	Problems []Problem     `json:"problems"`
 	Cautions []Caution     `json:"cautions"`
 	Required GuardRequired `json:"required"`

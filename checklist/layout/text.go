@@ -118,6 +118,12 @@ func (s *sheet) run(l Layout) {
 		s.para("    ", l.Lift.Note+" "+l.Lift.Weighs(s.style))
 	}
 	s.pieces(l)
+	if len(l.Drilling) > 0 {
+		s.heading("Holes to drill")
+		for _, d := range l.Drilling {
+			s.para("    ", d.Says(s.style))
+		}
+	}
 	s.heading("Loads (a screen that replaces no engineer)")
 	for _, screen := range l.Screens {
 		s.para("    ", screen.Sentence)

@@ -215,28 +215,41 @@ func (r runLayout) everyPost() []string {
 	return first
 }
 
-// holes is the hole schedule: of the sleeves, the same for every post of a run, a line for each wall and size of hole; or of the bolts through a
+// holes is the hole schedule: of the sleeves, a line for each wall and size of hole, and for the posts that have it so where not all do; or of the bolts through a
 // stringer, a line for each way to measure them.
 func (r runLayout) holes() *Table {
 	if posts, rows := r.l.Drill(); len(rows) > 0 {
 		return r.drill(posts, rows)
 	}
 	t := Table{Caption: "Holes of each sleeve", Heads: []Head{{Label: "Wall"}, {Label: "For"}, {Label: "Hole", Number: true}, {Label: "Heights from the bottom", Number: true}}}
+	var alike [][]layout.Hole // the schedules of the run, each with its posts
+	var posts [][]string
 	for _, p := range r.l.Posts {
-		if p.Sleeve == nil {
+		if p.Sleeve == nil || len(p.Sleeve.Holes) == 0 {
 			continue
 		}
+		i := slices.IndexFunc(alike, func(have []layout.Hole) bool { return slices.Equal(have, p.Sleeve.Holes) })
+		if i < 0 {
+			i = len(alike)
+			alike, posts = append(alike, p.Sleeve.Holes), append(posts, nil)
+		}
+		posts[i] = append(posts[i], p.Label)
+	}
+	for i, holes := range alike {
 		at := map[string]int{}
-		for _, h := range p.Sleeve.Holes {
+		for _, h := range holes {
 			key := h.Wall + h.For + h.Size.String()
-			if i, seen := at[key]; seen {
-				t.Rows[i][3].Text += ", " + r.text(h.Height)
+			if row, seen := at[key]; seen {
+				t.Rows[row][3].Text += ", " + r.text(h.Height)
 				continue
 			}
 			at[key] = len(t.Rows)
-			t.Rows = append(t.Rows, []Cell{{Text: upperFirst(h.Wall)}, {Text: h.For}, {Text: r.text(h.Size)}, {Text: r.text(h.Height)}})
+			wall := Cell{Text: upperFirst(h.Wall)}
+			if len(alike) > 1 {
+				wall.Note = strings.Join(posts[i], ", ")
+			}
+			t.Rows = append(t.Rows, []Cell{wall, {Text: h.For}, {Text: r.text(h.Size)}, {Text: r.text(h.Height)}})
 		}
-		break
 	}
 	if len(t.Rows) == 0 {
 		return nil

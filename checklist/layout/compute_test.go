@@ -137,7 +137,7 @@ func TestBoltsAndHoldDown(t *testing.T) {
 }
 
 func TestSleeve(t *testing.T) {
-	run := layout.Run{Kind: layout.Removable, Length: inch(60), RemovableWhy: "a boat"}
+	run := layout.Run{Kind: layout.Removable, Length: inch(60), RemovableWhy: "a boat", Joists: layout.JoistsAlong}
 	change := func(s *layout.Spec) {
 		s.PostMount, s.SleeveMaterial, s.SleeveWall = layout.MountSleeve, layout.SleeveSteel, inch(0.25)
 		s.SleeveClearance, s.SleeveSwelling, s.PostDepth = inch(0.1875), inch(0.0625), inch(3.625)
@@ -151,7 +151,7 @@ func TestSleeve(t *testing.T) {
 	for _, h := range s.Holes {
 		wall, _, _ := strings.Cut(h.Wall, " (")
 		heights[wall] = append(heights[wall], h.Height)
-		if want := map[string]length.Length{"shank clearance": inch(0.5), "head access": inch(1)}[h.For]; h.Size != want {
+		if want := map[string]length.Length{"shank clearance": inch(0.5625), "head access": inch(1)}[h.For]; h.Size != want {
 			t.Errorf("%s hole is %v", h.For, h.Size)
 		}
 	}

@@ -137,8 +137,8 @@ type Sleeve struct {
 
 // Hole is one hole of a sleeve wall.
 type Hole struct {
-	Wall   string        `json:"wall"`
-	For    string        `json:"for"` // thread clearance or head access
+	Wall   string        `json:"wall"` // "inner", and what it stands against where a fixing holds: "outer (against the rim)"
+	For    string        `json:"for"`  // shank clearance or head access
 	Height length.Length `json:"height"`
 	Size   length.Length `json:"size"`
 }

@@ -165,7 +165,7 @@ func TestWallEnds(t *testing.T) {
 func TestSleeveOfMeasuredPost(t *testing.T) {
 	spec := layout.DefaultSpec(length.Inches)
 	spec.PostMount, spec.SleeveMaterial, spec.SleeveClearance, spec.SleeveHead = layout.MountSleeve, layout.SleeveSteel, 3*length.Inch/16, length.Inch/16
-	run := layout.Run{Label: "R1", Kind: layout.Level, Length: 60 * length.Inch, LengthOver: layout.OverCentres}
+	run := layout.Run{Label: "R1", Kind: layout.Level, Length: 60 * length.Inch, LengthOver: layout.OverCentres, Joists: layout.JoistsAlong}
 	in := layout.Input{Run: run, Spec: spec, Rules: rules(t, "irc-2021"), Unit: length.Inches, Posts: map[int]length.Length{2: 3*length.Inch + 9*length.Inch/16}}
 	l := layout.Compute(in)
 	if s := l.Posts[0].Sleeve; s.Inside != s.Planned || s.Inside != 3*length.Inch+11*length.Inch/16 {
@@ -180,7 +180,7 @@ func TestSleeveOfMeasuredPost(t *testing.T) {
 	}{
 		"head proud":      {func(s *layout.Spec) { s.SleeveHead = length.Inch / 4 }, "screw head stands 1/4\" proud"},
 		"lock in a hole":  {func(s *layout.Spec) { s.SleeveLock = s.BoltBottom + length.Inch/4 }, "move one of them"},
-		"holes that meet": {func(s *layout.Spec) { s.JoistDepth = 5*length.Inch + length.Inch/4 }, "Fixings of neighbouring sleeve walls meet"},
+		"holes that meet": {func(s *layout.Spec) { s.JoistDepth = 5*length.Inch + length.Inch/4 }, "Fixings of the sleeve walls meet"},
 		"post that swells": {func(s *layout.Spec) {
 			s.SleeveClearance, s.PostWidth, s.PostDepth, s.Species = length.Inch/64, 5*length.Inch+length.Inch/2, 5*length.Inch+length.Inch/2, "southern-pine"
 		},
@@ -286,5 +286,66 @@ func TestLongerThanStock(t *testing.T) {
 	spec.StockLengths = []length.Length{96 * length.Inch}
 	if l = layout.Compute(layout.Input{Run: run, Spec: spec, Rules: rules(t, "irc-2021"), Unit: length.Inches}); len(told(l, "No stock length")) != 0 {
 		t.Errorf("problems %v with boards of 96 in", l.Problems)
+	}
+}
+
+// TestSleeveFixings: fixings of a steel sleeve hold where there is framing, and what covers a wall that they are driven through goes in after them.
+// A sleeve of 4 3/16 in stands in runs of 60 in, with joists of 1 1/2 in at 16 in: between joists at 5 1/4 and 21 1/4 in, against the far face of one at
+// -2 27/32 in, or alongside them. Holes for shanks of 1/2 in are 9/16 in, 1/16 in over (check value E28); two pairs of one wall stand (9/16 + 1) / 2 and
+// 1/4 in apart, 1 1/16 in on the grid (plane geometry, 1/4 in common practice).
+func TestSleeveFixings(t *testing.T) {
+	const in = length.Inch
+	for _, tt := range []struct {
+		name, fields string
+		walls        []string
+		order        string
+		shift        length.Length
+	}{
+		{"between joists", `"joists": "across", "first_joist": "-10 3/4"`, []string{"outer (against the rim)", "inner", "inner (against the blocking)", "outer"}, "on the bench, through the outer wall", in + in/16},
+		{"against a joist on the datum side", `"joists": "across", "first_joist": "-2 27/32"`, []string{"outer (against the rim)", "inner", "datum side (against joist 1)", "far side"}, "before the blocking behind it goes in", in},
+		{"alongside the joists", `"joists": "along"`, []string{"outer (against the outer joist)", "inner", "datum side (against the blocking)", "far side"}, "the blocking on the far side after them", in},
+		{"joists not given", `"joists": ""`, []string{"outer (against the rim)", "inner"}, "What framing stands beside it is not known", 0},
+		{"a joist in its place", `"joists": "across", "first_joist": "1"`, []string{"outer (against the rim)", "inner"}, "What framing stands beside it is not known", 0},
+	} {
+		job, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2021", "spec": {"post_mount": "sleeve", "sleeve_material": "steel", "sleeve_wall": "1/4", "sleeve_clearance": "3/16", "sleeve_head": "1/16"},
+			"runs": [{"label": "R1", "kind": "removable", "length": 60, ` + tt.fields + `}]}`))
+		if len(faults) > 0 {
+			t.Fatalf("%s: %v", tt.name, faults)
+		}
+		layouts, err := layout.ComputeJob(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := layouts[0].Posts[0].Sleeve
+		var walls []string
+		heights := map[string][]length.Length{}
+		for _, h := range s.Holes {
+			if !slices.Contains(walls, h.Wall) {
+				walls = append(walls, h.Wall)
+			}
+			heights[h.Wall] = append(heights[h.Wall], h.Height)
+			if want := map[string]length.Length{"shank clearance": 9 * in / 16, "head access": in}[h.For]; h.Size != want {
+				t.Errorf("%s: the %s hole is %v, want %v", tt.name, h.For, h.Size, want)
+			}
+		}
+		if !slices.Equal(walls, tt.walls) {
+			t.Errorf("%s: holes in %q, want %q: %s", tt.name, walls, tt.walls, layouts[0].Posts[0].Joist)
+			continue
+		}
+		if len(walls) == 4 {
+			if got := heights[walls[2]][0] - heights[walls[0]][0]; got != tt.shift {
+				t.Errorf("%s: the pairs stand %v apart, want %v", tt.name, got, tt.shift)
+			}
+		}
+		if !strings.Contains(s.Note, tt.order) || !strings.Contains(s.Note, "It stands on a plate under the sleeve, with a drain hole in it") {
+			t.Errorf("%s: %q, want %q", tt.name, s.Note, tt.order)
+		}
+	}
+	// 12.7 mm and 1/32 to 1/16 in more is 13.49 to 14.29 mm: 14.
+	spec := layout.DefaultSpec(length.Millimetres)
+	spec.PostMount, spec.SleeveMaterial = layout.MountSleeve, layout.SleeveSteel
+	l := layout.Compute(layout.Input{Run: layout.Run{Label: "R1", Kind: layout.Level, Length: 60 * in}, Spec: spec, Rules: rules(t, "irc-2021"), Unit: length.Millimetres})
+	if got := l.Posts[0].Sleeve.Holes[0].Size; got != 14*length.Millimetre {
+		t.Errorf("a metric shank hole is %v, want 14 mm", got)
 	}
 }

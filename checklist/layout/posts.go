@@ -57,6 +57,7 @@ func (w *work) mount(p *Post) {
 		p.Joist += w.turnedWords(*p)
 		w.boltRoom(p)
 	}
+	w.sleeveHoles(p)
 	switch w.spec.PostMount {
 	case MountBolted:
 		p.Bolts = w.bolts(0)

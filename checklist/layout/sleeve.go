@@ -2,14 +2,19 @@ package layout
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"newelbook/checklist/codes"
 	"newelbook/checklist/length"
 )
 
-// holeStep is how far the holes of neighbouring sleeve walls stand apart in height, so that two screws never meet
-// (common practice, no source).
-const holeStep = 1 * in
+// holeStep is how far two pairs of fixings of a sleeve stand apart in height at least, so that they never meet; holeWood is the least that is
+// left between two holes of one wall (common practice, no source).
+const (
+	holeStep = 1 * in
+	holeWood = in / 4
+)
 
 // thickTube is the thickest wall that square steel tube for a sleeve is taken to have (common practice, no source).
 const thickTube = in / 2
@@ -25,15 +30,13 @@ func (w *work) sleeve(post int) *Sleeve {
 	s := &Sleeve{Holes: []Hole{}, Planned: w.spec.postSize() + play, Height: w.spec.JoistDepth + w.spec.Decking}
 	size, of := w.sleeveSize(post)
 	s.Inside, s.Outside = size+play, w.spec.sleeveOutside(size)
-	s.Note = fmt.Sprintf("%s %s and %s clearance and %s swelling; top flush with the decking, never proud. Measure each post, and give the sleeve a drain.",
+	s.Note = fmt.Sprintf("%s %s and %s clearance and %s swelling; top flush with the decking, never proud. Measure each post. It stands on a plate under the sleeve, with a drain hole in it; a plate inside lifts the post, and its thickness comes off the post's cut length.",
 		w.text(size), of, w.text(w.spec.SleeveClearance), w.text(w.spec.SleeveSwelling))
 	s.Note += w.postMoves(size)
 	if w.spec.SleeveMaterial != SleeveSteel {
 		return s
 	}
 	s.Note += " Mind the inside radius and the weld seam."
-	s.Holes = w.sleeveHoles()
-	w.sleeveFits(post, s)
 	return s
 }
 
@@ -72,38 +75,114 @@ func (w *work) postMoves(size length.Length) string {
 	return text
 }
 
-// sleeveHoles lists the holes of a steel sleeve. Each fixing passes the wall against the framing through a hole that clears
-// its shank, and is driven through a hole in the opposite wall that clears head and driver. Neighbouring walls are fixed at
-// differing heights. Heights are from the bottom of the sleeve.
-func (w *work) sleeveHoles() []Hole {
-	upper, lower := w.spec.JoistDepth-w.spec.BoltTop, w.spec.BoltBottom
-	var holes []Hole
-	for _, pair := range []struct {
-		framing, opposite string
-		shift             length.Length
-	}{{"outer", "inner", 0}, {"datum side", "far side", holeStep}} {
-		for _, h := range []length.Length{lower + pair.shift, upper - pair.shift} {
-			holes = append(holes,
-				Hole{Wall: pair.framing + " (against the framing)", For: "shank clearance", Height: h, Size: w.spec.BoltDiameter},
-				Hole{Wall: pair.opposite, For: "head access", Height: h, Size: w.spec.SleeveHeadHole})
-		}
-	}
-	return holes
+// fixingPair is two fixings of a steel sleeve, one over the other: the wall that they hold, against what, and the wall opposite that they are driven
+// through.
+type fixingPair struct {
+	wall, against, opposite string
+	shift                   length.Length // how much nearer the middle than the first pair they stand
 }
 
-// sleeveFits warns, once for the run, of a head left proud that would foul the post, of a hole that meets the fixing which holds the
-// post, and of holes on neighbouring walls that meet each other.
-func (w *work) sleeveFits(post int, s *Sleeve) {
-	if len(w.out.Posts) > 0 {
-		return // every sleeve of a run has the same holes
+// sleeveHoles lists the holes of the steel sleeve of a post, once it is known how that stands among the joists. Each fixing passes the wall against
+// the framing through a hole that clears its shank, and is driven through a hole in the opposite wall that clears head and driver. Heights are
+// from the bottom of the sleeve.
+func (w *work) sleeveHoles(p *Post) {
+	if p.Sleeve == nil || w.spec.SleeveMaterial != SleeveSteel {
+		return
 	}
-	if side := w.spec.SleeveClearance / 2; w.spec.SleeveHead > side {
+	pairs, order := w.sleeveFixings(p)
+	p.Sleeve.Note += order
+	upper, lower := w.spec.JoistDepth-w.spec.BoltTop, w.spec.BoltBottom
+	for _, pair := range pairs {
+		for _, h := range []length.Length{lower + pair.shift, upper - pair.shift} {
+			p.Sleeve.Holes = append(p.Sleeve.Holes,
+				Hole{Wall: pair.wall + " (against " + pair.against + ")", For: forShank, Height: h, Size: w.shankHole()},
+				Hole{Wall: pair.opposite, For: forHead, Height: h, Size: w.spec.SleeveHeadHole})
+		}
+	}
+	w.sleeveFits(p.Sleeve)
+}
+
+// What a hole of a sleeve is for.
+const (
+	forShank = "shank clearance"
+	forHead  = "head access"
+)
+
+// shankHole is the hole in a sleeve's wall that clears the shank of its fixing: the most that a bolt's may be over it, in millimetres down to the
+// half.
+func (w *work) shankHole() length.Length {
+	_, most := BoltHole(w.spec.BoltDiameter)
+	if w.in.Unit == length.Millimetres {
+		return most.RoundDown(mm / 2)
+	}
+	return most
+}
+
+// sleeveFixings says through which walls a steel sleeve is fixed: to the rim or outer joist at its outer wall, and once more where it has framing
+// at another. What covers a wall that fixings are driven through goes in after them, which the order of work says.
+func (w *work) sleeveFixings(p *Post) (pairs []fixingPair, order string) {
+	sides := [2]string{"datum side", "far side"}
+	side := func(i int, against string) fixingPair { return fixingPair{sides[i], against, sides[1-i], holeStep} }
+	blocked, edge := len(p.Blocking) > 0, "the rim"
+	if w.run.Joists == JoistsAlong {
+		edge = "the outer joist"
+	}
+	first := fixingPair{wall: "outer", against: edge, opposite: "inner"}
+	switch touched, joist := w.touchedSide(p); {
+	case p.JoistClsh || w.run.Kind == Rake:
+	case w.run.Joists == JoistsAlong && blocked && w.atCorner(p):
+		i := 0
+		if p.Number == w.lastPost {
+			i = 1
+		}
+		return []fixingPair{first, side(i, "the framing round the corner")}, " Order of work: drive its fixings before the blocking beside it goes in."
+	case w.run.Joists == JoistsAlong && blocked:
+		return []fixingPair{first, side(0, "the blocking")}, " Order of work: the blocking on the datum side, then the sleeve with its fixings, and the blocking on the far side after them."
+	case touched >= 0 && blocked:
+		return []fixingPair{first, side(touched, joist)}, " Order of work: drive its fixings before the blocking behind it goes in."
+	case touched >= 0:
+		return []fixingPair{first, side(touched, joist)}, ""
+	case blocked:
+		// Blocking stands against the inner wall and nothing beside the sleeve: it is fixed to the sleeve on the bench.
+		step := max(holeStep, (w.shankHole()+w.spec.SleeveHeadHole)/2+holeWood).RoundUp(w.spec.Grid)
+		return []fixingPair{first, {"inner", "the blocking", "outer", step}},
+			" Order of work: fix the blocking to the sleeve on the bench, through the outer wall; bore the inner wall's head access holes on through the blocking; set both in, drive the fixings into the rim through those holes, and fix the blocking to the joists."
+	}
+	return []fixingPair{first}, " What framing stands beside it is not known: one more pair of fixings goes where there is some, at other heights."
+}
+
+// touchedSide is the side of a post or sleeve that stands against a joist, 0 the datum side and 1 the far side, and which joist; -1 for neither.
+func (w *work) touchedSide(p *Post) (side int, joist string) {
+	row, across := rowOf(w.run, w.spec, w.out.Frame)
+	if !across {
+		return -1, ""
+	}
+	near, far := p.Footprint()
+	i := row.before(p.Centre)
+	if j, ok := row.at(i); ok && Touches(near-j.Far, w.spec.Grid) {
+		return 0, j.Name()
+	}
+	if j, ok := row.at(i + 1); ok && Touches(j.Near-far, w.spec.Grid) {
+		return 1, j.Name()
+	}
+	return -1, ""
+}
+
+// told says whether the run has a problem of a field already.
+func (w *work) told(field string) bool {
+	return slices.ContainsFunc(w.out.Problems, func(p Problem) bool { return p.Field == field })
+}
+
+// sleeveFits warns, each once for the run, of a head left proud that would foul the post, of a hole that meets the fixing which holds the
+// post, and of holes that meet each other.
+func (w *work) sleeveFits(s *Sleeve) {
+	if side := w.spec.SleeveClearance / 2; w.spec.SleeveHead > side && !w.told("sleeve_head") {
 		w.problem(w.run.Label, "sleeve_head", "A screw head stands %s proud inside the sleeve, and the post has %s on that side: let the heads in, relieve the post there, or give the sleeve more clearance.", w.text(w.spec.SleeveHead), w.text(side))
 	}
-	if w.spec.SleeveWall > thickTube {
+	if w.spec.SleeveWall > thickTube && !w.told("sleeve_wall") {
 		w.problem(w.run.Label, "sleeve_wall", "The wall of a steel sleeve is entered as %s, as of wood: enter that of the tube, or its outside is wrong on every sheet.", w.text(w.spec.SleeveWall))
 	}
-	if lock := w.spec.SleeveLock; lock > 0 {
+	if lock := w.spec.SleeveLock; lock > 0 && !w.told("sleeve_lock") {
 		for _, h := range s.Holes {
 			if d := (h.Height - lock).Abs(); d < (h.Size+w.spec.BoltDiameter)/2 {
 				w.problem(w.run.Label, "sleeve_lock", "The fixing that holds the post, %s up, meets the hole for %s in the %s wall, %s up: move one of them.", w.text(lock), h.For, h.Wall, w.text(h.Height))
@@ -111,14 +190,31 @@ func (w *work) sleeveFits(post int, s *Sleeve) {
 			}
 		}
 	}
-	if h := s.Holes; len(h) == 8 {
-		// Fixings through neighbouring walls cross inside the tube: their heights differ by the shift, or meet where the framing is shallow.
-		for _, a := range h[:4] {
-			for _, b := range h[4:] {
-				if a.For == b.For && (a.Height-b.Height).Abs() < w.spec.BoltDiameter {
-					w.problem(w.run.Label, "bolt_bottom", "Fixings of neighbouring sleeve walls meet %s up: the framing is too shallow for four, leave one pair out or set the bolts further apart.", w.text(a.Height))
-					return
-				}
+	w.holesMeet(s)
+}
+
+// holesMeet warns of fixings of one height through neighbouring walls, which cross inside the tube, and of holes of one wall that run into each
+// other: in shallow framing the pairs meet.
+func (w *work) holesMeet(s *Sleeve) {
+	if w.told("bolt_bottom") {
+		return
+	}
+	wall := func(h Hole) string {
+		name, _, _ := strings.Cut(h.Wall, " (")
+		return name
+	}
+	for i, a := range s.Holes {
+		for _, b := range s.Holes[i+1:] {
+			least := length.Length(0)
+			switch {
+			case wall(a) == wall(b):
+				least = (a.Size + b.Size) / 2
+			case a.For == forShank && b.For == forShank:
+				least = w.spec.BoltDiameter
+			}
+			if (a.Height - b.Height).Abs() < least {
+				w.problem(w.run.Label, "bolt_bottom", "Fixings of the sleeve walls meet %s up: the framing is too shallow for four, leave one pair out or set the bolts further apart.", w.text(a.Height))
+				return
 			}
 		}
 	}

@@ -159,7 +159,11 @@ func boltsLong(c *collector, p layout.Post) string {
 	if len(p.Bolts) == 0 || p.Bolts[0].Length == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" at least %s long", c.text(p.Bolts[0].Length))
+	text := fmt.Sprintf(" at least %s long, through %s", c.text(p.Bolts[0].Length), p.Through(p.Bolts[0], c.Style))
+	if len(p.Corner) > 0 && p.Corner[0].Length != p.Bolts[0].Length {
+		text += fmt.Sprintf(", those of the second pair %s, through %s", c.text(p.Corner[0].Length), p.Through(p.Corner[0], c.Style))
+	}
+	return text
 }
 
 // existingPost is what a post owes that stood there before this guard: nothing is known of it until it is seen.

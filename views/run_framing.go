@@ -38,7 +38,7 @@ func NewRunFraming(f Frame, rec *jobs.Record, run jobs.Run) (RunFramingPage, err
 	if err != nil {
 		return RunFramingPage{}, err
 	}
-	p := RunFramingPage{Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Summary: r.summary(), EveryPost: r.everyPost(), Holes: r.holes(), Drilling: r.drilling(layout.Drill.Brief)}
+	p := RunFramingPage{Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Summary: r.summary(), EveryPost: r.everyPost(), Holes: r.holes(), Drilling: r.drilling(layout.Drill.Says)}
 	p.Title, p.Heading = "Framing of "+run.Label, "Framing of "+run.Label
 	if run.PostsAre == layout.PostsExisting {
 		p.None = "These posts stand there already, and nothing is known of what holds them: open them up and look, and refer what cannot be seen."
@@ -48,9 +48,7 @@ func NewRunFraming(f Frame, rec *jobs.Record, run jobs.Run) (RunFramingPage, err
 	}
 	for _, post := range r.l.Posts {
 		row := FramingPost{ID: fmt.Sprintf("p%d", post.Number), Label: post.Label, Same: post.SharedAs, Says: r.holds(post)}
-		if p.EveryPost == nil {
-			row.Says = append(row.Says, r.fixing(post)...)
-		}
+		row.Says = append(row.Says, r.ownFixing(post, p.EveryPost)...)
 		if post.SharedAs == "" {
 			o := draw.DetailOptions{Width: detailWidth, Style: r.style, Run: r.run.Run, Spec: r.spec}
 			if row.Drawing.Sheet = draw.Detail(r.l, post, o); r.l.Stair != nil {

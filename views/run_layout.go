@@ -188,7 +188,8 @@ func (r runLayout) fixing(p layout.Post) []string {
 		bolts = append(bolts, r.l.BoltPlace(p, b, r.style))
 	}
 	if len(bolts) > 0 {
-		says = append(says, fmt.Sprintf("Through-bolts of %s, at least %s long: %s.", r.text(r.spec.BoltDiameter), r.text(p.Bolts[0].Length), strings.Join(bolts, ", ")))
+		says = append(says, fmt.Sprintf("Through-bolts of %s: %s.", r.text(r.spec.BoltDiameter), strings.Join(bolts, ", ")),
+			fmt.Sprintf("Bolts %s or longer, through %s.", r.text(p.Bolts[0].Length), p.Through(p.Bolts[0], r.style)))
 	}
 	if p.HoldDown != "" {
 		says = append(says, p.HoldDown)
@@ -199,20 +200,25 @@ func (r runLayout) fixing(p layout.Post) []string {
 	return says
 }
 
-// everyPost is the fixing that all the run's own posts have alike, empty where they differ.
+// everyPost is what of their fixing all the run's own posts have alike.
 func (r runLayout) everyPost() []string {
-	var first []string
+	var alike []string
 	known := false
 	for _, p := range r.l.Posts {
-		switch {
+		switch fixing := r.fixing(p); {
 		case p.SharedAs != "":
 		case !known:
-			first, known = r.fixing(p), true
-		case !slices.Equal(r.fixing(p), first):
-			return nil
+			alike, known = fixing, true
+		default:
+			alike = slices.DeleteFunc(alike, func(says string) bool { return !slices.Contains(fixing, says) })
 		}
 	}
-	return first
+	return alike
+}
+
+// ownFixing is what of a post's fixing is not told for every post.
+func (r runLayout) ownFixing(p layout.Post, every []string) []string {
+	return slices.DeleteFunc(r.fixing(p), func(says string) bool { return slices.Contains(every, says) })
 }
 
 // holes is the hole schedule: of the sleeves, a line for each wall and size of hole, and for the posts that have it so where not all do; or of the bolts through a
@@ -232,6 +238,9 @@ func (r runLayout) holes() *Table {
 		if i < 0 {
 			i = len(alike)
 			alike, posts = append(alike, p.Sleeve.Holes), append(posts, nil)
+			if order := p.Sleeve.Order; order != "" && !strings.Contains(t.Caption, order) {
+				t.Caption += ". " + strings.TrimSuffix(order, ".")
+			}
 		}
 		posts[i] = append(posts[i], p.Label)
 	}

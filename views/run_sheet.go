@@ -133,9 +133,7 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 		if post.Rough > 0 {
 			row.Rough = r.figure(post.Rough)
 		}
-		if p.EveryPost == nil {
-			row.Holds = join(row.Holds, strings.Join(r.fixing(post), " "))
-		}
+		row.Holds = join(row.Holds, strings.Join(r.ownFixing(post, p.EveryPost), " "))
 		row.Ticks = ticks[post.Label]
 		p.Posts = append(p.Posts, row)
 	}

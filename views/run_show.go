@@ -218,9 +218,7 @@ func (p *RunShowPage) posts(r runLayout) {
 		if post.SharedAs != "" || post.Existing {
 			v.Figures = v.Figures[:3]
 		}
-		if p.EveryPost == nil {
-			v.Says = append(v.Says, r.fixing(post)...)
-		}
+		v.Says = append(v.Says, r.ownFixing(post, p.EveryPost)...)
 		p.Posts = append(p.Posts, v)
 	}
 	p.Holes, p.Drilling = r.holes(), r.drilling(layout.Drill.Says)

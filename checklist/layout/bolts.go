@@ -2,21 +2,42 @@ package layout
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"newelbook/checklist/codes"
 	"newelbook/checklist/length"
 )
 
 // bolts places the two through-bolts of a bolted post in the depth of the framing, with the length that they must have. inward is how
-// much nearer the middle than the job's they stand: a second pair in a corner.
-func (w *work) bolts(inward length.Length) []Bolt {
-	depth, long := w.spec.JoistDepth, w.boltLength(w.spec.JoistWidth)
+// much nearer the middle than the job's they stand: a second pair in a corner. blocking is how much of it they go through behind the post.
+func (w *work) bolts(inward, blocking length.Length) []Bolt {
+	depth, long := w.spec.JoistDepth, w.boltLength(w.spec.JoistWidth+blocking)
 	top, bottom := w.spec.BoltTop+inward, w.spec.BoltBottom+inward
 	return []Bolt{
-		{Name: "upper", FromTop: top, FromBottom: depth - top, Length: long},
-		{Name: "lower", FromTop: depth - bottom, FromBottom: bottom, Length: long},
+		{Name: "upper", FromTop: top, FromBottom: depth - top, Length: long, Blocking: blocking},
+		{Name: "lower", FromTop: depth - bottom, FromBottom: bottom, Length: long, Blocking: blocking},
 	}
 }
+
+// behind is how much blocking stands tight behind a post where its bolts come out, on its centre line: they go through it, since there is no room
+// for nut and washer between. Blocking beside a post lets them pass.
+func (w *work) behind(p *Post) length.Length {
+	for i, s := range p.Blocked {
+		if p.Centre < s.From || p.Centre > s.To {
+			continue
+		}
+		if len(p.Blocking) > 1 {
+			return length.Length(p.Blocking[i].Count) * w.spec.JoistWidth
+		}
+		return length.Length(p.Blocking[0].Count/len(p.Blocked)) * w.spec.JoistWidth
+	}
+	return 0
+}
+
+// besidePieces is how many pieces of blocking a post has where its run stands alongside the joists. They run inward beside it, and its bolts pass
+// them; in a corner both stand on the side away from it, so that the second pair of bolts goes through them.
+const besidePieces = 2
 
 // cornerShift is how far the bolts through the second edge of a corner stand from those through the first, centre to centre: bolts
 // at one height would meet in the middle of the post. One and a half diameters leave half of one between the holes (common practice, no
@@ -30,9 +51,17 @@ func (w *work) cornerBolts(p *Post) {
 	j := w.in.Joint
 	switch {
 	case p.SharedAs != "" && p.Number == 1 && j.StartSquare && w.startBack() == 0:
-		p.Bolts = w.bolts(w.cornerShift())
+		blocking := w.behind(p)
+		if j.Beside == JoistsAlong {
+			blocking = besidePieces * w.spec.JoistWidth
+		}
+		p.Bolts = w.bolts(w.cornerShift(), blocking)
 	case p.Number == w.lastPost && j.EndSquare && j.EndRun != "" && !j.EndDoubled:
-		p.Corner = w.bolts(w.cornerShift())
+		blocking := length.Length(0)
+		if w.run.Joists == JoistsAlong && len(p.Blocking) > 0 {
+			blocking = besidePieces * w.spec.JoistWidth
+		}
+		p.Corner = w.bolts(w.cornerShift(), blocking)
 		if p.Corner[0].FromTop >= p.Corner[1].FromTop {
 			p.Corner = nil
 			w.problem(p.Label, "bolt_top", "There is no room in framing of %s for a second pair of bolts through this corner's post: ask an engineer how it is held against a push on %s.", w.text(w.spec.JoistDepth), j.EndRun)
@@ -42,14 +71,14 @@ func (w *work) cornerBolts(p *Post) {
 	}
 }
 
-// boltLength is what a through-bolt must reach: the post, the rim, outer joist or stringer behind it, and two washers, a nut and some thread,
+// boltLength is what a through-bolt must reach: the post, the rest of the wood that it goes through, and two washers, a nut and some thread,
 // for which two diameters are allowed, up to the next length that bolts are sold in (common practice, no source).
-func (w *work) boltLength(behind length.Length) length.Length {
+func (w *work) boltLength(wood length.Length) length.Length {
 	step := length.Inch / 2
 	if w.in.Unit == length.Millimetres {
 		step = 10 * mm
 	}
-	return (w.spec.PostDepth + behind + 2*w.spec.BoltDiameter).RoundUp(step)
+	return (w.spec.PostDepth + wood + 2*w.spec.BoltDiameter).RoundUp(step)
 }
 
 // boltRoom says whether something stands in the way of a post's bolts: the end of a joist with its hanger, or an obstruction that
@@ -89,6 +118,7 @@ func (w *work) boltsFit() {
 	for _, p := range w.out.Posts {
 		if p.SharedAs == "" && len(p.Bolts) > 0 && !p.Stringer() {
 			w.checkBolts(p.Bolts)
+			w.boltLengths()
 			break
 		}
 	}
@@ -102,11 +132,44 @@ func (w *work) checkBolts(bolts []Bolt) {
 	if spacing := bolts[1].FromTop - bolts[0].FromTop; spacing <= 0 {
 		w.problem(w.run.Label, "bolt_top", "The upper bolt is not above the lower one: look at both distances and the joist depth.")
 	} else {
-		w.say("Bolts: %s below the top and %s above the underside of %s framing stand %s apart; %s long, through post, rim and two diameters of washers and nut.",
-			w.text(w.spec.BoltTop), w.text(w.spec.BoltBottom), w.text(w.spec.JoistDepth), w.text(spacing), w.text(bolts[0].Length))
+		w.say("Bolts: %s below the top and %s above the underside of %s framing stand %s apart.",
+			w.text(w.spec.BoltTop), w.text(w.spec.BoltBottom), w.text(w.spec.JoistDepth), w.text(spacing))
 	}
 	for _, b := range bolts {
 		w.boltEdge(b.Name, min(b.FromTop, b.FromBottom), "framing", "bolt_top")
+	}
+}
+
+// boltLengths says how long the bolts of the run must be, each length once with the posts that have it.
+func (w *work) boltLengths() {
+	type kind struct {
+		through string
+		long    length.Length
+	}
+	var order []kind
+	posts := map[kind][]string{}
+	for _, p := range w.out.Posts {
+		if p.SharedAs != "" || p.Stringer() {
+			continue
+		}
+		for _, pair := range [][]Bolt{p.Bolts, p.Corner} {
+			if len(pair) == 0 {
+				continue
+			}
+			k := kind{p.Through(pair[0], w.style), pair[0].Length}
+			if posts[k] == nil {
+				order = append(order, k)
+			}
+			if !slices.Contains(posts[k], p.Label) {
+				posts[k] = append(posts[k], p.Label)
+			}
+		}
+	}
+	for _, k := range order {
+		w.say("Bolts at %s: through %s and two diameters of washers and nut, %s long.", strings.Join(posts[k], ", "), k.through, w.text(k.long))
+	}
+	if w.holdDown() != "" {
+		w.say("Hold-down: it sits on the upper bolt behind all that this goes through, fixed to a joist or to joist stock that runs inward beside it, as its maker says (%s).", practice)
 	}
 }
 

@@ -33,16 +33,16 @@ func TestDrilling(t *testing.T) {
 		least, most length.Length
 		says        string
 	}{
-		{"bolts", length.Inches, nil, "Holes for bolts", 17 * in / 32, 9 * in / 16, `Holes for bolts, 1/2": 17/32" to 9/16" (1/32 to 1/16 in over the bolt, NDS 12.1.3.2, secondary text).`},
-		{"bolts, metric", length.Millimetres, nil, "Holes for bolts", 135 * mm / 10, 142 * mm / 10, "13.5 mm to 14.2 mm"},
-		{"lead hole", length.Inches, nil, "Lead holes", 7 * in / 64, 7 * in / 64, `Lead holes for screws of rails and cap, 3/16": 7/64" (7/8 of the root in Western redcedar, NDS 12.1.5.3, memory;`},
-		{"lead hole in oak", length.Inches, func(s *layout.Spec) { s.Species = "white-oak" }, "Lead holes", in / 8, in / 8, "all of the root in White oak"},
-		{"clearance", length.Inches, nil, "Holes through the cap", 3 * in / 16, 3 * in / 16, "so that it draws the cap down, common practice, no source"},
+		{"bolts", length.Inches, nil, "bolts", 17 * in / 32, 9 * in / 16, `Bolts, 1/2": 17/32" to 9/16" (1/32 to 1/16 in over the bolt, NDS 12.1.3.2, secondary text).`},
+		{"bolts, metric", length.Millimetres, nil, "bolts", 135 * mm / 10, 142 * mm / 10, "13.5 mm to 14.2 mm"},
+		{"lead hole", length.Inches, nil, "lead holes", 7 * in / 64, 7 * in / 64, `Lead holes for screws, 3/16": 7/64" (7/8 of the root in Western redcedar, the root two thirds of the diameter (Wood Handbook ch. 8, official text), NDS 12.1.5.3, memory).`},
+		{"lead hole in oak", length.Inches, func(s *layout.Spec) { s.Species = "white-oak" }, "lead holes", in / 8, in / 8, "all of the root in White oak"},
+		{"clearance", length.Inches, nil, "screws through the cap", 3 * in / 16, 3 * in / 16, "so that it draws the cap down, common practice, no source"},
 		{"lags", length.Inches, func(s *layout.Spec) {
 			s.PostMount, s.SleeveMaterial, s.SleeveWall = layout.MountSleeve, layout.SleeveSteel, in/4
-		}, "Holes in the framing for lag", 5 * in / 16, 11 * in / 32,
+		}, "lag screws", 5 * in / 16, 11 * in / 32,
 			`For the shank first 1/2", as deep as that is without thread (NDS 12.1.4.2, secondary text). A lag of 4" has at least 2 1/2" of thread, one of 6" 3 1/2" (ASME B18.2.1, secondary text). An inch of thread is worth 291 lb of pull in Spruce-pine-fir, 437 in Southern pine`},
-		{"cables", length.Inches, func(s *layout.Spec) { s.InfillKind = layout.FillCables }, "Holes for cables", in / 4, in / 4, "1/16 in over the cable, common practice, no source"},
+		{"cables", length.Inches, func(s *layout.Spec) { s.InfillKind = layout.FillCables }, "cables", in / 4, in / 4, "1/16 in over the cable, common practice, no source"},
 	} {
 		spec := layout.DefaultSpec(tt.unit)
 		if tt.change != nil {
@@ -65,7 +65,7 @@ func TestDrilling(t *testing.T) {
 	run := layout.DefaultRun(layout.Level, length.Inches)
 	run.Label, run.Length = "R1", 72*in
 	l := layout.Compute(layout.Input{Run: run, Spec: spec, Rules: rules(t, "irc-2021"), Unit: length.Inches})
-	for _, name := range []string{"Holes for bolts", "Holes through the cap", "Holes in the framing", "Holes for cables"} {
+	for _, name := range []string{"bolts", "screws through the cap", "lag screws", "cables"} {
 		if _, ok := drillOf(l, name); ok {
 			t.Errorf("a run in wood sleeves with no cap is given %s", name)
 		}

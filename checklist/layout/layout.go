@@ -123,6 +123,19 @@ type Bolt struct {
 	FromTop    length.Length `json:"from_top"`
 	FromBottom length.Length `json:"from_bottom"`
 	Length     length.Length `json:"length"` // of the bolt, at least
+	// Blocking is how much of that it goes through, beside the post and what it is fixed to: of blocking drawn tight against the post.
+	Blocking length.Length `json:"blocking,omitempty"`
+}
+
+// Through names what a bolt of the post goes through, from its head in.
+func (p Post) Through(b Bolt, style length.Style) string {
+	switch {
+	case p.Stringer():
+		return "stringer and post"
+	case b.Blocking > 0:
+		return "rim, post and " + b.Blocking.Format(style) + " of blocking"
+	}
+	return "rim and post"
 }
 
 // Sleeve is the socket of one post.
@@ -133,6 +146,7 @@ type Sleeve struct {
 	Height  length.Length `json:"height"`
 	Holes   []Hole        `json:"holes"`
 	Note    string        `json:"note"`
+	Order   string        `json:"order"` // in which order it is fixed, one sentence; empty where that is free
 }
 
 // Hole is one hole of a sleeve wall.

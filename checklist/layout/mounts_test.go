@@ -303,7 +303,7 @@ func TestSleeveFixings(t *testing.T) {
 	}{
 		{"between joists", `"joists": "across", "first_joist": "-10 3/4"`, []string{"outer (against the rim)", "inner", "inner (against the blocking)", "outer"}, "on the bench, through the outer wall", in + in/16},
 		{"against a joist on the datum side", `"joists": "across", "first_joist": "-2 27/32"`, []string{"outer (against the rim)", "inner", "datum side (against joist 1)", "far side"}, "before the blocking behind it goes in", in},
-		{"alongside the joists", `"joists": "along"`, []string{"outer (against the outer joist)", "inner", "datum side (against the blocking)", "far side"}, "the blocking on the far side after them", in},
+		{"alongside the joists", `"joists": "along"`, []string{"outer (against the outer joist)", "inner", "datum side (against the blocking)", "far side"}, "sleeve with its fixings, blocking on the far side", in},
 		{"joists not given", `"joists": ""`, []string{"outer (against the rim)", "inner"}, "What framing stands beside it is not known", 0},
 		{"a joist in its place", `"joists": "across", "first_joist": "1"`, []string{"outer (against the rim)", "inner"}, "What framing stands beside it is not known", 0},
 	} {
@@ -337,8 +337,8 @@ func TestSleeveFixings(t *testing.T) {
 				t.Errorf("%s: the pairs stand %v apart, want %v", tt.name, got, tt.shift)
 			}
 		}
-		if !strings.Contains(s.Note, tt.order) || !strings.Contains(s.Note, "It stands on a plate under the sleeve, with a drain hole in it") {
-			t.Errorf("%s: %q, want %q", tt.name, s.Note, tt.order)
+		if !strings.Contains(s.Order, tt.order) || !strings.Contains(s.Note, "The post stands on a plate under the sleeve, with a drain") {
+			t.Errorf("%s: %q and %q, want %q", tt.name, s.Note, s.Order, tt.order)
 		}
 	}
 	// 12.7 mm and 1/32 to 1/16 in more is 13.49 to 14.29 mm: 14.
@@ -347,5 +347,67 @@ func TestSleeveFixings(t *testing.T) {
 	l := layout.Compute(layout.Input{Run: layout.Run{Label: "R1", Kind: layout.Level, Length: 60 * in}, Spec: spec, Rules: rules(t, "irc-2021"), Unit: length.Millimetres})
 	if got := l.Posts[0].Sleeve.Holes[0].Size; got != 14*length.Millimetre {
 		t.Errorf("a metric shank hole is %v, want 14 mm", got)
+	}
+}
+
+// TestBoltsThroughBlocking: two pieces of 1 1/2 in tight behind a post between joists leave no room for nut and washer, so that half-inch bolts go
+// through rim, post and 3 in of blocking, 8 in, and are 9 in long; through one piece beside a joist that the post clashes with, 7 1/2 in. Blocking beside
+// the post of a run alongside the joists lets them pass: 6 in. 38 mm joists, posts of 89 and M12: 227 mm, and so 230. Text, order and check say it alike.
+func TestBoltsThroughBlocking(t *testing.T) {
+	for _, tt := range []struct {
+		name, units, fields string
+		blocking, long      length.Length
+		through             string
+	}{
+		{"between joists", "in", `"joists": "across", "first_joist": "-8"`, 3 * length.Inch, 9 * length.Inch, `rim, post and 3" of blocking`},
+		{"one piece beside a joist", "in", `"joists": "across", "first_joist": "-1"`, 3 * length.Inch / 2, 7*length.Inch + length.Inch/2, `rim, post and 1 1/2" of blocking`},
+		{"alongside", "in", `"joists": "along"`, 0, 6 * length.Inch, "rim and post"},
+		{"joists not given", "in", `"joists": ""`, 0, 6 * length.Inch, "rim and post"},
+		{"between joists, metric", "mm", `"joists": "across", "first_joist": "-200"`, 76 * length.Millimetre, 230 * length.Millimetre, "rim, post and 76 mm of blocking"},
+	} {
+		job, faults := layout.ReadJob(strings.NewReader(`{"units": "` + tt.units + `", "rules": "irc-2021", "spec": {"bolt_diameter": "12 mm"}, "runs": [{"label": "R1", "length": "60 in", ` + tt.fields + `}]}`))
+		if tt.units == "in" {
+			job.Spec.BoltDiameter = length.Inch / 2
+		}
+		if len(faults) > 0 {
+			t.Fatalf("%s: %v", tt.name, faults)
+		}
+		layouts, err := layout.ComputeJob(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := layouts[0].Posts[0]
+		for _, b := range p.Bolts {
+			if b.Blocking != tt.blocking || b.Length != tt.long || p.Through(b, job.Units.Style()) != tt.through {
+				t.Errorf("%s: %s bolt of %v through %s, want %v through %s: %s", tt.name, b.Name, b.Length, p.Through(b, job.Units.Style()), tt.long, tt.through, p.Joist)
+			}
+		}
+		want := "through " + tt.through + " and two diameters of washers and nut, " + tt.long.Format(job.Units.Style()) + " long."
+		if !slices.ContainsFunc(layouts[0].Working, func(line string) bool {
+			return strings.HasPrefix(line, "Bolts at R1-P1") && strings.HasSuffix(line, want)
+		}) {
+			t.Errorf("%s: the working does not say %q: %q", tt.name, want, layouts[0].Working)
+		}
+	}
+}
+
+// TestCornerBoltsThroughBlocking: the post in a corner of a run alongside the joists has both pieces of its blocking beside it, away from the corner:
+// its first pair of bolts passes them, the second goes through 3 in of them. The run beyond the corner says the same of the pair that they share.
+func TestCornerBoltsThroughBlocking(t *testing.T) {
+	job, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2021", "spec": {"joist_depth": "11 1/4"}, "runs": [
+		{"label": "R1", "start": "wall", "end": "corner", "length": 72, "joists": "along"}, {"label": "R2", "start": "corner", "start_at": "R1", "turn": 90, "length": 72, "joists": "across", "first_joist": 10}]}`))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	layouts, err := layout.ComputeJob(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := layouts[0].Posts[len(layouts[0].Posts)-1]
+	if len(p.Corner) != 2 || p.Bolts[0].Length != 6*length.Inch || p.Corner[0].Length != 9*length.Inch {
+		t.Errorf("%s: bolts %v, second pair %v, want 6 in and 9 in", p.Label, p.Bolts, p.Corner)
+	}
+	if q := layouts[1].Posts[0]; q.SharedAs != p.Label || q.Bolts[0].Length != 9*length.Inch {
+		t.Errorf("%s as %s: bolts %v, want 9 in", p.Label, q.Label, q.Bolts)
 	}
 }

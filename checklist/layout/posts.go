@@ -60,7 +60,7 @@ func (w *work) mount(p *Post) {
 	w.sleeveHoles(p)
 	switch w.spec.PostMount {
 	case MountBolted:
-		p.Bolts = w.bolts(0)
+		p.Bolts = w.bolts(0, w.behind(p))
 		w.cornerBolts(p)
 		p.HoldDown = w.holdDown()
 	case MountBase:
@@ -111,7 +111,7 @@ func (w *work) alongJoists(p *Post) {
 			p.Joist = "Its sleeve s" + strings.TrimPrefix(p.Joist, "S")
 		}
 	}
-	p.Blocking = w.blocking(p, bay, 2, where)
+	p.Blocking = w.blocking(p, bay, besidePieces, where)
 }
 
 // atCorner says whether a post stands alone in a square corner of the deck.

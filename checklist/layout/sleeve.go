@@ -30,7 +30,7 @@ func (w *work) sleeve(post int) *Sleeve {
 	s := &Sleeve{Holes: []Hole{}, Planned: w.spec.postSize() + play, Height: w.spec.JoistDepth + w.spec.Decking}
 	size, of := w.sleeveSize(post)
 	s.Inside, s.Outside = size+play, w.spec.sleeveOutside(size)
-	s.Note = fmt.Sprintf("%s %s and %s clearance and %s swelling; top flush with the decking, never proud. Measure each post. It stands on a plate under the sleeve, with a drain hole in it; a plate inside lifts the post, and its thickness comes off the post's cut length.",
+	s.Note = fmt.Sprintf("%s %s and %s clearance and %s swelling; top flush with the decking, never proud. Measure each post. The post stands on a plate under the sleeve, with a drain; the thickness of a plate inside comes off the post.",
 		w.text(size), of, w.text(w.spec.SleeveClearance), w.text(w.spec.SleeveSwelling))
 	s.Note += w.postMoves(size)
 	if w.spec.SleeveMaterial != SleeveSteel {
@@ -90,7 +90,7 @@ func (w *work) sleeveHoles(p *Post) {
 		return
 	}
 	pairs, order := w.sleeveFixings(p)
-	p.Sleeve.Note += order
+	p.Sleeve.Order = order
 	upper, lower := w.spec.JoistDepth-w.spec.BoltTop, w.spec.BoltBottom
 	for _, pair := range pairs {
 		for _, h := range []length.Length{lower + pair.shift, upper - pair.shift} {
@@ -135,20 +135,20 @@ func (w *work) sleeveFixings(p *Post) (pairs []fixingPair, order string) {
 		if p.Number == w.lastPost {
 			i = 1
 		}
-		return []fixingPair{first, side(i, "the framing round the corner")}, " Order of work: drive its fixings before the blocking beside it goes in."
+		return []fixingPair{first, side(i, "the framing round the corner")}, "Drive its fixings before the blocking beside it goes in."
 	case w.run.Joists == JoistsAlong && blocked:
-		return []fixingPair{first, side(0, "the blocking")}, " Order of work: the blocking on the datum side, then the sleeve with its fixings, and the blocking on the far side after them."
+		return []fixingPair{first, side(0, "the blocking")}, "In this order: blocking on the datum side, sleeve with its fixings, blocking on the far side."
 	case touched >= 0 && blocked:
-		return []fixingPair{first, side(touched, joist)}, " Order of work: drive its fixings before the blocking behind it goes in."
+		return []fixingPair{first, side(touched, joist)}, "Drive its fixings before the blocking behind it goes in."
 	case touched >= 0:
 		return []fixingPair{first, side(touched, joist)}, ""
 	case blocked:
 		// Blocking stands against the inner wall and nothing beside the sleeve: it is fixed to the sleeve on the bench.
 		step := max(holeStep, (w.shankHole()+w.spec.SleeveHeadHole)/2+holeWood).RoundUp(w.spec.Grid)
 		return []fixingPair{first, {"inner", "the blocking", "outer", step}},
-			" Order of work: fix the blocking to the sleeve on the bench, through the outer wall; bore the inner wall's head access holes on through the blocking; set both in, drive the fixings into the rim through those holes, and fix the blocking to the joists."
+			"Fix the blocking to the sleeve on the bench, through the outer wall, and bore the inner wall's head access holes on through it; then set both in, drive the fixings into the rim and fix the blocking to the joists."
 	}
-	return []fixingPair{first}, " What framing stands beside it is not known: one more pair of fixings goes where there is some, at other heights."
+	return []fixingPair{first}, "What framing stands beside it is not known: a second pair of fixings goes where there is some, at other heights."
 }
 
 // touchedSide is the side of a post or sleeve that stands against a joist, 0 the datum side and 1 the far side, and which joist; -1 for neither.

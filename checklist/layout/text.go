@@ -274,7 +274,7 @@ func (s *sheet) fixing(l Layout, p Post) []string {
 		lines = append(lines, p.HoldDown)
 	}
 	if p.Sleeve != nil {
-		lines = append(lines, fmt.Sprintf("Sleeve: inside %s, outside %s, height %s. %s", s.text(p.Sleeve.Inside), s.text(p.Sleeve.Outside), s.text(p.Sleeve.Height), p.Sleeve.Note))
+		lines = append(lines, fmt.Sprintf("Sleeve: inside %s, outside %s, height %s. %s", s.text(p.Sleeve.Inside), s.text(p.Sleeve.Outside), s.text(p.Sleeve.Height), strings.TrimSuffix(p.Sleeve.Note+" "+p.Sleeve.Order, " ")))
 		for _, h := range p.Sleeve.Holes {
 			lines = append(lines, fmt.Sprintf("  %s wall, %s: %s hole, %s from the bottom.", h.Wall, h.For, s.text(h.Size), s.text(h.Height)))
 		}

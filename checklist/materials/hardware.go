@@ -94,7 +94,11 @@ func (m *maker) bolted(p layout.Post, spec layout.Spec) {
 	if len(p.Bolts) == 0 {
 		return
 	}
-	m.count(len(p.Bolts)+len(p.Corner), Hardware{What: m.text(spec.BoltDiameter) + " through-bolt, " + m.text(p.Bolts[0].Length) + " or longer", Note: "Through post and rim or stringer; longer where blocking or spacers lie between.", Source: "those of each bolted post"})
+	for _, pair := range [][]layout.Bolt{p.Bolts, p.Corner} {
+		for _, b := range pair {
+			m.count(1, Hardware{What: m.text(spec.BoltDiameter) + " through-bolt, " + m.text(b.Length) + " or longer", Note: "Through " + p.Through(b, m.style) + "; longer where spacers lie between.", Source: "those of each bolted post"})
+		}
+	}
 	if p.HoldDown != "" {
 		pairs := 1
 		if len(p.Corner) > 0 {

@@ -273,12 +273,15 @@ func (d *detail) blocking() {
 	d.word(far+float64(pieces)*thick+4, -depth-4*d.den, Start, "blocking", Ink)
 }
 
-// bolts draws both bolts through rim and post with their washers, what holds the upper one down, and the chain of the distances.
+// boltFar is where the bolts of the post come out: at its inner face, or at that of the blocking that they go through.
+func (d *detail) boltFar() float64 { return d.postFar() + mm(d.p.Bolts[0].Blocking) }
+
+// bolts draws both bolts through rim, post and blocking with their washers, what holds the upper one down, and the chain of the distances.
 func (d *detail) bolts() {
 	if len(d.p.Bolts) == 0 {
 		return
 	}
-	far, depth := d.postFar(), d.depth()
+	far, depth := d.boltFar(), d.depth()
 	half := math.Max(mm(d.o.Spec.BoltDiameter)/2, 3)
 	at, texts, last := []float64{-depth}, []string{}, length.Length(0)
 	for _, b := range slices.Backward(d.p.Bolts) {
@@ -293,7 +296,7 @@ func (d *detail) bolts() {
 	d.chain(-detailEdge-6, at, texts)
 	// The second pair of a corner's post is seen end on.
 	for _, b := range d.p.Corner {
-		d.put(Circle{Centre: d.at((d.postNear()+far)/2, -mm(b.FromTop)), Radius: mm(d.o.Spec.BoltDiameter) / 2 / d.den, Weight: Medium, Fill: Paper})
+		d.put(Circle{Centre: d.at((d.postNear()+d.postFar())/2, -mm(b.FromTop)), Radius: mm(d.o.Spec.BoltDiameter) / 2 / d.den, Weight: Medium, Fill: Paper})
 	}
 	if d.p.HoldDown != "" {
 		z := -mm(d.p.Bolts[0].FromTop)
@@ -421,7 +424,11 @@ func (d *detail) plan() {
 		next := d.rim() + d.bay()
 		d.rect(left, next, right, next+d.rim(), Outline{Weight: Medium, Fill: Paper})
 		if len(d.p.Blocking) > 0 {
-			for _, x := range []float64{-half - d.rim(), half} {
+			beside := []float64{-half - d.rim(), half}
+			if len(d.p.Corner) > 0 {
+				beside[1] = -half - 2*d.rim() // both away from the corner
+			}
+			for _, x := range beside {
 				d.rect(x, d.rim(), x+d.rim(), next, Outline{Weight: Light, Fill: Hatch})
 			}
 			d.word(half+d.rim()+10, (d.rim()+next)/2, Start, "blocking "+d.text(d.p.Blocking[0].Length), Ink)
@@ -440,11 +447,11 @@ func (d *detail) plan() {
 	}
 	d.plannedPost(tone)
 	if len(d.p.Bolts) > 0 && d.p.Turned == 0 {
-		d.rect(-mm(d.o.Spec.BoltDiameter)/2, -12, mm(d.o.Spec.BoltDiameter)/2, d.postFar()+14, Outline{Weight: Hairline, Dash: Hidden})
+		d.rect(-mm(d.o.Spec.BoltDiameter)/2, -12, mm(d.o.Spec.BoltDiameter)/2, d.boltFar()+14, Outline{Weight: Hairline, Dash: Hidden})
 	}
 	if len(d.p.Corner) > 0 {
 		middle, past := (d.postNear()+d.postFar())/2, math.Max(half+d.rim(), to)+12
-		d.rect(-half-14, middle-mm(d.o.Spec.BoltDiameter)/2, past, middle+mm(d.o.Spec.BoltDiameter)/2, Outline{Weight: Hairline, Dash: Hidden})
+		d.rect(-half-mm(d.p.Corner[0].Blocking)-14, middle-mm(d.o.Spec.BoltDiameter)/2, past, middle+mm(d.o.Spec.BoltDiameter)/2, Outline{Weight: Hairline, Dash: Hidden})
 	}
 	d.line(0, -40, 0, d.postFar()+30, Hairline, Centre, Ink)
 	d.planDimensions()
@@ -547,7 +554,7 @@ func (d *detail) alt() string {
 		parts = append(parts, fmt.Sprintf("Of the second pair, through the other edge of the corner, the %s bolt stands %s below the top.", b.Name, d.text(b.FromTop)))
 	}
 	for _, b := range d.p.Bolts {
-		parts = append(parts, fmt.Sprintf("The %s bolt stands %s below the top of the framing and %s above its underside.", b.Name, d.text(b.FromTop), d.text(b.FromBottom)))
+		parts = append(parts, fmt.Sprintf("The %s bolt stands %s below the top of the framing and %s above its underside, through %s.", b.Name, d.text(b.FromTop), d.text(b.FromBottom), d.p.Through(b, d.style)))
 	}
 	if s := d.p.Sleeve; s != nil {
 		parts = append(parts, fmt.Sprintf("Sleeve %s inside, %s high.", d.text(s.Inside), d.text(s.Height)))

@@ -170,6 +170,20 @@ func detailBolts(t rapid.TB, p layout.Post, s draw.Sheet, o draw.DetailOptions) 
 		if washers < 2 {
 			t.Errorf("%s: %d washers at the %s bolt", p.Label, washers, b.Name)
 		}
+		// Between the washers stands the wood that the bolt goes through; it is long enough for that and two of its diameters.
+		left, right := math.Inf(1), math.Inf(-1)
+		for _, w := range outlines(s, draw.Outline{Weight: draw.Light, Fill: draw.Paper}) {
+			if x1, y1, x2, y2 := around(w); near((y1+y2)/2, at) && near((x2-x1)*den(t, s), 4) {
+				left, right = math.Min(left, x2), math.Max(right, x1)
+			}
+		}
+		wood := o.Spec.JoistWidth + o.Spec.PostDepth + b.Blocking
+		if got := (right - left) * den(t, s); math.Abs(got-wood.Millimetres()) > 1e-6 {
+			t.Errorf("%s: %.2f mm of wood between the washers of the %s bolt, want %v", p.Label, got, b.Name, wood)
+		}
+		if b.Length < wood+2*o.Spec.BoltDiameter {
+			t.Errorf("%s: a bolt of %v for %v of wood", p.Label, b.Length, wood)
+		}
 	}
 }
 

@@ -188,8 +188,10 @@ func (r runLayout) fixing(p layout.Post) []string {
 		bolts = append(bolts, r.l.BoltPlace(p, b, r.style))
 	}
 	if len(bolts) > 0 {
-		says = append(says, fmt.Sprintf("Through-bolts of %s: %s.", r.text(r.spec.BoltDiameter), strings.Join(bolts, ", ")),
-			fmt.Sprintf("Bolts %s or longer, through %s.", r.text(p.Bolts[0].Length), p.Through(p.Bolts[0], r.style)))
+		if _, rows := r.l.Drill(); !p.Stringer() || len(rows) == 0 { // else the table of holes has their places
+			says = append(says, fmt.Sprintf("Through-bolts of %s: %s.", r.text(r.spec.BoltDiameter), strings.Join(bolts, ", ")))
+		}
+		says = append(says, fmt.Sprintf("Bolts %s or longer, through %s.", r.text(p.Bolts[0].Length), p.Through(p.Bolts[0], r.style)))
 	}
 	if p.HoldDown != "" {
 		says = append(says, p.HoldDown)

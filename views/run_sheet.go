@@ -18,7 +18,7 @@ const (
 	halfWidth   = 90.5
 	besideWidth = 140
 	sheetHeight = 80
-	stairHeight = 105
+	stairHeight = 97
 	manyBays    = 5
 )
 

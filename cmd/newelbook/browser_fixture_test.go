@@ -76,12 +76,13 @@ func (f *fixture) withJob() *fixture {
 	f.job, err = f.data.service.MakeJob(f.ctx, f.by, jobs.JobInput{
 		Ref: "J-2", Name: "Deck guard at the mill", Site: "2 Invented Quay", Owner: ownerName, Builder: builderName, Contact: "Ring the yard (invented)",
 		Permit: "P-78", Authority: "Town of Nowhere (invented)", Zone: journeyZone, Begun: "2026-05-04", RuleSet: "irc-2018", Units: "in",
-		Spec: map[string]string{"connector_top": "1/4", "connector_bottom": "1/4", "bolt_top": "2 1/2", "bolt_bottom": "2 1/2", "joist_depth": "11 1/4"},
+		Spec: map[string]string{"connector_top": "1/4", "connector_bottom": "1/4", "bolt_top": "2 1/2", "bolt_bottom": "2 1/2", "joist_depth": "11 1/4", "infill_seat": "0"},
 	})
 	f.must(err)
 	for _, run := range []jobs.RunInput{
 		{Fields: map[string]string{"label": "R1", "kind": "level", "start": "wall", "end": "stair head", "length": "8'", "deck_height": "42", "joists": "across", "first_joist": "6"}},
-		{Fields: map[string]string{"label": "R2", "kind": "rake", "start": "stair head", "start_at": "R1", "end": "stair foot", "total_rise": "42", "tread": "10 1/2", "nosing": "1", "deck_height": "42"}},
+		{Fields: map[string]string{"label": "R2", "kind": "rake", "start": "stair head", "start_at": "R1", "end": "stair foot", "total_rise": "42", "tread": "10 1/2", "nosing": "1", "deck_height": "42",
+			"nosing_from": "4 1/4", "stringer": "closed risers", "foot_on": "pad", "stringer_below": "12 1/2", "handrail": "separate", "handrail_size": "1 1/2", "handrail_height": "36"}},
 		{Fields: map[string]string{"label": "R3", "kind": "removable", "start": "free", "end": "free", "length": "5'", "deck_height": "26", "removable_why": "a boat is craned in here twice a year"},
 			Overrides: map[string]string{"post_mount": "sleeve", "sleeve_material": "steel"}},
 	} {

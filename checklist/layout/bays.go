@@ -141,10 +141,16 @@ func (w *work) equalPosts(first, last support) []support {
 		w.problem(w.run.Label, "post_max_centres", "No number of posts keeps the centres within %s.", w.text(most))
 	}
 	w.whyBays(bays, centres, first, last)
+	face := first.near
+	if first.skew != 0 {
+		face = first.centre() - width/2
+	}
 	var posts []support
 	for i := 1; i < bays; i++ {
 		offset := int64(first.far()-first.near+length.Length(i-1)*width)*int64(bays) + int64(i)*int64(shares(bays))
-		posts = append(posts, support{near: first.near + ratio{offset, int64(bays)}.round(w.spec.Grid), width: width})
+		// On the grid from where an ordinary post's face would be at the datum: a turned one may stand off it.
+		near := ratio{offset + int64(first.near-face)*int64(bays), int64(bays)}.round(w.spec.Grid)
+		posts = append(posts, support{near: face + near, width: width})
 	}
 	return posts
 }

@@ -12,7 +12,11 @@ import (
 // bolts places the two through-bolts of a bolted post in the depth of the framing, with the length that they must have. inward is how
 // much nearer the middle than the job's they stand: a second pair in a corner. blocking is how much of it they go through behind the post.
 func (w *work) bolts(inward, blocking length.Length) []Bolt {
-	depth, long := w.spec.JoistDepth, w.boltLength(w.spec.JoistWidth+blocking)
+	depth, post := w.spec.JoistDepth, w.spec.PostDepth
+	if inward > 0 {
+		post = w.spec.PostWidth // the second pair goes through the post the other way
+	}
+	long := w.boltLength(post, w.spec.JoistWidth+blocking)
 	top, bottom := w.spec.BoltTop+inward, w.spec.BoltBottom+inward
 	return []Bolt{
 		{Name: "upper", FromTop: top, FromBottom: depth - top, Length: long, Blocking: blocking},
@@ -56,6 +60,7 @@ func (w *work) cornerBolts(p *Post) {
 			blocking = besidePieces * w.spec.JoistWidth
 		}
 		p.Bolts = w.bolts(w.cornerShift(), blocking)
+		p.Joist += fmt.Sprintf(" Through this edge its bolts stand %s below the top of the framing and %s above its underside, clear of those through the other.", w.text(p.Bolts[0].FromTop), w.text(p.Bolts[1].FromBottom))
 	case p.Number == w.lastPost && j.EndSquare && j.EndRun != "" && !j.EndDoubled:
 		blocking := length.Length(0)
 		if w.run.Joists == JoistsAlong && len(p.Blocking) > 0 {
@@ -73,12 +78,12 @@ func (w *work) cornerBolts(p *Post) {
 
 // boltLength is what a through-bolt must reach: the post, the rest of the wood that it goes through, and two washers, a nut and some thread,
 // for which two diameters are allowed, up to the next length that bolts are sold in (common practice, no source).
-func (w *work) boltLength(wood length.Length) length.Length {
+func (w *work) boltLength(post, wood length.Length) length.Length {
 	step := length.Inch / 2
 	if w.in.Unit == length.Millimetres {
 		step = 10 * mm
 	}
-	return (w.spec.PostDepth + wood + 2*w.spec.BoltDiameter).RoundUp(step)
+	return (post + wood + 2*w.spec.BoltDiameter).RoundUp(step)
 }
 
 // boltRoom says whether something stands in the way of a post's bolts: the end of a joist with its hanger, or an obstruction that

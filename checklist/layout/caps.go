@@ -24,7 +24,7 @@ func (w *work) caps(all []support) {
 	if w.spec.PostsAtCap == PostsThroughCap {
 		for i := 1; i < len(all); i++ {
 			clear := w.slope.along(all[i].near - all[i-1].far())
-			w.addCap(fmt.Sprintf("%s-B%d cap", w.run.Label, i), clear.RoundDown(w.spec.Grid), "both ends "+w.capCut()+", against the posts", fmt.Sprintf("bay %d", i), measured[i-1:i])
+			w.addCap(fmt.Sprintf("%s-B%d cap", w.run.Label, i), clear.RoundDown(w.spec.Grid), w.throughCuts(all[i-1], all[i]), fmt.Sprintf("bay %d", i), measured[i-1:i])
 		}
 		return
 	}
@@ -65,6 +65,15 @@ func (w *work) caps(all []support) {
 		from, cutAt, i = stop, "joint over a post, "+w.capCut(), reach+1
 	}
 	w.say("Cap rail: %s past the post face each side, measured from the post's own face; %s.", w.text(w.spec.CapOverhang), plural(number-1, "piece"))
+}
+
+// throughCuts is how a cap piece between two posts is cut: its ends lie against the posts, off square where one is turned.
+func (w *work) throughCuts(from, to support) string {
+	cuts := "both ends " + w.capCut() + ", against the posts"
+	if w.slope.level() && (from.skew != 0 || to.skew != 0) {
+		cuts = w.levelCuts(Rail{SkewFrom: from.skew, SkewTo: to.skew}, w.spec.CapWidth)
+	}
+	return cuts
 }
 
 // standing is the supports as they stand: set on from the datum by the openings as measured at the top, where they were, and as planned

@@ -24,7 +24,7 @@ func (w *work) frame(all []support) {
 		return
 	}
 	thick, first, last := w.spec.JoistWidth, all[0], all[len(all)-1]
-	taken := "Framing: the end joist is taken to stand against the %s, its centre %s from the datum. Where it stands elsewhere, enter it as the %s joist."
+	taken := "Framing: an end joist is taken to stand against the %s, its centre %s from the datum."
 	switch {
 	case first.wall():
 		w.startJoist(0, "wall at the datum", taken)
@@ -35,6 +35,9 @@ func (w *work) frame(all []support) {
 	switch {
 	case w.run.LastJoist > 0:
 		f.End = joistAt(w.run.LastJoist-thick/2, thick)
+		if wide, deep := w.holds(last.post); !last.wall() && w.in.Joint.EndSquare && f.End.Near < last.centre()+cornerFace(w.endBack(), wide, deep)-w.spec.Grid {
+			w.problem(w.run.Label, "last_joist", "The last joist, its near face at %s, stands inside the corner's post, which reaches %s: measure it again.", w.text(f.End.Near), w.text(last.centre()+wide/2))
+		}
 		return
 	case last.wall():
 		f.End = joistAt(w.out.Length-thick, thick)
@@ -48,14 +51,19 @@ func (w *work) frame(all []support) {
 	if last.wall() {
 		against = "wall at the far end"
 	}
-	w.say(taken, against, w.text(f.End.Centre), "last")
+	w.say(taken+" Where it stands elsewhere, enter it as the last joist.", against, w.text(f.End.Centre))
 }
 
 // startJoist is the end joist at the datum end, where the first of the row leaves room for it.
 func (w *work) startJoist(near length.Length, against, taken string) {
+	if w.run.FirstJoist == 0 {
+		w.out.Frame.First = near + w.spec.JoistWidth/2
+		w.say("Framing: the first joist is not given, and is taken to stand against the %s, its centre %s from the datum.", against, w.text(w.out.Frame.First))
+		return
+	}
 	if j := firstOf(w.run, w.spec, near); j != nil {
 		w.out.Frame.Start = j
-		w.say(taken, against, w.text(j.Centre), "first")
+		w.say(taken, against, w.text(j.Centre))
 	}
 }
 
@@ -110,6 +118,9 @@ func outerBay(r Run, spec Spec, f *Frame, atEnd bool) (length.Length, bool) {
 // joistsAgree asks where the joists under this run and under the one that it goes on from cannot both be so.
 func (w *work) joistsAgree() {
 	j := w.in.Joint
+	if w.run.Joists == JoistsAlong && j.BayAtEnd > 0 {
+		w.problem(w.run.Label, "joists", "By the joists under %s the bay beside the outer joist is %s clear, by those under %s it is %s: measure it, and enter the first joist of both as it is.", j.BayBy, w.text(j.Bay), j.BayEndBy, w.text(j.BayAtEnd))
+	}
 	switch {
 	case j.Beside == "":
 	case j.StartSquare && j.Beside == w.run.Joists:

@@ -239,3 +239,41 @@ func TestCornerBolts(t *testing.T) {
 		t.Errorf("framing of 5 1/2 in: %v", got)
 	}
 }
+
+// TestFirstJoistNotGiven: at a square corner the row then begins against the corner's post: joists of 1 1/2 in at 16 in stand at -2 1/2 and
+// 13 1/2 in, and the run alongside finds a full bay of 14 1/2 in.
+func TestFirstJoistNotGiven(t *testing.T) {
+	_, layouts := planned(t, `{"label": "R1", "start": "wall", "end": "corner", "length": 96, "joists": "along"}, {"label": "R2", "start_at": "R1", "turn": 90, "length": 72, "joists": "across"}`)
+	run := layout.Run{Joists: layout.JoistsAcross}
+	joists := layout.Joists(run, layout.DefaultSpec(length.Inches), layouts[1].Frame, inch(-10), inch(20))
+	if len(joists) != 2 || joists[0].Centre != inch(-2.5) || joists[1].Centre != inch(13.5) || joists[0].Number != 1 {
+		t.Errorf("joists %v, want the first two at -2 1/2 and 13 1/2 in", joists)
+	}
+	if p := layouts[1].Posts[0]; p.JoistClsh || !strings.Contains(p.Joist, `against the face of joist 1`) {
+		t.Errorf("the corner's post: %s", p.Joist)
+	}
+	if p := layouts[0].Posts[0]; !strings.Contains(p.Joist, `14 1/2" clear of that one, by the joists under R2`) {
+		t.Errorf("the run alongside: %s", p.Joist)
+	}
+}
+
+// TestBaysDisagree: where the runs at both ends of an edge alongside the joists make something else of its bay, it is asked for.
+func TestBaysDisagree(t *testing.T) {
+	for first, want := range map[string]int{`"-2 1/2"`: 1, `10`: 0} { // R1 leaves 11 in, and from -1 3/4 to 9 1/4 is 11 in too
+		_, layouts := planned(t, `{"label": "R1", "start": "wall", "end": "corner", "length": 144, "joists": "across", "first_joist": 6}, {"label": "R2", "start_at": "R1", "turn": 90, "end": "corner", "length": 72, "joists": "along"},
+			{"label": "R3", "start_at": "R2", "turn": 90, "end": "wall", "length": 144, "joists": "across", "first_joist": `+first+`}`)
+		if got := told(layouts[1], "measure it, and enter the first joist of both"); len(got) != want {
+			t.Errorf("first joist at %s: %v, want %d", first, got, want)
+		}
+	}
+}
+
+// TestLastJoistInThePost: a last joist that stands inside a square corner's post is asked about.
+func TestLastJoistInThePost(t *testing.T) {
+	for last, want := range map[string]int{"121 1/2": 1, "122 1/2": 0, "124": 0} { // the post of 120 in reaches 121 3/4
+		_, layouts := planned(t, `{"label": "R1", "end": "corner", "length": 120, "joists": "across", "first_joist": -4, "last_joist": "`+last+`"}`)
+		if got := told(layouts[0], "stands inside the corner's post"); len(got) != want {
+			t.Errorf("last joist at %s: %v, want %d", last, got, want)
+		}
+	}
+}

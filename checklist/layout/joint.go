@@ -23,12 +23,17 @@ type Joint struct {
 	StartSquare, EndSquare, StartStraight bool
 	// DeckOn is the side of the run that the deck is on, as DeckSides has it; zero is taken as 1.
 	DeckOn int
+	// Mount is how the post that this run shares is mounted by the run that it belongs to; empty where none is shared.
+	Mount string
 	// Beside is how joists meet the run that this one starts at, empty where it is not said or that is a flight.
 	Beside string
 	// Bay is, for a run alongside the joists, the clear space beside the outer joist as the joists under the run BayBy leave it; zero
 	// where none tells.
 	Bay   length.Length
 	BayBy string
+	// BayAtEnd is what the joists under another run, BayEndBy, make of the same space, where that is something else.
+	BayAtEnd length.Length
+	BayEndBy string
 }
 
 // Followers maps the label of a run to the run that goes on from its last post: the first in order that shares that post or
@@ -107,7 +112,12 @@ func (j Joints) Of(run Run, before *Layout) Joint {
 	if p := before.Posts[0]; joint.Shared == p.Label && p.SharedAs != "" {
 		joint.Shared = p.SharedAs // it is a third run's post already
 	}
-	if other := j.runs[run.StartAt]; other.Kind != Rake && run.Join != JoinFirst {
+	other := j.runs[run.StartAt]
+	if joint.Shared != "" {
+		spec, _ := j.spec.With(other.Overrides, j.unit)
+		joint.Mount = spec.PostMount
+	}
+	if other.Kind != Rake && run.Join != JoinFirst {
 		j.beside(&joint, run, other, before)
 	}
 	return joint
@@ -130,6 +140,9 @@ func (j Joints) beside(joint *Joint, run, other Run, before *Layout) {
 	spec, _ := j.spec.With(other.Overrides, j.unit) // faults stand in the layout of that run
 	switch bay, ok := outerBay(other, spec, before.Frame, true); {
 	case joint.StartSquare && ok:
+		if joint.Bay > 0 && joint.Bay != bay {
+			joint.BayAtEnd, joint.BayEndBy = joint.Bay, joint.BayBy
+		}
 		joint.Bay, joint.BayBy = bay, other.Label
 	case joint.StartStraight && before.Frame != nil && before.Frame.BayBy != "":
 		joint.Bay, joint.BayBy = before.Frame.Bay, before.Frame.BayBy
@@ -151,7 +164,11 @@ func (j Joints) bayOfNext(next Run) (length.Length, bool) {
 		back = cornerBack(spec, next.Turn, next.JoinBy)
 	}
 	near := centre - cornerFace(back, wide, deep) - spec.JoistWidth
-	return outerBay(next, spec, &Frame{Start: firstOf(next, spec, near)}, false)
+	f := &Frame{Start: firstOf(next, spec, near)}
+	if next.FirstJoist == 0 {
+		f = &Frame{First: near + spec.JoistWidth/2}
+	}
+	return outerBay(next, spec, f, false)
 }
 
 // endTurn is the turn at the far end.
@@ -207,6 +224,7 @@ func (w *work) endBack() length.Length {
 
 // corner says how the run joins the one that it starts at, and holds a doubled corner to the opening limit.
 func (w *work) corner() {
+	w.sharedPost()
 	switch {
 	case w.run.StartAt == "":
 		return

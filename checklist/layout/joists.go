@@ -34,6 +34,8 @@ type Frame struct {
 	// where the first joist of the row is itself the end of the frame.
 	Start *Joist `json:"start,omitempty"`
 	End   *Joist `json:"end,omitempty"`
+	// First is the centre of the first joist of the row where it is not given and the frame ends at the datum: that joist ends it.
+	First length.Length `json:"first,omitempty"`
 	// Bay is, at a run that stands alongside the joists, the clear distance between the outer joist and the next; BayBy is the label of
 	// the run whose joists give it, empty where a full bay is taken.
 	Bay   length.Length `json:"bay,omitempty"`
@@ -58,6 +60,9 @@ func rowOf(r Run, spec Spec, f *Frame) (joistRow, bool) {
 	row := joistRow{first: r.FirstJoist, spacing: spec.JoistSpacing, thick: spec.JoistWidth}
 	if f != nil {
 		row.start, row.end = f.Start, f.End
+		if f.First != 0 {
+			row.first = f.First
+		}
 	}
 	return row, r.Joists == JoistsAcross && row.thick > 0 && row.spacing > row.thick
 }

@@ -30,7 +30,7 @@ func (w *work) pieces() {
 		if b.Built != nil {
 			version = "as built"
 		}
-		cuts := w.levelCuts(parts.Top)
+		cuts := w.levelCuts(parts.Top, w.railAcross())
 		if !w.slope.level() {
 			cuts = w.railEnds() + ", measured along the " + w.edge()
 		}

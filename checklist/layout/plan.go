@@ -40,6 +40,8 @@ type PlanRun struct {
 	// PostWidth and PostDepth are the sizes of its posts along and across the run.
 	PostWidth length.Length `json:"post_width"`
 	PostDepth length.Length `json:"post_depth"`
+	// Nosing is how far past Start, along a flight, its nearest nosing stands; negative behind it.
+	Nosing    length.Length `json:"nosing"`
 	Treads    int           `json:"treads"` // of a rake, nothing otherwise
 	Tread     length.Length `json:"tread"`
 	StairWide length.Length `json:"stair_wide"` // of the flight, zero where not given
@@ -103,6 +105,9 @@ func (b *planner) add(r Run, l Layout, spec Spec) {
 	first, last := length.Length(0), l.Length
 	if !p.StartWall {
 		first = l.Posts[0].Centre
+	}
+	if l.Stair != nil {
+		p.Nosing = l.Stair.NosingFrom - first
 	}
 	if !p.EndWall {
 		last = l.Posts[len(l.Posts)-1].Centre

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"strings"
 
 	"newelbook/checklist/codes"
 	"newelbook/checklist/length"
@@ -48,6 +49,9 @@ func (w *work) parts(label string, from, to support, clearTop, clearBottom lengt
 	if untold != "" && infill.Count > 0 {
 		infill.TopNote = untold
 	}
+	if over := skewOver(p.Bottom.SkewFrom, w.railAcross()); over > 0 {
+		infill.Hook = strings.Replace(infill.Hook, "the datum-end cut of the bottom rail", "the middle of the datum-end cut of the bottom rail, "+w.text(over)+" short of its long point", 1)
+	}
 	p.Infill = infill
 	version := "planned"
 	if m != nil {
@@ -84,7 +88,7 @@ func (r *Rail) skew(w *work, from, to support) {
 		return
 	}
 	r.SkewFrom, r.SkewTo = from.skew, to.skew
-	r.Over = w.skewOver(from.skew) + w.skewOver(to.skew)
+	r.Over = skewOver(from.skew, w.railAcross()) + skewOver(to.skew, w.railAcross())
 }
 
 // Seated is the opening less both allowances, in plan.

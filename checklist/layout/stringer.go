@@ -170,7 +170,7 @@ func notch(riser, tread length.Length) length.Length {
 // stringerBolts are the two bolts of a post on the stringer, each as far from its own edge as through framing; the distance to the other edge
 // is not known without the stringer's depth.
 func (w *work) stringerBolts(s *Stringer) []Bolt {
-	long := w.boltLength(s.Thickness)
+	long := w.boltLength(w.spec.PostDepth, s.Thickness)
 	bolts := []Bolt{{Name: "upper", FromTop: w.spec.BoltTop, Length: long}, {Name: "lower", FromBottom: w.spec.BoltBottom, Length: long}}
 	if s.Depth > 0 {
 		bolts[0].FromBottom, bolts[1].FromTop = s.Depth-w.spec.BoltTop, s.Depth-w.spec.BoltBottom

@@ -83,32 +83,37 @@ func (w *work) seated(turned, way float64) seat {
 	return s
 }
 
-// skewOver is how much longer a rail is at its long point than along its middle, where it meets a face off square.
-func (w *work) skewOver(skew float64) length.Length {
-	across := w.spec.RailThickness
+// railAcross is how wide a rail is seen from above.
+func (w *work) railAcross() length.Length {
 	if w.spec.RailOrientation == RailFlat {
-		across = w.spec.RailWidth
+		return w.spec.RailWidth
 	}
+	return w.spec.RailThickness
+}
+
+// skewOver is how much longer a piece so wide, seen from above, is at its long point than along its middle, where it meets a face off
+// square.
+func skewOver(skew float64, across length.Length) length.Length {
 	return length.Length(math.Ceil(float64(across) / 2 * math.Tan(math.Abs(skew)*math.Pi/180)))
 }
 
 // skewed says how an end is cut that meets a turned post.
-func (w *work) skewed(end string, skew float64) string {
+func (w *work) skewed(end string, skew float64, across length.Length) string {
 	side := "left"
 	if skew < 0 {
 		side = "right"
 	}
-	return fmt.Sprintf("%s end bevelled %g degrees to the post, long point on the %s seen from the datum, %s past the middle", end, math.Abs(skew), side, w.text(w.skewOver(skew)))
+	return fmt.Sprintf("%s end bevelled %g degrees off square, to lie against the post, long point on the %s seen from the datum, %s past the middle", end, math.Abs(skew), side, w.text(skewOver(skew, across)))
 }
 
-// levelCuts says how the ends of a level rail are cut.
-func (w *work) levelCuts(r Rail) string {
+// levelCuts says how the ends of a level rail, or of a piece of cap between posts, are cut that is so wide seen from above.
+func (w *work) levelCuts(r Rail, across length.Length) string {
 	var cuts []string
 	if r.SkewFrom != 0 {
-		cuts = append(cuts, w.skewed("datum", r.SkewFrom))
+		cuts = append(cuts, w.skewed("datum", r.SkewFrom, across))
 	}
 	if r.SkewTo != 0 {
-		cuts = append(cuts, w.skewed("far", r.SkewTo))
+		cuts = append(cuts, w.skewed("far", r.SkewTo, across))
 	}
 	if len(cuts) == 0 {
 		return EndSquare
@@ -142,4 +147,29 @@ func (w *work) turnedWords(p Post) string {
 		return text + ": no edge meets it square, so pack it out to the framing before it is bolted, or refer it (common practice, no source)."
 	}
 	return text + "."
+}
+
+// sharedPost asks where the two runs of a shared post want it otherwise, and where their rails would meet one another before they meet it.
+func (w *work) sharedPost() {
+	j := w.in.Joint
+	if j.Shared == "" {
+		return
+	}
+	if j.Mount != "" && j.Mount != w.spec.PostMount && w.run.Kind != Rake {
+		w.problem(w.run.Label, "post_mount", "%s is mounted one way by %s and another by this run, and it is one post: look which of the two it is.", j.Shared, w.run.StartAt)
+	}
+	turn := math.Abs(math.Remainder(float64(w.run.Turn), 360))
+	if turn <= 90 || turn >= 180 || w.run.Join == JoinFirst || w.run.Kind == Rake {
+		return
+	}
+	// The inner edges of the two rails cross so far from the post's centre, and the rails end so far from it there.
+	s, across := w.startSeat(), w.railAcross()
+	cross := float64(across) / 2 / math.Tan((180-turn)/2*math.Pi/180)
+	inner := skewOver(s.skew, across)
+	if s.skew*float64(w.run.Turn) > 0 { // the long point is on the outside
+		inner = -inner
+	}
+	if ends := s.half + min(w.spec.ConnectorTop, w.spec.ConnectorBottom) - inner; float64(ends) < cross {
+		w.problem(w.run.Label, "turn", "At a corner of %g degrees the rails of %s and of this run would meet one another %s from the middle of %s, before they meet it: mitre them against each other there, or set two posts.", turn, w.run.StartAt, w.text(nearestNM(cross)), j.Shared)
+	}
 }

@@ -49,11 +49,11 @@ func TestSharedCornerPost(t *testing.T) {
 		{"square, broad post", 90, "3 1/2", "5 1/2", 0, 90, "square"},
 		{"square to the left, broad post", -90, "3 1/2", "5 1/2", 0, 90, "square"},
 		{"straight on, broad post", 180, "3 1/2", "5 1/2", 0, 0, "square"},
-		{"45 degrees", 45, "3 1/2", "3 1/2", 22.5, -22.5, "datum end bevelled 22.5 degrees to the post, long point on the left"},
-		{"45 degrees to the left", -45, "3 1/2", "3 1/2", -22.5, 22.5, "datum end bevelled 22.5 degrees to the post, long point on the right"},
-		{"30 degrees, broad post", 30, "3 1/2", "5 1/2", 15, -15, "datum end bevelled 15 degrees to the post, long point on the left"},
-		{"60 degrees", 60, "3 1/2", "3 1/2", 30, -30, "datum end bevelled 30 degrees to the post, long point on the left"},
-		{"135 degrees", 135, "3 1/2", "3 1/2", 67.5, -67.5, "datum end bevelled 22.5 degrees to the post, long point on the right"},
+		{"45 degrees", 45, "3 1/2", "3 1/2", 22.5, -22.5, "datum end bevelled 22.5 degrees off square, to lie against the post, long point on the left"},
+		{"45 degrees to the left", -45, "3 1/2", "3 1/2", -22.5, 22.5, "datum end bevelled 22.5 degrees off square, to lie against the post, long point on the right"},
+		{"30 degrees, broad post", 30, "3 1/2", "5 1/2", 15, -15, "datum end bevelled 15 degrees off square, to lie against the post, long point on the left"},
+		{"60 degrees", 60, "3 1/2", "3 1/2", 30, -30, "datum end bevelled 30 degrees off square, to lie against the post, long point on the left"},
+		{"135 degrees", 135, "3 1/2", "3 1/2", 67.5, -67.5, "datum end bevelled 22.5 degrees off square, to lie against the post, long point on the right"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			job, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2018", "spec": {"post_width": "` + tt.wide + `", "post_depth": "` + tt.deep + `", "connector_top": 0, "connector_bottom": 0},
@@ -131,4 +131,49 @@ func TestSharedCornerPosts(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestSharpCorners: the inner edges of two rails cross half a rail's width over the tangent of half the angle between them from the middle of
+// their post (plane geometry): flat rails of 3 1/2 in at a turn of 135 degrees at 4.22 in, where a post of 3 1/2 in ends them at 1.42 in.
+func TestSharpCorners(t *testing.T) {
+	for _, tt := range []struct {
+		turn, orientation string
+		connector         string
+		want              int
+	}{{"135", "flat", "1/4", 1}, {"-135", "flat", "1/4", 1}, {"100", "flat", "1/4", 1}, {"135", "on edge", "1/4", 0}, {"135", "on edge", "0", 1}, {"90", "flat", "1/4", 0}, {"60", "flat", "1/4", 0}} {
+		job, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2018", "spec": {"rail_orientation": "` + tt.orientation + `", "connector_top": "` + tt.connector + `", "connector_bottom": "` + tt.connector + `"},
+			"runs": [{"label": "R1", "end": "corner", "length": 60}, {"label": "R2", "start_at": "R1", "turn": ` + tt.turn + `, "length": 60}]}`))
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		layouts, err := layout.ComputeJob(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := told(layouts[1], "would meet one another"); len(got) != tt.want {
+			t.Errorf("%+v: %v", tt, got)
+		}
+	}
+}
+
+// TestMarksOnABevelledRail: marks run along the middle of the rail, so the tape's place on a bevelled cut is said: 3/4 in of half a rail times
+// the tangent of 22.5 degrees is 5/16 in short of the long point.
+func TestMarksOnABevelledRail(t *testing.T) {
+	_, layouts := planned(t, `{"label": "R1", "end": "corner", "length": 60}, {"label": "R2", "start_at": "R1", "turn": 45, "length": 60}`)
+	if got := layouts[1].Bays[0].Planned.Infill.Hook; got != `the middle of the datum-end cut of the bottom rail, 5/16" short of its long point, to baluster centres` {
+		t.Errorf("hook %q", got)
+	}
+	if got := layouts[0].Bays[0].Planned.Infill.Hook; strings.Contains(got, "long point") {
+		t.Errorf("hook of the square end: %q", got)
+	}
+}
+
+// TestOneMountOfASharedPost: a post that two runs mount otherwise is asked about.
+func TestOneMountOfASharedPost(t *testing.T) {
+	for mount, want := range map[string]int{"sleeve": 1, "bolted": 0} {
+		_, layouts := planned(t, `{"label": "R1", "end": "corner", "length": 60}, {"label": "R2", "start_at": "R1", "turn": 90, "length": 60, "overrides": {"post_mount": "`+mount+`"}}`)
+		if got := told(layouts[1], "it is one post"); len(got) != want {
+			t.Errorf("%s: %v, want %d", mount, got, want)
+		}
+	}
 }

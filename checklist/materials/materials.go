@@ -241,7 +241,7 @@ func (m *maker) notes(runs []Run) {
 	if slices.ContainsFunc(m.list.Stocks, func(s Stock) bool {
 		return slices.ContainsFunc(s.Pieces, func(p Member) bool { return p.Takes != p.Piece.Length })
 	}) {
-		say("A piece with slanted ends is planned at its length from point to point: cut length and depth times rise over run, or thickness times the tangent of half its bevels where it meets a turned post (plane geometry).")
+		say("A piece with slanted ends is planned at its length from point to point: cut length and depth times rise over run, or half of its thickness times the tangent of each bevel where it meets a turned post (plane geometry).")
 	}
 	say("What is not yet measured is as planned: a bay laid out again as built changes this list.")
 }

@@ -107,6 +107,18 @@ func (d *detail) edgeName() string {
 	return "rim"
 }
 
+// seen says from where the plan is seen: with the datum at the left and the outside below, a deck on the right of the way along is seen from
+// under it.
+func (d *detail) seen() string {
+	switch d.l.DeckOn {
+	case 1:
+		return ", seen from below"
+	case -1:
+		return ", seen from above"
+	}
+	return ""
+}
+
 // slack is what a sleeve's wall and half of its play take on one side of the post.
 func (d *detail) slack() float64 {
 	if s := d.p.Sleeve; s != nil {
@@ -458,7 +470,7 @@ func (d *detail) plan() {
 	at := d.at(left, past)
 	d.put(Text{At: Point{at.X, at.Y - 7.5}, Body: d.p.Label + ", plan", Size: labelType, Bold: true})
 	d.word(from, -4.2*d.den, Start, d.edgeName(), Faint)
-	d.word(right, -4.2*d.den, End, "outside", Faint)
+	d.word(right, -4.2*d.den, End, "outside"+d.seen(), Faint)
 	d.letter()
 }
 

@@ -194,7 +194,7 @@ func (e *elevation) bolts(p layout.Post) (below []length.Length) {
 	switch {
 	case p.Stringer():
 		for _, k := range e.l.Stair.Stringer.Marks {
-			if k.BelowLine > 0 {
+			if k.BelowLine != 0 {
 				below = append(below, k.BelowLine)
 			}
 		}

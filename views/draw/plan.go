@@ -269,7 +269,7 @@ func (v *planView) flight(r layout.PlanRun) {
 	if !given {
 		wide = flightGuess * 25.4 / v.den
 	}
-	start := v.at(r.Start)
+	start := by(v.at(r.Start), along, side, mm(r.Nosing)/v.den, 0)
 	pace := mm(r.Tread) / v.den
 	far := float64(r.Treads) * pace
 	for k := range r.Treads + 1 {

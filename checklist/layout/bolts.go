@@ -14,7 +14,7 @@ import (
 func (w *work) bolts(inward, blocking length.Length) []Bolt {
 	depth, post := w.spec.JoistDepth, w.spec.PostDepth
 	if inward > 0 {
-		post = w.spec.PostWidth // the second pair goes through the post the other way
+		post = w.spec.PostWidth + w.cornerPack() // the second pair goes through the post the other way
 	}
 	long := w.boltLength(post, w.spec.JoistWidth+blocking)
 	top, bottom := w.spec.BoltTop+inward, w.spec.BoltBottom+inward
@@ -48,6 +48,10 @@ const besidePieces = 2
 // source).
 func (w *work) cornerShift() length.Length { return (3 * w.spec.BoltDiameter / 2).RoundUp(w.spec.Grid) }
 
+// cornerPack is what a post broader across the run than along it stands off the other edge of a square corner, whose framing is against the
+// faces of the other run's posts: it is packed out by that.
+func (w *work) cornerPack() length.Length { return max(0, w.spec.PostDepth-w.spec.PostWidth) / 2 }
+
 // cornerBolts gives a post that stands in a square corner, with a run on both sides, a second pair of bolts: a push on the one run bears
 // on the framing under it, and the bolts through the other edge do not hold against it. The pair stands with the run that has the post of
 // its own; in the other one it is the only pair.
@@ -73,6 +77,9 @@ func (w *work) cornerBolts(p *Post) {
 			return
 		}
 		p.Joist += fmt.Sprintf(" A second pair of bolts goes through the edge under %s: the upper %s below the top of the framing, the lower %s above its underside, clear of the first pair inside the post.", j.EndRun, w.text(p.Corner[0].FromTop), w.text(p.Corner[1].FromBottom))
+		if pack := w.cornerPack(); pack > 0 {
+			p.Joist += fmt.Sprintf(" Pack out the %s between the post and that edge.", w.text(pack))
+		}
 	}
 }
 

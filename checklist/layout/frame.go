@@ -29,21 +29,21 @@ func (w *work) frame(all []support) {
 	case first.wall():
 		w.startJoist(0, "wall at the datum", taken)
 	case w.in.Joint.StartSquare:
-		wide, deep := w.holds(first.post)
-		w.startJoist(first.centre()-cornerFace(w.startBack(), wide, deep)-thick, "corner's post at the datum", taken)
+		_, deep := w.holds(first.post)
+		w.startJoist(first.centre()-cornerFace(w.startBack(), deep)-thick, "corner's post at the datum", taken)
 	}
 	switch {
 	case w.run.LastJoist > 0:
 		f.End = joistAt(w.run.LastJoist-thick/2, thick)
-		if wide, deep := w.holds(last.post); !last.wall() && w.in.Joint.EndSquare && f.End.Near < last.centre()+cornerFace(w.endBack(), wide, deep)-w.spec.Grid {
+		if wide, _ := w.holds(last.post); !last.wall() && w.in.Joint.EndSquare && f.End.Near < last.centre()+wide/2-w.spec.Grid {
 			w.problem(w.run.Label, "last_joist", "The last joist, its near face at %s, stands inside the corner's post, which reaches %s: measure it again.", w.text(f.End.Near), w.text(last.centre()+wide/2))
 		}
 		return
 	case last.wall():
 		f.End = joistAt(w.out.Length-thick, thick)
 	case w.in.Joint.EndSquare:
-		wide, deep := w.holds(last.post)
-		f.End = joistAt(last.centre()+cornerFace(w.endBack(), wide, deep), thick)
+		_, deep := w.holds(last.post)
+		f.End = joistAt(last.centre()+cornerFace(w.endBack(), deep), thick)
 	default:
 		return
 	}
@@ -76,15 +76,9 @@ func firstOf(r Run, spec Spec, near length.Length) *Joist {
 	return j
 }
 
-// cornerFace is how far past the centre of the end post the framing stands that ends a square corner: at that post's own face, or, of a
-// corner of two posts, at the outer face of the other one. back is the set-back of a doubled corner, zero of one post; wide and deep are
-// what stands among the joists, along and across the run.
-func cornerFace(back, wide, deep length.Length) length.Length {
-	if back > 0 {
-		return back + deep/2
-	}
-	return wide / 2
-}
+// cornerFace is how far past the centre of the end post the framing stands that ends a square corner: against the outer faces of the other
+// run's posts, whose centre line stands back past it. deep is what stands among the joists across a run.
+func cornerFace(back, deep length.Length) length.Length { return back + deep/2 }
 
 // holds is what stands among the joists at a post, along and across the run: the post, or the sleeve that it is in.
 func (w *work) holds(post int) (wide, deep length.Length) {

@@ -277,3 +277,32 @@ func TestLastJoistInThePost(t *testing.T) {
 		}
 	}
 }
+
+// TestCornerOfBroadPosts: posts of 3 1/2 in along and 5 1/2 in across their runs stand with their outer faces 2 3/4 in from the centre line, and the
+// framing of the other run stands against those: 122 3/4 in from a datum 120 in away, 1 in clear of the corner's own post. The second pair of
+// bolts goes through 3 1/2 in of post, 1 in of packing, 1 1/2 in of rim and two diameters of 1/2 in: 7 in.
+func TestCornerOfBroadPosts(t *testing.T) {
+	job := func(wide, deep string) []layout.Layout {
+		job, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2018", "spec": {"post_width": "` + wide + `", "post_depth": "` + deep + `"}, "runs": [
+			{"label": "R1", "end": "corner", "length": 120, "joists": "across", "first_joist": -4}, {"label": "R2", "start_at": "R1", "turn": 90, "length": 72, "joists": "along"}]}`))
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		layouts, err := layout.ComputeJob(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return layouts
+	}
+	l := job("3 1/2", "5 1/2")[0]
+	p := l.Posts[len(l.Posts)-1]
+	if l.Frame.End.Near != inch(122.75) || p.Corner[0].Length != inch(7) || !strings.Contains(p.Joist, `Pack out the 1" between`) {
+		t.Errorf("framing from %v, second pair of %v: %s", l.Frame.End.Near, p.Corner[0].Length, p.Joist)
+	}
+	// The other way round the second pair goes through 5 1/2 in of post, which stands 1 in where the other run's framing is to be.
+	l = job("5 1/2", "3 1/2")[0]
+	p = l.Posts[len(l.Posts)-1]
+	if l.Frame.End.Near != inch(121.75) || p.Corner[0].Length != inch(8) || !p.JoistClsh {
+		t.Errorf("framing from %v, second pair of %v: %s", l.Frame.End.Near, p.Corner[0].Length, p.Joist)
+	}
+}

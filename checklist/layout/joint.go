@@ -152,10 +152,9 @@ func (j Joints) beside(joint *Joint, run, other Run, before *Layout) {
 // bayOfNext is the outer bay at the datum end of the run that goes on from a square corner, from its own joists and its posts as planned.
 func (j Joints) bayOfNext(next Run) (length.Length, bool) {
 	spec, _ := j.spec.With(next.Overrides, j.unit)
-	wide, deep, back, centre := spec.PostWidth, spec.PostDepth, length.Length(0), length.Length(0)
+	deep, back, centre := spec.PostDepth, length.Length(0), length.Length(0)
 	if spec.PostMount == MountSleeve {
-		wide = spec.sleeveOutside(spec.postSize())
-		deep = wide
+		deep = spec.sleeveOutside(spec.postSize())
 	}
 	if next.LengthOver == OverFaces {
 		centre = spec.PostWidth / 2
@@ -163,7 +162,7 @@ func (j Joints) bayOfNext(next Run) (length.Length, bool) {
 	if next.Join == JoinDoubled {
 		back = cornerBack(spec, next.Turn, next.JoinBy)
 	}
-	near := centre - cornerFace(back, wide, deep) - spec.JoistWidth
+	near := centre - cornerFace(back, deep) - spec.JoistWidth
 	f := &Frame{Start: firstOf(next, spec, near)}
 	if next.FirstJoist == 0 {
 		f = &Frame{First: near + spec.JoistWidth/2}

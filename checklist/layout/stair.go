@@ -74,6 +74,11 @@ func (w *work) ask(format string, args ...any) {
 // joint is how far behind the top nosing the level and the raked rail meet without a jog.
 func (w *work) joint(s *Stair) {
 	level, _, _ := w.heightOf(true)
+	for _, m := range w.in.Meets {
+		if spec, _ := w.in.Spec.With(m.Run.Overrides, w.in.Unit); spec.LevelHeight > 0 { // faults stand in that run's layout
+			level = spec.LevelHeight
+		}
+	}
 	rake, _, _ := w.heightOf(false)
 	if level <= 0 || rake <= 0 {
 		return

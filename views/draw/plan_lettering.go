@@ -24,8 +24,12 @@ func (v *planView) length(r layout.PlanRun) {
 			continue
 		}
 		v.put(items...)
+		for _, it := range items {
+			if l, ok := it.(Line); ok {
+				v.obstacle(l.A, l.B, 0.2)
+			}
+		}
 		from := by(v.at(r.Start), along, right, 0, -side*off)
-		v.obstacle(from, by(v.at(r.End), along, right, 0, -side*off), 0.2)
 		v.put(Circle{Centre: from, Radius: 0.9, Weight: Medium, Tone: Accent, Fill: Paper})
 		return
 	}

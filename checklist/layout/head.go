@@ -184,7 +184,14 @@ func (h stairHead) solve(w *work) head {
 			lowest = h.under(near + half - h.levelEdge())
 			r.levelPast = -h.level.spec.PostWidth / 2
 		}
-		if level.Finished > lowest {
+		edge, slope := near+half-h.levelEdge(), h.rake.slope // the level cap's downhill edge, behind the nosing
+		deep := (length.MulDiv(level.Finished-h.under(0), int64(slope.run), int64(slope.rise)) - edge).RoundUp(h.level.spec.Grid)
+		switch {
+		case level.Finished <= lowest:
+		case h.across && deep < 2*h.levelEdge():
+			// Further back the raked cap passes over it.
+			r.levelCut = fmt.Sprintf("%s, against the post under the raked cap, its downhill corner notched %s along and %s deep for that cap", h.level.capCut(), w.text(h.rakeEdge()-half), w.text(deep))
+		default:
 			r.levelPast = -h.rakeEdge()
 			r.levelCut = fmt.Sprintf("%s, against the raked cap's edge, %s short of the post", h.level.capCut(), w.text(h.rakeEdge()-half))
 		}

@@ -25,9 +25,10 @@ func TestHeadTop(t *testing.T) {
 		rakeCap          float64 // of the raked one; in plan 44 1/4 in, and 2 3/4 past the foot post's centre
 		says             []string
 	}{
-		// The raked cap's underside is at 36 - 1.25 + 0.75 x 2.5 and x 6; beside the post it is lower than the level cap's top, 36, which stops 1 in short.
-		{"the raked one is the higher", 36, 36, 90, nil, layout.TopRaked, "R2", 36.625, 39.25, 0, 0, -1.875, 72 + 2.75 - 2.75, (44.25 + 5.5) * 1.25,
-			[]string{`to the rake, 36.9 degrees off square, 36 5/8" at its downhill face and 39 1/4" at its uphill one, above the decking`, `It carries the raked cap`, `against the raked cap's edge, 1" short of the post`}},
+		// The raked cap's underside is at 36 - 1.25 + 0.75 x 2.5 and x 6; it is lower than the level cap's top, 36, up to 1.667 in behind the nosing. The level cap
+		// begins at 1.5 in, and so a corner of it is notched, as long as the raked cap overhangs the post.
+		{"the raked one is the higher", 36, 36, 90, nil, layout.TopRaked, "R2", 36.625, 39.25, 0, 0, -1.875, 72 + 2.75 - 1.75, (44.25 + 5.5) * 1.25,
+			[]string{`to the rake, 36.9 degrees off square, 36 5/8" at its downhill face and 39 1/4" at its uphill one, above the decking`, `It carries the raked cap`, `against the post under the raked cap, its downhill corner notched 1" along and 3/16" deep for that cap`}},
 		// High above the level cap it goes to the post under the raked one.
 		{"far higher", 40, 36, 90, nil, layout.TopRaked, "R2", 40.625, 43.25, 0, 0, -5.875, 72 + 2.75 - 1.75, (44.25 + 5.5) * 1.25, []string{`against the post under the raked cap`}},
 		// In line it comes to the uphill face, where the raked cap is 1 in past it and stands at 39.25.

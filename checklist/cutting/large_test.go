@@ -172,3 +172,29 @@ func TestLargeOrder(t *testing.T) {
 		}
 	}
 }
+
+// TestPlanWithin: a thousand rails of the family whose bound is weakest, with boards on hand, are within one board of it once they are planned
+// again; what is within one board at once is not planned again.
+func TestPlanWithin(t *testing.T) {
+	input := rails(1_000, 48, 72, true, 30)
+	first := cutting.Plan(input)
+	if first.New <= first.Bound+1 {
+		t.Fatalf("this job shows nothing: %s", first.Why)
+	}
+	res := cutting.PlanWithin(input, cutting.DefaultBudget)
+	check(t, input, res)
+	if res.New > res.Bound+1 || res.New > first.New {
+		t.Errorf("%s, and at first %s", res.Why, first.Why)
+	}
+	for _, pieces := range []int{150, 400, 700, 1_000} {
+		for _, onHand := range []int{0, 10} {
+			res := cutting.PlanWithin(rails(pieces, 48, 72, true, onHand), cutting.DefaultBudget)
+			if res.New > res.Bound+1 {
+				t.Errorf("%d pieces, %d boards on hand: %s", pieces, onHand, res.Why)
+			}
+		}
+	}
+	if easy := rails(1_000, 20, 40, true, 0); !reflect.DeepEqual(cutting.PlanWithin(easy, cutting.DefaultBudget), cutting.Plan(easy)) {
+		t.Error("a plan within one board came out otherwise")
+	}
+}

@@ -86,7 +86,7 @@ func (s *Stock) plan(onHand []OnHand, style length.Style) {
 	for _, l := range s.Lengths {
 		in.Stock = append(in.Stock, cutting.Stock{Length: l})
 	}
-	res := cutting.Plan(in)
+	res := cutting.PlanWithin(in, cutting.DefaultBudget)
 	s.Boards, s.Unplaced = []Board{}, []Unplaced{}
 	s.Taken, s.Bought, s.Waste, s.New, s.Bound, s.Fewest, s.Why = res.Stock, res.Bought, 0, res.New, res.Bound, res.Optimal, res.Why
 	for i, b := range res.Boards {

@@ -58,14 +58,14 @@ func (w *work) cornerPack() length.Length { return max(0, w.spec.PostDepth-w.spe
 func (w *work) cornerBolts(p *Post) {
 	j := w.in.Joint
 	switch {
-	case p.SharedAs != "" && p.Number == 1 && j.StartSquare && w.startBack() == 0:
+	case p.SharedAs != "" && w.atStartCorner(p):
 		blocking := w.behind(p)
 		if j.Beside == JoistsAlong {
 			blocking = besidePieces * w.spec.JoistWidth
 		}
 		p.Bolts = w.bolts(w.cornerShift(), blocking)
 		p.Joist += fmt.Sprintf(" Through this edge its bolts stand %s below the top of the framing and %s above its underside, clear of those through the other.", w.text(p.Bolts[0].FromTop), w.text(p.Bolts[1].FromBottom))
-	case p.Number == w.lastPost && j.EndSquare && j.EndRun != "" && !j.EndDoubled:
+	case w.atEndCorner(p) && j.EndRun != "":
 		blocking := length.Length(0)
 		if w.run.Joists == JoistsAlong && len(p.Blocking) > 0 {
 			blocking = besidePieces * w.spec.JoistWidth

@@ -39,13 +39,8 @@ func (w *work) heightOf(level bool) (height length.Length, lim codes.AppliedFigu
 // topShrinks is what rail and cap together lose of their height as they dry from wetMoisture to DryMoisture, by the shrinkage of the species
 // and the linear method (Wood Handbook, from memory); nothing where that is not known.
 func (w *work) topShrinks() length.Length {
-	species, ok := codes.SpeciesByKey(w.spec.Species)
-	if !ok {
-		return 0
-	}
 	high := w.spec.RailDepth() + w.spec.CapThickness
-	at := func(moisture float64) length.Length { return DrySize(high, species.Shrinkage.Tangential, moisture) }
-	return at(wetMoisture) - at(DryMoisture)
+	return w.sizeAt(high, wetMoisture) - w.drySize(high)
 }
 
 // heights stacks the rails and cap under the finished top.

@@ -88,6 +88,12 @@ func DeckSides(runs []Run) map[string]int {
 	return sides
 }
 
+// specOf is the specification of a run; its faults stand in that run's layout.
+func (j Joints) specOf(run Run) Spec {
+	spec, _ := j.spec.With(run.Overrides, j.unit)
+	return spec
+}
+
 // Of is the joint of a run; before is the layout of the run that it starts at, nil for none.
 func (j Joints) Of(run Run, before *Layout) Joint {
 	next, follows := j.next[run.Label]
@@ -114,8 +120,7 @@ func (j Joints) Of(run Run, before *Layout) Joint {
 	}
 	other := j.runs[run.StartAt]
 	if joint.Shared != "" {
-		spec, _ := j.spec.With(other.Overrides, j.unit)
-		joint.Mount = spec.PostMount
+		joint.Mount = j.specOf(other).PostMount
 	}
 	if other.Kind != Rake && run.Join != JoinFirst {
 		j.beside(&joint, run, other, before)
@@ -137,8 +142,7 @@ func (j Joints) beside(joint *Joint, run, other Run, before *Layout) {
 	joint.StartSquare = j.square(run, other.End)
 	joint.StartStraight = run.Turn == 0 && !joint.StartSquare
 	joint.Beside = other.Joists
-	spec, _ := j.spec.With(other.Overrides, j.unit) // faults stand in the layout of that run
-	switch bay, ok := outerBay(other, spec, before.Frame, true); {
+	switch bay, ok := outerBay(other, j.specOf(other), before.Frame, true); {
 	case joint.StartSquare && ok:
 		if joint.Bay > 0 && joint.Bay != bay {
 			joint.BayAtEnd, joint.BayEndBy = joint.Bay, joint.BayBy
@@ -151,7 +155,7 @@ func (j Joints) beside(joint *Joint, run, other Run, before *Layout) {
 
 // bayOfNext is the outer bay at the datum end of the run that goes on from a square corner, from its own joists and its posts as planned.
 func (j Joints) bayOfNext(next Run) (length.Length, bool) {
-	spec, _ := j.spec.With(next.Overrides, j.unit)
+	spec := j.specOf(next)
 	deep, back, centre := spec.PostDepth, length.Length(0), length.Length(0)
 	if spec.PostMount == MountSleeve {
 		deep = spec.sleeveOutside(spec.postSize())

@@ -143,14 +143,17 @@ func (w *work) memberCuts(in Infill) string {
 	return fmt.Sprintf("both ends %.1f degrees off square", w.slope.angle())
 }
 
-// drySize is a green width of the job's species once air-dry, by the linear method of the Wood Handbook with 30 % as fibre
-// saturation (method from memory); unchanged where no shrinkage is known.
-func (w *work) drySize(width length.Length) length.Length {
+// drySize is a green width of the job's species once air-dry.
+func (w *work) drySize(width length.Length) length.Length { return w.sizeAt(width, DryMoisture) }
+
+// sizeAt is a green size of the job's species across its grain at a moisture content in percent, by the linear method of the Wood Handbook with
+// 30 % as fibre saturation (method from memory); unchanged where no shrinkage is known.
+func (w *work) sizeAt(green length.Length, moisture float64) length.Length {
 	species, ok := codes.SpeciesByKey(w.spec.Species)
 	if !ok || species.Shrinkage.Tangential == 0 {
-		return width
+		return green
 	}
-	return DrySize(width, species.Shrinkage.Tangential, DryMoisture)
+	return DrySize(green, species.Shrinkage.Tangential, moisture)
 }
 
 // cedar says whether the job's species bleeds extractives that stain with iron.

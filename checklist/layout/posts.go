@@ -79,7 +79,7 @@ func (w *work) joists(p *Post) {
 	default:
 		w.alongJoists(p)
 	}
-	if p.SharedAs != "" && w.in.Joint.StartSquare && w.in.Joint.Beside != "" && w.out.Frame != nil {
+	if p.SharedAs != "" && w.atStartCorner(p) && w.in.Joint.Beside != "" && w.out.Frame != nil {
 		p.Blocking, p.Blocked = []Piece{}, nil
 		p.Joist += fmt.Sprintf(" Its blocking is that of %s.", p.SharedAs)
 	}
@@ -116,8 +116,16 @@ func (w *work) alongJoists(p *Post) {
 
 // atCorner says whether a post stands alone in a square corner of the deck.
 func (w *work) atCorner(p *Post) bool {
-	j := w.in.Joint
-	return p.Number == 1 && j.StartSquare && w.startBack() == 0 || p.Number == w.lastPost && j.EndSquare && w.endBack() == 0
+	return w.atStartCorner(p) || w.atEndCorner(p)
+}
+
+// atStartCorner and atEndCorner say so of the corner at either end of the run.
+func (w *work) atStartCorner(p *Post) bool {
+	return p.Number == 1 && w.in.Joint.StartSquare && w.startBack() == 0
+}
+
+func (w *work) atEndCorner(p *Post) bool {
+	return p.Number == w.lastPost && w.in.Joint.EndSquare && !w.in.Joint.EndDoubled
 }
 
 // acrossJoists is a post of a run that the joists meet end on.
@@ -195,15 +203,16 @@ func (p *Post) clash(gap length.Length) { p.JoistGap, p.JoistClsh = gap, true }
 // there is one.
 func (w *work) besideJoist(p *Post, row joistRow, i int) {
 	joist, _ := row.at(i)
+	last := i // the joist after the last space that there is
 	for _, n := range []int{i, i + 1} {
 		if s, ok := row.space(n); ok {
-			p.Blocked = append(p.Blocked, s)
+			p.Blocked, last = append(p.Blocked, s), n
 		}
 	}
 	switch s := p.Blocked; {
 	case len(s) == 1:
-		a, _ := row.at(row.before(s[0].From))
-		b, _ := row.at(row.before(s[0].From) + 1)
+		a, _ := row.at(last - 1)
+		b, _ := row.at(last)
 		p.Blocking = w.blocking(p, s[0].To-s[0].From, 1, fmt.Sprintf("between %s and %s", a.Name(), b.Name()))
 	case len(s) == 2 && s[0].To-s[0].From == s[1].To-s[1].From:
 		p.Blocking = w.blocking(p, s[0].To-s[0].From, 2, "one each side of "+joist.Name())

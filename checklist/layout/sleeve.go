@@ -59,15 +59,13 @@ func (w *work) sleeveSize(post int) (size length.Length, of string) {
 // postMoves says how a post moves in its sleeve with the weather, by the shrinkage of its species and the linear method (Wood
 // Handbook, from memory).
 func (w *work) postMoves(size length.Length) string {
-	species, ok := codes.SpeciesByKey(w.spec.Species)
-	if !ok || species.Shrinkage.Tangential == 0 {
+	if species, ok := codes.SpeciesByKey(w.spec.Species); !ok || species.Shrinkage.Tangential == 0 {
 		return " How much the post moves with the weather is not known for this species."
 	}
-	at := func(moisture float64) length.Length { return DrySize(size, species.Shrinkage.Tangential, moisture) }
 	if w.spec.PostMoisture == StockWet {
-		return fmt.Sprintf(" Wet, it will dry to %d %% and lose about %s: it stands that much looser.", DryMoisture, (size - at(DryMoisture)).FormatFine(w.style))
+		return fmt.Sprintf(" Wet, it will dry to %d %% and lose about %s: it stands that much looser.", DryMoisture, (size - w.drySize(size)).FormatFine(w.style))
 	}
-	swell := at(wetMoisture) - at(DryMoisture)
+	swell := w.sizeAt(size, wetMoisture) - w.drySize(size)
 	text := fmt.Sprintf(" From %d to %d %% moisture it swells by about %s.", DryMoisture, wetMoisture, swell.FormatFine(w.style))
 	if swell > w.spec.SleeveSwelling+w.spec.SleeveClearance && len(w.out.Posts) == 0 { // told once for the run
 		w.problem(w.run.Label, "sleeve_swelling", "A post of %s swells by about %s from %d to %d %% moisture, more than clearance and swelling allow: it would seize.", w.text(size), w.text(swell), DryMoisture, wetMoisture)

@@ -69,10 +69,11 @@ func (w *work) startSeat() seat {
 }
 
 func (w *work) endSeat() seat {
-	if j := w.in.Joint; j.EndRun == "" || j.EndDoubled {
-		return w.seated(0, -1)
+	j, turned := w.in.Joint, 0.0
+	if j.EndRun != "" && !j.EndDoubled {
+		turned = turnedBy(j.EndTurn)
 	}
-	return w.seated(turnedBy(w.in.Joint.EndTurn), -1)
+	return w.seated(turned, -1)
 }
 
 // seated is the seat of a post turned from the run; way is 1 where the run leaves it and -1 where it arrives.

@@ -415,15 +415,7 @@ func (d *detail) plan() {
 	past := d.past()
 	left, right := d.left(), d.reach()
 	half := mm(d.p.Width) / 2
-	from, to := left, right
-	if f := d.l.Frame; f != nil {
-		if f.Start != nil {
-			from = math.Max(from, d.along(f.Start.Near))
-		}
-		if f.End != nil {
-			to = math.Min(to, d.along(f.End.Far))
-		}
-	}
+	from, to := framed(d.l.Frame, left, right, d.along)
 	d.rect(from, 0, to, d.rim(), Outline{Weight: Medium, Fill: Paper})
 	switch d.o.Run.Joists {
 	case layout.JoistsAcross:

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
 )
 
 const (
@@ -117,6 +118,17 @@ func (e *elevation) groundName() {
 	}
 }
 
+// framed cuts what is drawn of an edge down to where its frame ends; at is a place of the run as the drawing has it.
+func framed(f *layout.Frame, from, to float64, at func(length.Length) float64) (float64, float64) {
+	if f != nil && f.Start != nil {
+		from = math.Max(from, at(f.Start.Near))
+	}
+	if f != nil && f.End != nil {
+		to = math.Min(to, at(f.End.Far))
+	}
+	return from, to
+}
+
 // framing draws the edge of the deck: decking, rim, and behind it joists and blocking.
 func (e *elevation) framing() {
 	if e.l.Stair != nil {
@@ -132,12 +144,7 @@ func (e *elevation) framing() {
 	if e.o.Brief {
 		return
 	}
-	if f := e.l.Frame; f != nil && f.Start != nil {
-		from = math.Max(from, mm(f.Start.Near))
-	}
-	if f := e.l.Frame; f != nil && f.End != nil {
-		to = math.Min(to, mm(f.End.Far))
-	}
+	from, to = framed(e.l.Frame, from, to, mm)
 	e.put(Outline{Points: e.rect(from, -e.depth(), to, -mm(s.Decking)), Weight: Medium, Tone: Faint})
 	for _, j := range layout.Joists(e.o.Run, s, e.l.Frame, -s.JoistSpacing, e.l.Length+s.JoistSpacing) {
 		if near, far := mm(j.Near), mm(j.Far); near >= from && far <= to {

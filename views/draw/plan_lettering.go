@@ -89,8 +89,7 @@ func hung(p, way Point, size float64) (Point, Anchor) {
 func (v *planView) around(p Point, t Text, along Point) {
 	for _, off := range []float64{2.2, 3.6, 5} {
 		for _, turn := range []float64{135, -135, 90, -90, 45, -45, 180, 0} {
-			sin, cos := math.Sincos(turn * math.Pi / 180)
-			way := Point{along.X*cos - along.Y*sin, along.X*sin + along.Y*cos}
+			way := turned(along, turn)
 			t.At, t.Anchor = hung(Point{p.X + way.X*off, p.Y + way.Y*off}, way, t.Size)
 			if v.label(t) {
 				return
@@ -122,13 +121,12 @@ func (v *planView) labels(runs []layout.PlanRun) {
 
 // labelPost letters a post close beside it, on the deck first, then further off.
 func (v *planView) labelPost(r layout.PlanRun, p layout.PlanPost, body string) bool {
-	along, right := ways(r)
+	along, _ := ways(r)
 	c, t := v.at(p.At), Text{Body: body, Size: wordType}
 	out := mm(r.PostDepth)/v.den/2 + 1.1
 	for _, off := range []float64{out, out + 1.2, out + 2.6} {
 		for _, turn := range []float64{90, -90, 0, 180, 45, 135, -45, -135} {
-			sin, cos := math.Sincos(turn * float64(r.DeckOn) * math.Pi / 180)
-			way := Point{along.X*cos + right.X*sin, along.Y*cos + right.Y*sin}
+			way := turned(along, turn*float64(r.DeckOn))
 			t.At, t.Anchor = hung(Point{c.X + way.X*off, c.Y + way.Y*off}, way, t.Size)
 			if v.label(t) {
 				return true

@@ -1,7 +1,9 @@
 package checklist_test
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"newelbook/checklist"
@@ -32,6 +34,33 @@ func TestExistingPostOwesALook(t *testing.T) {
 	for _, id := range []string{"k7d2/P2.framing.existing_sound", "k7d2/P2.framing.existing_fixed"} {
 		if !find(t, checks, id).Hold {
 			t.Errorf("%s is no hold point", id)
+		}
+	}
+}
+
+// An opening at a wall is measured to its finished face, with a block in place of what is still to come on it; no other opening says so.
+func TestOpeningAtWall(t *testing.T) {
+	for _, tt := range []struct {
+		start, end layout.EndKind
+		siding     length.Length
+		first      string
+		last       string
+	}{
+		{layout.EndWall, layout.EndFree, 0, "finished face of the wall.", ""},
+		{layout.EndFree, layout.EndWall, length.Inch * 5 / 8, "", `while 5/8" is still to come on it, hold a block as thick`},
+		{layout.EndFree, layout.EndFree, 0, "", ""},
+	} {
+		run := levelRun()
+		run.Start, run.End, run.Siding = tt.start, tt.end, tt.siding
+		src := source(t, "irc-2021", length.Inches, run, nil, nil)
+		checks, bays := checklist.Generate(src), len(src.Layout.Bays)
+		for bay, want := range map[int]string{1: tt.first, bays: tt.last} {
+			for _, key := range []string{checklist.KeyOpeningBottom, checklist.KeyOpeningTop} {
+				how := find(t, checks, fmt.Sprintf("k7d2/B%d.%s", bay, key)).How
+				if !strings.Contains(how, want) || want == "" && strings.Contains(how, "wall") {
+					t.Errorf("%s to %s, bay %d: %q, want %q in it", tt.start, tt.end, bay, how, want)
+				}
+			}
 		}
 	}
 }

@@ -71,7 +71,7 @@ func postsBay(c *collector, b layout.Bay) {
 		{KeyOpeningBottom, "Clear opening at the bottom rail", "Level, face to face, at the height of the bottom rail."},
 		{KeyOpeningTop, "Clear opening at the top rail", "Level, face to face, at the height of the top rail."},
 	} {
-		k := Check{Key: at.key, Ask: AskLength, Title: at.title, How: at.how, Reason: reason, Source: ownTolerance}
+		k := Check{Key: at.key, Ask: AskLength, Title: at.title, How: at.how + c.toWall(b), Reason: reason, Source: ownTolerance}
 		if b.Planned != nil {
 			planned := b.Planned.ClearBottom
 			if at.key == KeyOpeningTop {
@@ -81,4 +81,18 @@ func postsBay(c *collector, b layout.Bay) {
 		}
 		c.add(k)
 	}
+}
+
+// toWall says to what face of a wall an opening is measured; empty between posts.
+func (c *collector) toWall(b layout.Bay) string {
+	for _, e := range c.Layout.Walls {
+		if e.Far && b.ToPost != 0 || !e.Far && b.FromPost != 0 {
+			continue
+		}
+		if e.Siding() == 0 {
+			return " It ends at the finished face of the wall."
+		}
+		return fmt.Sprintf(" It ends at the finished face of the wall: while %s is still to come on it, hold a block as thick against the wall and measure to that.", c.text(e.Siding()))
+	}
+	return ""
 }

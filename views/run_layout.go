@@ -364,7 +364,8 @@ func middle(in layout.Infill) string {
 	return "space"
 }
 
-// railCuts says once how the rails are cut and what the connectors take off, and which rails meet a turned post.
+// railCuts says once how the rails are cut and what the connectors take off, which rails meet a turned post, and what stands open
+// at a wall.
 func (r runLayout) railCuts() string {
 	section, cuts := "", layout.EndSquare
 	var turned []string
@@ -381,8 +382,12 @@ func (r runLayout) railCuts() string {
 	if section == "" {
 		return ""
 	}
-	return strings.Join(append([]string{fmt.Sprintf("%s; %s. Connectors take %s off each end of a top rail, %s of a bottom rail.",
-		section, cuts, r.allowance(r.spec.ConnectorTop, r.spec.ConnectorTopGiven), r.allowance(r.spec.ConnectorBottom, r.spec.ConnectorBottomGiven))}, turned...), " ")
+	says := append([]string{fmt.Sprintf("%s; %s. Connectors take %s off each end of a top rail, %s of a bottom rail.",
+		section, cuts, r.allowance(r.spec.ConnectorTop, r.spec.ConnectorTopGiven), r.allowance(r.spec.ConnectorBottom, r.spec.ConnectorBottomGiven))}, turned...)
+	for _, e := range r.l.Walls {
+		says = append(says, e.Says)
+	}
+	return strings.Join(says, " ")
 }
 
 // capNote says where the cap stands over its posts and what fixes it; empty without a cap.

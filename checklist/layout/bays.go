@@ -48,15 +48,19 @@ func (w *work) ends() (first, last support, total length.Length) {
 		w.say("Run length: %s of %s%s is %s in plan.", plural(w.out.Stair.Treads, "tread"), w.text(w.out.Stair.Tread), w.beside(), w.text(total))
 	}
 	if w.run.ClearOpening > 0 {
-		last = support{near: first.far() + w.run.ClearOpening}
-		if w.run.End != EndWall {
-			last = end.at(last.near + end.half)
+		// From the face that was measured to: of a wall without what is still to come on it.
+		face := first.far() + w.run.ClearOpening
+		if w.run.Start == EndWall {
+			face = w.run.ClearOpening
 		}
-		total = last.centre()
-		if faces {
-			total = last.far()
+		switch {
+		case w.run.End == EndWall:
+			total = face
+		case faces:
+			total = face + 2*end.half
+		default:
+			total = face + end.half
 		}
-		return first, last, total
 	}
 	switch {
 	case w.run.End == EndWall:
@@ -115,7 +119,8 @@ func (w *work) supports() []support {
 }
 
 // equalPosts divides the run into the fewest bays of equal clear length whose centres are no longer than the greatest
-// allowed. Each post's datum-side face is rounded on its own, from the datum-side face of the first post or the wall.
+// allowed. Each post's datum-side face is rounded on its own, from the datum-side face of the first post, or from the datum where that is a
+// wall: what is still to come on it, which may be off the grid, is no place to hook a tape.
 func (w *work) equalPosts(first, last support) []support {
 	width, most := w.spec.PostWidth, w.spec.PostMaxCentres
 	if most <= 0 {
@@ -142,7 +147,10 @@ func (w *work) equalPosts(first, last support) []support {
 	}
 	w.whyBays(bays, centres, first, last)
 	face := first.near
-	if first.skew != 0 {
+	switch {
+	case first.wall():
+		face = 0
+	case first.skew != 0:
 		face = first.centre() - width/2
 	}
 	var posts []support
@@ -250,5 +258,6 @@ func (w *work) built(label string, from, to support, m Opening) *Parts {
 			w.problem(label, "tol_opening", "The opening differs by %s from bottom to top, over %s: look at the plumb of both posts.", w.text(d), w.text(w.spec.TolOpening))
 		}
 	}
+	w.bareWall(label, from, to, min(top, bottom))
 	return w.parts(label, from, to, top, bottom, &m)
 }

@@ -11,7 +11,7 @@ import (
 // caps lays the cap rail over the run: pieces joined over posts where the posts end under it, pieces between them where
 // they pass through it.
 func (w *work) caps(all []support) {
-	if w.spec.CapThickness <= 0 || w.spec.CapWidth <= 0 {
+	if !w.hasCap() {
 		w.say("Cap rail: none.")
 		return
 	}
@@ -23,7 +23,7 @@ func (w *work) caps(all []support) {
 	all, measured := w.standing(all)
 	if w.spec.PostsAtCap == PostsThroughCap {
 		for i := 1; i < len(all); i++ {
-			clear := w.slope.along(all[i].near - all[i-1].far())
+			clear := w.slope.along(all[i].near - all[i-1].far() - w.wallGaps(all[i-1], all[i]))
 			w.addCap(fmt.Sprintf("%s-B%d cap", w.run.Label, i), clear.RoundDown(w.spec.Grid), w.throughCuts(all[i-1], all[i]), fmt.Sprintf("bay %d", i), measured[i-1:i])
 		}
 		return
@@ -70,10 +70,31 @@ func (w *work) caps(all []support) {
 // throughCuts is how a cap piece between two posts is cut: its ends lie against the posts, off square where one is turned.
 func (w *work) throughCuts(from, to support) string {
 	cuts := "both ends " + w.capCut() + ", against the posts"
+	if from.wall() || to.wall() {
+		cuts = "both ends " + w.capCut() + ", " + w.offWall()
+	}
 	if w.slope.level() && (from.skew != 0 || to.skew != 0) {
 		cuts = w.levelCuts(Rail{SkewFrom: from.skew, SkewTo: to.skew}, w.spec.CapWidth)
 	}
 	return cuts
+}
+
+// wallGaps is what stays open between a piece of cap and the walls at its ends, in plan.
+func (w *work) wallGaps(from, to support) (gaps length.Length) {
+	for _, s := range []support{from, to} {
+		if s.wall() {
+			gaps += w.spec.CapWallGap
+		}
+	}
+	return gaps
+}
+
+// offWall says how a cap ends at a wall.
+func (w *work) offWall() string {
+	if w.spec.CapWallGap == 0 {
+		return "against the wall"
+	}
+	return w.text(w.spec.CapWallGap) + " off the wall"
 }
 
 // standing is the supports as they stand: set on from the datum by the openings as measured at the top, where they were, and as planned
@@ -121,7 +142,7 @@ func (w *work) capPlace(all []support, from, to int) string {
 func (w *work) capEnd(kind EndKind, s support, turn int, back length.Length) (past length.Length, cut string) {
 	switch {
 	case s.wall():
-		return 0, w.capCut() + " against the wall"
+		return -w.spec.CapWallGap, w.capCut() + ", " + w.offWall()
 	case kind == EndCorner && turn%180 != 0:
 		half := math.Abs(float64(turn)) / 2
 		return back + nearestNM(float64(w.spec.CapWidth)/2*math.Tan(half*math.Pi/180)), fmt.Sprintf("mitre %g degrees, long point", half) + betweenPosts(back)

@@ -75,6 +75,7 @@ func (w *work) layOut() {
 			w.out.EndSpan = all[len(all)-1].centre() - all[0].centre()
 			w.posts(all)
 			w.bays(all)
+			w.walls(all)
 			w.cableFootholds()
 			w.caps(all)
 		}

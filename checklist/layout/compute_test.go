@@ -322,8 +322,9 @@ func TestCap(t *testing.T) {
 	}{
 		{"free ends", layout.Run{Length: inch(144)}, nil, "149 1/2"},
 		{"joints over posts", layout.Run{Length: inch(288)}, nil, "146 3/4 146 3/4"},
-		{"wall to corner", layout.Run{Length: inch(100), Start: layout.EndWall, End: layout.EndCorner}, nil, "102 3/4"},
+		{"wall to corner", layout.Run{Length: inch(100), Start: layout.EndWall, End: layout.EndCorner}, nil, "102 5/8"},
 		{"through the cap", layout.Run{Length: inch(144)}, func(s *layout.Spec) { s.PostsAtCap = layout.PostsThroughCap }, "68 1/2 68 1/2"},
+		{"through the cap, from a wall", layout.Run{Length: inch(142.25), Start: layout.EndWall}, func(s *layout.Spec) { s.PostsAtCap = layout.PostsThroughCap }, "68 3/8 68 1/2"},
 		{"none", layout.Run{Length: inch(144)}, func(s *layout.Spec) { s.CapThickness = 0 }, ""},
 	}
 	for _, tt := range tests {

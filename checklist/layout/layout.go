@@ -30,6 +30,7 @@ type Layout struct {
 	Frame    *Frame        `json:"frame,omitempty"` // of the deck under a level run; nil where its joists are not given
 	Posts    []Post        `json:"posts"`
 	Bays     []Bay         `json:"bays"`
+	Walls    []WallEnd     `json:"walls,omitempty"` // ends at a wall
 	Heights  Heights       `json:"heights"`
 	Stair    *Stair        `json:"stair,omitempty"`
 	Meets    []Meet        `json:"meets,omitempty"` // stair heads that the run shares

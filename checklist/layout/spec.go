@@ -54,6 +54,7 @@ type Spec struct {
 	CapWidth             length.Length   `json:"cap_width"`
 	CapThickness         length.Length   `json:"cap_thickness"`
 	CapOverhang          length.Length   `json:"cap_overhang"` // past the post face, each side
+	CapWallGap           length.Length   `json:"cap_wall_gap"` // left open in plan between the end of the cap and a finished wall
 	CapRakeEnd           string          `json:"cap_rake_end"` // EndPlumb or EndSquare
 	Decking              length.Length   `json:"decking"`      // thickness
 	JoistWidth           length.Length   `json:"joist_width"`

@@ -170,6 +170,8 @@ func heightFields() []Field {
 			US: "1", Metric: "25", Min: 0, Max: 6 * in, Source: sizesSource, spec: lengthAt(func(s *Spec) *length.Length { return &s.CapThickness })},
 		{Key: "cap_overhang", Group: GroupCap, Label: "Cap overhang", Hint: "Past the post face, each side.", Kind: KindLength,
 			US: "1", Metric: "25", Min: 0, Max: 12 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.CapOverhang })},
+		{Key: "cap_wall_gap", Group: GroupCap, Label: "Cap to a wall", Hint: "Left open between the end of the cap and the finished wall, for movement and sealant.", Kind: KindLength,
+			US: "1/8", Metric: "3", Min: 0, Max: 2 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.CapWallGap })},
 		{Key: "cap_rake_end", Group: GroupCap, Label: "Raked cap ends", Kind: KindChoice, Choices: []Choice{{EndPlumb, "Plumb"}, {EndSquare, "Square"}},
 			US: EndPlumb, Metric: EndPlumb, Source: practice, spec: textAt(func(s *Spec) *string { return &s.CapRakeEnd })},
 	}

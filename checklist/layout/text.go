@@ -111,6 +111,9 @@ func (s *sheet) run(l Layout) {
 	s.stands(l)
 	s.meets(l)
 	s.rails(l)
+	for _, e := range l.Walls {
+		s.para("    ", e.Says)
+	}
 	s.infill(l)
 	s.heights(l)
 	if l.Lift != nil {

@@ -107,8 +107,10 @@ func newElevation(l layout.Layout, o ElevationOptions, den, size float64) *eleva
 	}
 	for _, b := range l.Bays {
 		v := bayView{Bay: b, odds: odds[b.Label]}
-		from := e.posts[b.FromPost]
-		near, far := from.Face+from.Width, l.Length
+		near, far := e.wallFace(false), e.wallFace(true)
+		if from, ok := e.posts[b.FromPost]; ok {
+			near = from.Face + from.Width
+		}
 		if to, ok := e.posts[b.ToPost]; ok {
 			far = to.Face
 		}
@@ -124,7 +126,7 @@ func (e *elevation) stairTop() float64 { return float64(e.l.Stair.Risers) * mm(e
 
 // capEnds is where the cap rail begins and ends in plan, or the run where there is no cap.
 func (e *elevation) capEnds() (low, high float64) {
-	high = mm(e.l.Length)
+	low, high = mm(e.wallFace(false)), mm(e.wallFace(true))
 	if n := len(e.l.Posts); n > 0 {
 		a, b := e.l.Posts[0], e.l.Posts[n-1]
 		if !e.wallAt(true) {

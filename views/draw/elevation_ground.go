@@ -41,6 +41,19 @@ func (e *elevation) wallAt(start bool) bool {
 	return e.bays[len(e.bays)-1].ToPost == 0
 }
 
+// wallFace is the finished face of the wall at an end of the run; the end of the run where there is none.
+func (e *elevation) wallFace(far bool) length.Length {
+	for _, w := range e.l.Walls {
+		if w.Far == far {
+			return w.Finished
+		}
+	}
+	if far {
+		return e.l.Length
+	}
+	return 0
+}
+
 // depth is how far the framing reaches below the decking's top.
 func (e *elevation) depth() float64 {
 	if !e.holds() {
@@ -51,21 +64,8 @@ func (e *elevation) depth() float64 {
 
 // ground draws walls, and the ground under a level run, broken off where it is far below.
 func (e *elevation) ground() {
-	h := e.l.Heights
-	top := math.Max(mm(h.Finished), mm(h.PostTop)) + 80
-	for _, start := range []bool{true, false} {
-		if !e.wallAt(start) {
-			continue
-		}
-		x1, x2 := -wallThickness, 0.0
-		if !start {
-			x1, x2 = mm(e.l.Length), mm(e.l.Length)+wallThickness
-		}
-		low := -e.floor() * e.den
-		if e.l.Stair != nil {
-			low = math.Min(e.step(x1), e.step(x2))
-		}
-		e.put(Outline{Points: e.rect(x1, low, x2, math.Max(e.ref(x1), e.ref(x2))+top), Weight: Hairline, Tone: Faint, Fill: Hatch})
+	for _, w := range e.l.Walls {
+		e.wall(w)
 	}
 	z, _, ok := e.grade()
 	if !ok {
@@ -79,6 +79,27 @@ func (e *elevation) ground() {
 			e.line(a+1.4*e.den, z, a, z-1.4*e.den, Hairline, Solid, Faint)
 		}
 	}
+}
+
+// wall hatches the wall at an end of the run up to the face that was measured to, and leaves what is still to come on it empty, before its
+// finished face.
+func (e *elevation) wall(w layout.WallEnd) {
+	out := -1.0 // the way into the wall
+	if w.Far {
+		out = 1
+	}
+	measured, finished := mm(w.Measured), mm(w.Finished)
+	back := measured + out*wallThickness
+	low, high := -e.floor()*e.den, math.Max(mm(e.l.Heights.Finished), mm(e.l.Heights.PostTop))+80
+	if e.l.Stair != nil {
+		low = math.Min(e.step(measured), e.step(back))
+	}
+	high += math.Max(e.ref(measured), e.ref(back))
+	e.put(Outline{Points: e.rect(math.Min(measured, back), low, math.Max(measured, back), high), Weight: Hairline, Tone: Faint, Fill: Hatch})
+	if measured != finished {
+		e.put(Outline{Points: e.rect(math.Min(measured, finished), low, math.Max(measured, finished), high), Weight: Hairline, Dash: Hidden, Tone: Faint})
+	}
+	e.line(finished, low, finished, high, Medium, Solid, Ink)
 }
 
 // grade is the height of the ground as drawn, and whether it is nearer than it should be.

@@ -391,12 +391,12 @@ func (e *elevation) ends(far, bottom float64) (y, from, to float64) {
 	y = bottom + size*1.05
 	start := Text{At: Point{-1, y}, Body: "datum", Size: size, Tone: Accent}
 	if e.o.Run.Start != "" {
-		start.Body += ", " + endName(e.o.Run.Start)
+		start.Body += ", " + e.endName(e.o.Run.Start, false)
 	}
 	e.label(start)
 	from, to = textBox(start).x2, far/e.den
 	if e.o.Run.End != "" {
-		end := Text{At: Point{far/e.den + 1, y}, Body: endName(e.o.Run.End), Size: size, Anchor: End, Tone: Faint}
+		end := Text{At: Point{far/e.den + 1, y}, Body: e.endName(e.o.Run.End, true), Size: size, Anchor: End, Tone: Faint}
 		if e.label(end) {
 			to = textBox(end).x1
 		}
@@ -404,8 +404,13 @@ func (e *elevation) ends(far, bottom float64) (y, from, to float64) {
 	return y, from, to
 }
 
-// endName is what a run ends at, in words.
-func endName(k layout.EndKind) string {
+// endName is what a run ends at, in words, with what is still to come on a wall.
+func (e *elevation) endName(k layout.EndKind, far bool) string {
+	for _, w := range e.l.Walls {
+		if w.Far == far && w.Siding() > 0 {
+			return string(k) + ", " + e.text(w.Siding()) + " to come on it"
+		}
+	}
 	if k == layout.EndFree {
 		return "free end"
 	}

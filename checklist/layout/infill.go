@@ -174,9 +174,18 @@ func (t infillTask) dryWorst(s setting) length.Length {
 	return worst
 }
 
+// widest is the largest rounded gap, wet or dry.
+func (t infillTask) widest(s setting) length.Length { return max(s.worst(), t.dryWorst(s)) }
+
 // passes says whether every rounded gap, wet and dry, keeps to the limit on openings.
-func (t infillTask) passes(s setting) bool {
-	return t.limit.passes(s.worst()) && t.limit.passes(t.dryWorst(s))
+func (t infillTask) passes(s setting) bool { return t.limit.passes(t.widest(s)) }
+
+// comesTo begins what the largest gap is, before the figure: whether the marks make it so wide or the drying does.
+func (t infillTask) comesTo(s setting) string {
+	if t.dryWorst(s) > s.worst() {
+		return "on rounded marks, once the stock has dried, a gap comes to"
+	}
+	return "on rounded marks a gap comes to"
 }
 
 // lay chooses and sets out the balusters. An error is a finished sentence saying why the bay has none; a warning is one
@@ -233,7 +242,8 @@ func (t infillTask) offRail(in Infill) string {
 	return ""
 }
 
-// layEqual takes the least count within the design gap, wet and dry, and adds members while a rounded gap fails the limit.
+// layEqual takes the least count whose rounded gaps, wet and dry, are within both the design gap and the limit on openings. Where rounding
+// leaves no such count it takes the least within the limit, and warns of it.
 func (t infillTask) layEqual() (Infill, string, string) {
 	least := LeastCount(t.clear, t.member, t.gap)
 	if shrink := t.member - t.dry; shrink > 0 && t.gap > shrink && least > 0 {
@@ -245,13 +255,26 @@ func (t infillTask) layEqual() (Infill, string, string) {
 		for n = max(n, LeastCount(t.clear, t.member, t.limit.figure.Value)); !t.limit.passes(EqualGap(t.clear, t.member, n)) && n < most; n++ {
 		}
 	}
+	second := -1
 	for tries := 0; n <= most && tries < mostTries; n, tries = n+1, tries+1 {
 		if !t.centredOK(n) {
 			continue
 		}
-		if s := t.equal(n); s.smallest() >= 0 && t.passes(s) {
+		s := t.equal(n)
+		if s.smallest() < 0 || !t.passes(s) {
+			continue
+		}
+		if t.widest(s) <= t.gap {
 			return t.report(s, least, n), "", ""
 		}
+		if second < 0 {
+			second = n
+		}
+	}
+	if second >= 0 {
+		s := t.equal(second)
+		value, gap := t.widest(s).FormatAgainst(t.gap, t.style)
+		return t.report(s, least, second), fmt.Sprintf("On this marking grid no count of %ss keeps within the %s of %s: %s %s.", t.noun(), t.design(), gap, t.comesTo(s), value), ""
 	}
 	if !t.limit.known {
 		return Infill{}, "", fmt.Sprintf("No count of %s %ss fits an opening of %s on this marking grid.", t.text(t.member), t.noun(), t.text(t.clear))
@@ -304,7 +327,7 @@ func (t infillTask) layFixed() (Infill, string, string) {
 	n := len(best.marks)
 	in := t.report(best, n, n)
 	if !t.passes(best) {
-		value, _ := t.limit.against(max(best.worst(), t.dryWorst(best)), t.style)
+		value, _ := t.limit.against(t.widest(best), t.style)
 		return in, fmt.Sprintf("At %s centres the largest clear gap is %s; the limit is %s.", t.text(t.centres), value, t.limit.words), ""
 	}
 	return in, "", ""
@@ -350,10 +373,12 @@ func (t infillTask) whyEqual(least, n int, in Infill) []string {
 	switch tight := t.equal(least); {
 	case n > least && !t.centredOK(least):
 		why = append(why, fmt.Sprintf("%s would be within the %s, but the middle of the bay is to be a %s.", plural(least, t.noun()), t.design(), t.centredOn))
+	case n > least && !t.passes(tight):
+		value, _ := t.limit.against(t.widest(tight), t.style)
+		why = append(why, fmt.Sprintf("%s would be within the %s, but %s %s; the limit is %s.", plural(least, t.noun()), t.design(), t.comesTo(tight), value, t.limit.words))
 	case n > least:
-		failed := max(tight.worst(), t.dryWorst(tight))
-		value, _ := t.limit.against(failed, t.style)
-		why = append(why, fmt.Sprintf("%s would be within the %s, but on rounded marks a gap comes to %s; the limit is %s.", plural(least, t.noun()), t.design(), value, t.limit.words))
+		value, gap := t.widest(tight).FormatAgainst(t.gap, t.style)
+		why = append(why, fmt.Sprintf("%s would be, but for the rounding: %s %s, over the %s of %s.", plural(least, t.noun()), t.comesTo(tight), value, t.design(), gap))
 	default:
 		value, gap := EqualGap(t.clear, t.member, n-1).FormatAgainst(t.gap, t.style)
 		if t.dry < t.member && EqualGap(t.clear, t.member, n-1) <= t.gap {

@@ -26,7 +26,7 @@ const (
 // heights, the same on every post.
 type Cables struct {
 	Count    int             `json:"count"`
-	Least    int             `json:"least"`    // fewest within the design gap
+	Least    int             `json:"least"`    // fewest whose ideal gap is within the design gap; Count is more where a rounded one is not
 	Diameter length.Length   `json:"diameter"` // of one cable
 	Gap      length.Length   `json:"gap"`      // ideal clear gap, square to the cables, to the nearest nanometre
 	Largest  length.Length   `json:"largest"`  // on the rounded marks, square to the cables, the gaps to both rails included
@@ -121,8 +121,8 @@ func (t infillTask) layPanels(most length.Length) (Infill, string, string) {
 	return in, "", ""
 }
 
-// cables sets out the cables between the rails: the fewest within the design gap, and more while a rounded gap fails the
-// limit on openings. Gaps are square to the cables, which on a rake is less than plumb. A refusal is a finished sentence.
+// cables sets out the cables between the rails: the fewest whose rounded gaps are within the design gap and the limit on openings; where
+// rounding leaves no such count, the fewest within the limit. Gaps are square to the cables, which on a rake is less than plumb. A refusal is a finished sentence.
 func (w *work) cables() (c *Cables, refused string) {
 	h, dia, gap := w.out.Heights, w.spec.CableDiameter, w.spec.CableGap
 	lim := w.cableLimit()
@@ -137,23 +137,46 @@ func (w *work) cables() (c *Cables, refused string) {
 		return nil, fmt.Sprintf("More than %d cables would be needed: check the heights and the cable's diameter.", mostMembers)
 	}
 	least := LeastCount(clear, dia, gap)
+	var second *Cables
 	for n := least; n <= int(clear/dia) && n < least+mostTries; n++ {
 		c := w.cablesAt(n, low, high, clear)
 		if c.Smallest < 0 || !lim.passes(c.Largest) {
 			continue
 		}
 		c.Least = least
-		c.Why = []string{fmt.Sprintf("%s between the rails, square to them, less %s of %s, leaves %s of %s; the design gap is %s.",
-			w.text(clear), plural(n, "cable"), w.text(dia), plural(n+1, "gap"), w.text(c.Gap), w.text(gap))}
-		switch {
-		case n > least:
-			c.Why = append(c.Why, fmt.Sprintf("%s would be within the design gap, but on rounded marks a gap fails the limit, %s.", plural(least, "cable"), lim.words))
-		case n > 0:
-			c.Why = append(c.Why, fmt.Sprintf("One fewer would leave %s.", w.text(EqualGap(clear, dia, n-1))))
+		if c.Largest <= gap {
+			c.Why = w.whyCables(c, clear, lim, w.cablesAt(least, low, high, clear).Largest)
+			return c, ""
 		}
-		return c, ""
+		if second == nil {
+			second = c
+		}
 	}
-	return nil, fmt.Sprintf("No count of cables of %s keeps the gaps %s.", w.text(dia), lim.words)
+	if second == nil {
+		return nil, fmt.Sprintf("No count of cables of %s keeps the gaps %s.", w.text(dia), lim.words)
+	}
+	second.Why = w.whyCables(second, clear, lim, w.cablesAt(least, low, high, clear).Largest)
+	return second, ""
+}
+
+// whyCables says why that count, least being the largest rounded gap of the least count whose ideal gap is within the design gap.
+func (w *work) whyCables(c *Cables, clear length.Length, lim limit, least length.Length) []string {
+	dia, gap := w.spec.CableDiameter, w.spec.CableGap
+	why := []string{fmt.Sprintf("%s between the rails, square to them, less %s of %s, leaves %s of %s; the design gap is %s.",
+		w.text(clear), plural(c.Count, "cable"), w.text(dia), plural(c.Count+1, "gap"), w.text(c.Gap), w.text(gap))}
+	if c.Largest > gap {
+		value, design := c.Largest.FormatAgainst(gap, w.style)
+		why = append(why, fmt.Sprintf("On this marking grid no count keeps within the design gap of %s: on rounded marks a gap comes to %s.", design, value))
+	}
+	switch value, design := least.FormatAgainst(gap, w.style); {
+	case c.Count > c.Least && !lim.passes(least):
+		why = append(why, fmt.Sprintf("%s would be within the design gap, but on rounded marks a gap fails the limit, %s.", plural(c.Least, "cable"), lim.words))
+	case c.Count > c.Least:
+		why = append(why, fmt.Sprintf("%s would be, but for the rounding: on rounded marks a gap comes to %s, over the design gap of %s.", plural(c.Least, "cable"), value, design))
+	case c.Count > 0:
+		why = append(why, fmt.Sprintf("One fewer would leave %s.", w.text(EqualGap(clear, dia, c.Count-1))))
+	}
+	return why
 }
 
 // cablesAt sets out n cables at equal gaps and measures what the rounded marks leave.

@@ -82,7 +82,8 @@ func TestCablesKeepTheirOwnLimit(t *testing.T) {
 	}
 }
 
-// TestCablesAgainstOracle compares count and marks on the level with a count by rationals that tries every number from none.
+// TestCablesAgainstOracle compares count and marks on the level with a count by rationals that tries every number from none and takes the
+// first of which neither the exact gap nor one between rounded marks is over the design gap; where none is, the first by the exact gap.
 func TestCablesAgainstOracle(t *testing.T) {
 	irc := rules(t, "irc-2021")
 	rapid.Check(t, func(t *rapid.T) {
@@ -94,22 +95,49 @@ func TestCablesAgainstOracle(t *testing.T) {
 		c := l.Bays[0].Planned.Infill.Cables
 		low := spec.UnderRail + spec.RailWidth
 		clear := 36*length.Inch - spec.CapThickness - spec.RailWidth - low
-		n, gap := int64(0), new(big.Rat)
+		at := func(n int64) (exact *big.Rat, marks []*big.Rat, widest *big.Rat) {
+			exact, widest = big.NewRat(int64(clear)-n*int64(spec.CableDiameter), n+1), new(big.Rat)
+			face := whole(int64(low))
+			space := func(to *big.Rat) {
+				if gap := new(big.Rat).Sub(to, face); gap.Cmp(widest) > 0 {
+					widest = gap
+				}
+			}
+			radius := big.NewRat(int64(spec.CableDiameter), 2)
+			for i := int64(1); i <= n; i++ {
+				centre := new(big.Rat).Mul(exact, whole(i))
+				centre.Add(centre, big.NewRat((2*i-1)*int64(spec.CableDiameter), 2))
+				mark := roundRat(centre.Add(centre, whole(int64(low))), int64(spec.Grid))
+				space(new(big.Rat).Sub(mark, radius))
+				marks, face = append(marks, mark), new(big.Rat).Add(mark, radius)
+			}
+			space(whole(int64(low + clear)))
+			return exact, marks, widest
+		}
+		n, first := int64(0), int64(-1)
 		for ; ; n++ {
-			gap = big.NewRat(int64(clear)-n*int64(spec.CableDiameter), n+1)
-			if gap.Cmp(big.NewRat(int64(spec.CableGap), 1)) <= 0 {
+			exact, _, widest := at(n)
+			if exact.Sign() < 0 {
+				n = first
+				break
+			}
+			if exact.Cmp(whole(int64(spec.CableGap))) > 0 {
+				continue
+			}
+			if first < 0 {
+				first = n
+			}
+			if widest.Cmp(whole(int64(spec.CableGap))) <= 0 {
 				break
 			}
 		}
-		if int64(c.Count) != n {
-			t.Fatalf("%d cables, the oracle has %d at %s", c.Count, n, gap.FloatString(0))
+		if int64(c.Count) != n || int64(c.Least) != first {
+			t.Fatalf("%d cables, least %d; the oracle has %d, least %d", c.Count, c.Least, n, first)
 		}
+		_, marks, _ := at(n)
 		for i, mark := range c.Marks {
-			at := new(big.Rat).Mul(gap, big.NewRat(int64(i+1), 1))
-			at.Add(at, big.NewRat(int64(2*i+1)*int64(spec.CableDiameter), 2))
-			at.Add(at, big.NewRat(int64(low), 1))
-			if want := roundRat(at, int64(spec.Grid)); want.Cmp(mark.Rat()) != 0 {
-				t.Fatalf("cable %d at %v, the oracle has %s", i+1, mark, want.FloatString(0))
+			if marks[i].Cmp(mark.Rat()) != 0 {
+				t.Fatalf("cable %d at %v, the oracle has %s", i+1, mark, marks[i].FloatString(0))
 			}
 		}
 	})
@@ -138,7 +166,11 @@ func TestRakedCables(t *testing.T) {
 		if !slices.IsSorted(c.Marks) {
 			t.Fatalf("marks are out of order: %v", c.Marks)
 		}
-		if fewer := (clear - float64(c.Diameter)*float64(c.Count-1)) / float64(c.Count); fewer <= float64(spec.CableGap) {
+		if c.Largest > spec.CableGap {
+			t.Fatalf("a gap of %v is over the design gap of %v", c.Largest, spec.CableGap)
+		}
+		// Two rounded marks are at most the grid further apart than they should be.
+		if fewer := (clear - float64(c.Diameter)*float64(c.Count-1)) / float64(c.Count); fewer+float64(spec.Grid)*cos <= float64(spec.CableGap) {
 			t.Fatalf("one of %d cables fewer would leave %v", c.Count, fewer)
 		}
 	})

@@ -211,7 +211,7 @@ type Infill struct {
 	Kind      string          `json:"kind"` // FillBalusters, FillCables or FillPanels
 	Cables    *Cables         `json:"cables,omitempty"`
 	Count     int             `json:"count"`
-	Least     int             `json:"least"` // fewest within the design gap; Count is more where a rounded gap would fail the limit
+	Least     int             `json:"least"` // fewest whose ideal gap is within the design gap, wet and dry; Count is more where a rounded one is not, or fails the limit
 	Member    length.Length   `json:"member"`
 	Shape     string          `json:"shape"`
 	Mode      string          `json:"mode"`

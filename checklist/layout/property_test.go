@@ -104,8 +104,9 @@ func TestPiecesAndGapsFillTheOpening(t *testing.T) {
 	})
 }
 
-// TestRoundedGapsKeepTheLimit: no gap on rounded marks, wet or dry, is over the limit where the gaps are equal; and with one
-// member fewer the gap would be over the design gap, or the count was raised for the rounded marks.
+// TestRoundedGapsKeepTheLimit: where the gaps are equal, no gap on rounded marks, wet or dry, fails the limit or is over the design gap, or
+// else that is said; and a gap one member fewer would leave is over one of the two, by itself or once the grid is added to it, which is the
+// most that two rounded marks can widen it by.
 func TestRoundedGapsKeepTheLimit(t *testing.T) {
 	check(t, func(t *rapid.T, d drawn, l layout.Layout) {
 		key := codes.OpeningLevel
@@ -129,11 +130,23 @@ func TestRoundedGapsKeepTheLimit(t *testing.T) {
 			if in.Smallest < 0 || in.Smallest > in.Largest {
 				t.Fatalf("%s: smallest %v, largest %v", b.Label, in.Smallest, in.Largest)
 			}
+			if design := d.in.Spec.InfillGap; max(in.Largest, in.DryGap) > design && len(told(l, "no count of")) == 0 {
+				t.Fatalf("%s: gaps of %v and, once dry, %v are over the design gap of %v, and nothing is said of it", b.Label, in.Largest, in.DryGap, design)
+			}
 			// What a member loses as it dries is added to each of the gaps beside it.
 			shrinks := in.Member - length.Length(dried(t, d.in.Spec))
-			if n := length.Length(in.Count); in.Count == in.Least && n > 0 &&
-				b.Planned.ClearBottom-(n-1)*in.Member <= n*d.in.Spec.InfillGap && (n == 1 || b.Planned.ClearBottom-(n-1)*in.Member <= n*(d.in.Spec.InfillGap-shrinks)) {
-				t.Fatalf("%s: %d members, and one fewer would be within the design gap, wet and dry", b.Label, in.Count)
+			if n := length.Length(in.Count); n > 0 && len(told(l, "no count of")) == 0 {
+				wide := layout.EqualGap(b.Planned.ClearBottom, in.Member, in.Count-1) + d.grid
+				if n > 1 {
+					wide += shrinks
+				}
+				if wide <= d.in.Spec.InfillGap && limit.Bound.Test(wide, limit.Value) {
+					t.Fatalf("%s: %d members, and one fewer would be within the design gap and the limit, wet and dry, however its marks are rounded", b.Label, in.Count)
+				}
+				exact := wide - d.grid
+				if in.Count == in.Least && exact <= d.in.Spec.InfillGap {
+					t.Fatalf("%s: the least is %d members, and one fewer would be within the design gap, wet and dry", b.Label, in.Count)
+				}
 			}
 			if in.Count < in.Least {
 				t.Fatalf("%s: %d members, fewer than the least of %d", b.Label, in.Count, in.Least)

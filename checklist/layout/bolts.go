@@ -10,13 +10,10 @@ import (
 )
 
 // bolts places the two through-bolts of a bolted post in the depth of the framing, with the length that they must have. inward is how
-// much nearer the middle than the job's they stand: a second pair in a corner. blocking is how much of it they go through behind the post.
-func (w *work) bolts(inward, blocking length.Length) []Bolt {
-	depth, post := w.spec.JoistDepth, w.spec.PostDepth
-	if inward > 0 {
-		post = w.spec.PostWidth + w.cornerPack() // the second pair goes through the post the other way
-	}
-	long := w.boltLength(post, w.spec.JoistWidth+blocking)
+// much nearer the middle than the job's they stand: a second pair in a corner. They go through so much of post and packing, the framing that it is
+// fixed to, and so much blocking behind the post.
+func (w *work) bolts(inward, post, framing, blocking length.Length) []Bolt {
+	depth, long := w.spec.JoistDepth, w.boltLength(post, framing+blocking)
 	top, bottom := w.spec.BoltTop+inward, w.spec.BoltBottom+inward
 	return []Bolt{
 		{Name: "upper", FromTop: top, FromBottom: depth - top, Length: long, Blocking: blocking},
@@ -48,9 +45,19 @@ const besidePieces = 2
 // source).
 func (w *work) cornerShift() length.Length { return (3 * w.spec.BoltDiameter / 2).RoundUp(w.spec.Grid) }
 
-// cornerPack is what a post broader across the run than along it stands off the other edge of a square corner, whose framing is against the
-// faces of the other run's posts: it is packed out by that.
-func (w *work) cornerPack() length.Length { return max(0, w.spec.PostDepth-w.spec.PostWidth) / 2 }
+// pack is what the post of a square corner, as its own run sees it, stands off the framing under the other run, which is against the outer faces of
+// that run's posts: it is packed out by that.
+func (c corner) pack() length.Length { return max(0, c.edge(0)-c.own.spec.PostWidth/2) }
+
+// edgePair is the pair through the edge that a run stands on.
+func (w *work) edgePair(blocking length.Length) []Bolt {
+	return w.bolts(0, w.spec.PostDepth, w.spec.JoistWidth, blocking)
+}
+
+// cornerPair is the second pair of bolts of a corner's post, which goes through it along its own run, out through the framing under the other one.
+func (w *work) cornerPair(c corner, blocking length.Length) []Bolt {
+	return w.bolts(w.cornerShift(), c.own.spec.PostWidth+c.pack(), c.thick(), blocking)
+}
 
 // cornerBolts gives a post that stands in a square corner, with a run on both sides, a second pair of bolts: a push on the one run bears
 // on the framing under it, and the bolts through the other edge do not hold against it. The pair stands with the run that has the post of
@@ -63,21 +70,21 @@ func (w *work) cornerBolts(p *Post) {
 		if j.Beside == JoistsAlong {
 			blocking = besidePieces * w.spec.JoistWidth
 		}
-		p.Bolts = w.bolts(w.cornerShift(), blocking)
+		p.Bolts = w.cornerPair(w.startCorner().flipped(), blocking)
 		p.Joist += fmt.Sprintf(" Through this edge its bolts stand %s below the top of the framing and %s above its underside, clear of those through the other.", w.text(p.Bolts[0].FromTop), w.text(p.Bolts[1].FromBottom))
 	case w.atEndCorner(p) && j.EndRun != "":
 		blocking := length.Length(0)
 		if w.run.Joists == JoistsAlong && len(p.Blocking) > 0 {
 			blocking = besidePieces * w.spec.JoistWidth
 		}
-		p.Corner = w.bolts(w.cornerShift(), blocking)
+		p.Corner = w.cornerPair(w.endCorner(), blocking)
 		if p.Corner[0].FromTop >= p.Corner[1].FromTop {
 			p.Corner = nil
 			w.problem(p.Label, "bolt_top", "There is no room in framing of %s for a second pair of bolts through this corner's post: ask an engineer how it is held against a push on %s.", w.text(w.spec.JoistDepth), j.EndRun)
 			return
 		}
 		p.Joist += fmt.Sprintf(" A second pair of bolts goes through the edge under %s: the upper %s below the top of the framing, the lower %s above its underside, clear of the first pair inside the post.", j.EndRun, w.text(p.Corner[0].FromTop), w.text(p.Corner[1].FromBottom))
-		if pack := w.cornerPack(); pack > 0 {
+		if pack := w.endCorner().pack(); pack > 0 {
 			p.Joist += fmt.Sprintf(" Pack out the %s between the post and that edge.", w.text(pack))
 		}
 	}

@@ -23,62 +23,56 @@ func (w *work) frame(all []support) {
 		}
 		return
 	}
-	thick, first, last := w.spec.JoistWidth, all[0], all[len(all)-1]
+	first, last := all[0], all[len(all)-1]
 	taken := "Framing: an end joist is taken to stand against the %s, its centre %s from the datum."
 	switch {
 	case first.wall():
-		w.startJoist(0, "wall at the datum", taken)
+		w.startJoist(joistAt(0, w.spec.JoistWidth), "wall at the datum", taken)
 	case w.in.Joint.StartSquare:
-		_, deep := w.holds(first.post)
-		w.startJoist(first.centre()-cornerFace(w.startBack(), deep)-thick, "corner's post at the datum", taken)
+		w.startJoist(w.startEdge(first), "corner's post at the datum", taken)
 	}
+	against := "corner's post at the far end"
 	switch {
 	case w.run.LastJoist > 0:
-		f.End = joistAt(w.run.LastJoist-thick/2, thick)
+		f.End = joistAt(w.run.LastJoist-w.spec.JoistWidth/2, w.spec.JoistWidth)
 		if wide, _ := w.holds(last.post); !last.wall() && w.in.Joint.EndSquare && f.End.Near < last.centre()+wide/2-w.spec.Grid {
 			w.problem(w.run.Label, "last_joist", "The last joist, its near face at %s, stands inside the corner's post, which reaches %s: measure it again.", w.text(f.End.Near), w.text(last.centre()+wide/2))
 		}
 		return
 	case last.wall():
-		f.End = joistAt(w.out.Length-thick, thick)
+		f.End, against = joistAt(w.out.Length-w.spec.JoistWidth, w.spec.JoistWidth), "wall at the far end"
 	case w.in.Joint.EndSquare:
-		_, deep := w.holds(last.post)
-		f.End = joistAt(last.centre()+cornerFace(w.endBack(), deep), thick)
+		f.End = w.endEdge(last)
 	default:
 		return
-	}
-	against := "corner's post at the far end"
-	if last.wall() {
-		against = "wall at the far end"
 	}
 	w.say(taken+" Where it stands elsewhere, enter it as the last joist.", against, w.text(f.End.Centre))
 }
 
-// startJoist is the end joist at the datum end, where the first of the row leaves room for it.
-func (w *work) startJoist(near length.Length, against, taken string) {
+// startEdge and endEdge are the framing under the other run of a square corner, which ends that of this one: a joist to those of this run, or, of a
+// run alongside them, the rim that they end at.
+func (w *work) startEdge(first support) *Joist {
+	c := w.startCorner()
+	return joistAt(first.centre()-c.back()-c.edge(0)-c.thick(), c.thick())
+}
+
+func (w *work) endEdge(last support) *Joist {
+	c := w.endCorner()
+	return joistAt(last.centre()+c.back()+c.edge(0), c.thick())
+}
+
+// startJoist takes an end joist at the datum end, unless the first of the row is that itself.
+func (w *work) startJoist(end *Joist, against, taken string) {
 	if w.run.FirstJoist == 0 {
-		w.out.Frame.First = near + w.spec.JoistWidth/2
-		w.say("Framing: the first joist is not given, and is taken to stand against the %s, its centre %s from the datum.", against, w.text(w.out.Frame.First))
+		w.out.Frame.First = end.Centre
+		w.say("Framing: the first joist is not given, and is taken to stand against the %s, its centre %s from the datum.", against, w.text(end.Centre))
 		return
 	}
-	if j := firstOf(w.run, w.spec, near); j != nil {
-		w.out.Frame.Start = j
-		w.say(taken, against, w.text(j.Centre))
+	if w.run.FirstJoist-w.spec.JoistWidth/2 >= end.Far {
+		w.out.Frame.Start = end
+		w.say(taken, against, w.text(end.Centre))
 	}
 }
-
-// firstOf is the end joist that stands at a place before the first of the row, nil where the first of the row takes its room.
-func firstOf(r Run, spec Spec, near length.Length) *Joist {
-	j := joistAt(near, spec.JoistWidth)
-	if r.FirstJoist-spec.JoistWidth/2 < j.Far {
-		return nil
-	}
-	return j
-}
-
-// cornerFace is how far past the centre of the end post the framing stands that ends a square corner: against the outer faces of the other
-// run's posts, whose centre line stands back past it. deep is what stands among the joists across a run.
-func cornerFace(back, deep length.Length) length.Length { return back + deep/2 }
 
 // holds is what stands among the joists at a post, along and across the run: the post, or the sleeve that it is in.
 func (w *work) holds(post int) (wide, deep length.Length) {

@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"math"
-
 	"newelbook/checklist/codes"
 	"newelbook/checklist/length"
 )
@@ -15,9 +13,10 @@ type Joint struct {
 	EndTurn int
 	// EndRun is the label of the run that goes on at the far end, empty for none.
 	EndRun string
-	// EndDoubled says that the corner at the far end has two posts, EndBy back from the corner (zero for the least).
+	// EndDoubled says that the corner at the far end has two posts.
 	EndDoubled bool
-	EndBy      length.Length
+	// start and end are the corners at the ends of the run with the runs beyond them; nil where none is described.
+	start, end *corner
 	// StartSquare and EndSquare say that the deck ends with the run there, at a square corner: its frame does. StartStraight says that
 	// the run goes on in the line of the one that it starts at.
 	StartSquare, EndSquare, StartStraight bool
@@ -50,17 +49,22 @@ func Followers(runs []Run) map[string]Run {
 
 // Joints tells what the runs of a job share with their neighbours.
 type Joints struct {
-	runs, next map[string]Run
-	side       map[string]int
-	spec       Spec
-	unit       length.Unit
+	runs  map[string]Run
+	next  map[string]Run // that go on from the last post of each
+	first map[string]Run // that start at the first post of each
+	deck  map[string]int // side of each that it is on
+	spec  Spec
+	unit  length.Unit
 }
 
 // NewJoints takes the runs of a job in order, with its specification.
 func NewJoints(runs []Run, spec Spec, unit length.Unit) Joints {
-	j := Joints{runs: map[string]Run{}, next: Followers(runs), side: DeckSides(runs), spec: spec, unit: unit}
+	j := Joints{runs: map[string]Run{}, next: Followers(runs), first: map[string]Run{}, deck: DeckSides(runs), spec: spec, unit: unit}
 	for _, r := range runs {
 		j.runs[r.Label] = r
+		if _, taken := j.first[r.StartAt]; r.Join == JoinFirst && !taken {
+			j.first[r.StartAt] = r
+		}
 	}
 	return j
 }
@@ -94,18 +98,34 @@ func (j Joints) specOf(run Run) Spec {
 	return spec
 }
 
+// side is what a run brings to a corner.
+func (j Joints) side(run Run) cornerSide {
+	return cornerSide{spec: j.specOf(run)}
+}
+
+// corner is the corner at the datum end of a run, as the run sees it, that ends a run before it; nil where that is not one of the job's.
+func (j Joints) corner(run Run) *corner {
+	before, ok := j.runs[run.StartAt]
+	if !ok || run.StartAt == "" || run.Join == JoinOpening || run.Join == JoinFirst {
+		return nil
+	}
+	c := &corner{own: j.side(run), other: j.side(before), turn: turnOf(run.Turn), doubled: run.Join == JoinDoubled}
+	if c.turn == 0 && before.End == EndCorner {
+		c.turn = 90
+	}
+	if c.doubled {
+		c.by = run.JoinBy
+	}
+	return c
+}
+
 // Of is the joint of a run; before is the layout of the run that it starts at, nil for none.
 func (j Joints) Of(run Run, before *Layout) Joint {
-	next, follows := j.next[run.Label]
-	joint := Joint{DeckOn: j.side[run.Label], EndTurn: next.Turn, EndRun: next.Label, EndDoubled: next.Join == JoinDoubled, EndBy: next.JoinBy}
-	joint.EndSquare = run.End == EndCorner
-	if follows {
-		joint.EndSquare = next.Kind != Rake && j.square(next, run.End)
-	}
-	if bay, ok := j.bayOfNext(next); ok && follows && joint.EndSquare {
+	joint := j.ends(run)
+	next := j.next[run.Label]
+	if bay, ok := j.bayOfNext(next); ok && joint.EndSquare && joint.EndRun != "" {
 		joint.Bay, joint.BayBy = bay, next.Label
 	}
-	joint.StartSquare = run.StartAt == "" && run.Start == EndCorner
 	if run.StartAt == "" || before == nil || len(before.Posts) == 0 {
 		return joint
 	}
@@ -128,18 +148,40 @@ func (j Joints) Of(run Run, before *Layout) Joint {
 	return joint
 }
 
+// ends is what the joint of a run follows from without any layout: how its frame ends, and at which corners.
+func (j Joints) ends(run Run) Joint {
+	next, follows := j.next[run.Label]
+	joint := Joint{DeckOn: j.deck[run.Label], EndTurn: next.Turn, EndRun: next.Label, EndDoubled: next.Join == JoinDoubled}
+	joint.EndSquare = run.End == EndCorner
+	if follows {
+		joint.EndSquare = next.Kind != Rake && j.square(next, run.End)
+		end := j.corner(next).flipped()
+		joint.end = &end
+	}
+	joint.start = j.corner(run)
+	joint.StartSquare = run.StartAt == "" && run.Start == EndCorner
+	if first, ok := j.first[run.Label]; ok && run.StartAt == "" && first.Kind != Rake {
+		// Seen from there the run turns the other way.
+		joint.start = &corner{own: j.side(run), other: j.side(first), turn: turnOf(180 - first.Turn)}
+		joint.StartSquare = first.Turn == 90*j.deck[run.Label]
+	}
+	if other, ok := j.runs[run.StartAt]; ok && run.StartAt != "" && other.Kind != Rake {
+		joint.StartSquare = j.square(run, other.End)
+	}
+	return joint
+}
+
 // square says whether a run turns square from the last post of the one before it, with the deck inside the corner; end is how that one
 // ends.
 func (j Joints) square(run Run, end EndKind) bool {
 	if run.Join == JoinOpening || run.Join == JoinFirst {
 		return false
 	}
-	return run.Turn == 90*j.side[run.Label] || run.Turn == 0 && end == EndCorner
+	return run.Turn == 90*j.deck[run.Label] || run.Turn == 0 && end == EndCorner
 }
 
 // beside takes over what the frame under the level run before this one says.
 func (j Joints) beside(joint *Joint, run, other Run, before *Layout) {
-	joint.StartSquare = j.square(run, other.End)
 	joint.StartStraight = run.Turn == 0 && !joint.StartSquare
 	joint.Beside = other.Joists
 	switch bay, ok := outerBay(other, j.specOf(other), before.Frame, true); {
@@ -153,25 +195,22 @@ func (j Joints) beside(joint *Joint, run, other Run, before *Layout) {
 	}
 }
 
-// bayOfNext is the outer bay at the datum end of the run that goes on from a square corner, from its own joists and its posts as planned.
+// bayOfNext is the outer bay at the datum end of the run that goes on from a square corner, by the frame under that run.
 func (j Joints) bayOfNext(next Run) (length.Length, bool) {
-	spec := j.specOf(next)
-	deep, back, centre := spec.PostDepth, length.Length(0), length.Length(0)
-	if spec.PostMount == MountSleeve {
-		deep = spec.sleeveOutside(spec.postSize())
+	if next.Kind == Rake || next.Joists != JoistsAcross {
+		return 0, false
 	}
-	if next.LengthOver == OverFaces {
-		centre = spec.PostWidth / 2
+	joint := j.ends(next)
+	if next.Join != JoinDoubled {
+		joint.Shared = next.StartAt // so that its first post is seated as it stands
 	}
-	if next.Join == JoinDoubled {
-		back = cornerBack(spec, next.Turn, next.JoinBy)
+	w := newWork(Input{Run: next, Spec: j.spec, Unit: j.unit, Joint: joint})
+	all := w.supports()
+	if all == nil {
+		return 0, false
 	}
-	near := centre - cornerFace(back, deep) - spec.JoistWidth
-	f := &Frame{Start: firstOf(next, spec, near)}
-	if next.FirstJoist == 0 {
-		f = &Frame{First: near + spec.JoistWidth/2}
-	}
-	return outerBay(next, spec, f, false)
+	w.frame(all)
+	return outerBay(next, w.spec, w.out.Frame, false)
 }
 
 // endTurn is the turn at the far end.
@@ -180,49 +219,6 @@ func (w *work) endTurn() int {
 		return 90
 	}
 	return w.in.Joint.EndTurn
-}
-
-// cornerLeast is the least set-back at which the two posts of a doubled corner do not overlap: each keeps to its side of the line
-// that halves the corner. Half the width and half the depth times the tangent of half the turn, up to the grid.
-func cornerLeast(s Spec, turn int) length.Length {
-	if turn%180 == 0 {
-		return s.PostWidth / 2
-	}
-	half := math.Abs(float64(turn)) * math.Pi / 360
-	least := s.PostWidth/2 + length.Length(math.Ceil(float64(s.PostDepth)/2*math.Tan(half)-1e-3))
-	if s.Grid > 0 {
-		least = least.RoundUp(s.Grid)
-	}
-	return least
-}
-
-// cornerBack is how far each post of a doubled corner stands back from it, centre to corner.
-func cornerBack(s Spec, turn int, by length.Length) length.Length {
-	if by > 0 {
-		return by
-	}
-	return cornerLeast(s, turn)
-}
-
-// cornerGap is the clear distance between the two posts of a doubled corner, to the nearest nanometre; negative where they overlap.
-func cornerGap(s Spec, turn int, back length.Length) length.Length {
-	half := math.Abs(float64(turn)) * math.Pi / 360
-	return nearestNM(2 * (float64(back-s.PostWidth/2)*math.Cos(half) - float64(s.PostDepth)/2*math.Sin(half)))
-}
-
-// startBack and endBack are the set-backs at the ends of the run, nothing where one post stands in the corner.
-func (w *work) startBack() length.Length {
-	if w.run.StartAt == "" || w.run.Join != JoinDoubled {
-		return 0
-	}
-	return cornerBack(w.spec, w.run.Turn, w.run.JoinBy)
-}
-
-func (w *work) endBack() length.Length {
-	if !w.in.Joint.EndDoubled {
-		return 0
-	}
-	return cornerBack(w.spec, w.endTurn(), w.in.Joint.EndBy)
 }
 
 // corner says how the run joins the one that it starts at, and holds a doubled corner to the opening limit.
@@ -237,11 +233,12 @@ func (w *work) corner() {
 		w.say("Joint: an opening of %s is left between the last post of %s and the first of this run. It is no bay: nothing guards it but what is built there.", w.text(w.run.JoinBy), w.run.StartAt)
 	case w.run.Join == JoinDoubled:
 		back, limit := w.startBack(), limitOf(w.in.Rules, codes.OpeningLevel, w.style)
-		gap := cornerGap(w.spec, w.run.Turn, back)
+		c := w.startCorner()
+		gap := c.gap(bare, back)
 		w.say("Joint: a corner of two posts. Where the centre lines of %s and this run meet is the corner; the centre of each post stands %s back from it, and %s is clear between them.", w.run.StartAt, w.text(back), w.text(gap))
 		switch {
 		case gap < 0:
-			w.problem(w.run.Label, "join_by", "The two posts of the corner with %s overlap: set each back by %s or more.", w.run.StartAt, w.text(cornerLeast(w.spec, w.run.Turn)))
+			w.problem(w.run.Label, "join_by", "The two posts of the corner with %s overlap: set each back by %s or more.", w.run.StartAt, w.text(c.leastOf(bare, 0)))
 		case !limit.passes(gap):
 			value, _ := limit.against(gap, w.style)
 			w.problem(w.run.Label, "join_by", "The gap of %s between the two posts of the corner with %s is not %s: set them closer or close it.", value, w.run.StartAt, limit.words)

@@ -88,7 +88,7 @@ func (w *work) liftStart() LiftEnd {
 	case w.run.Join == JoinOpening:
 		e.Clear, e.Known = w.run.JoinBy-w.capsPast(), true
 	case w.run.Join == JoinDoubled:
-		e.Clear, e.Known = cornerGap(w.spec, w.run.Turn, w.startBack()), true
+		e.Clear, e.Known = w.startCorner().gap(bare, w.startBack()), true
 	default:
 		w.problem(w.run.Label, "join", "%s would hang on a fixed post, %s: a removable length stands in posts of its own. Join it as a doubled corner or beyond an opening.", w.run.Label, w.in.Joint.Shared)
 		e.Says = "At the datum end it would hang on a post of " + e.Run + "."
@@ -105,7 +105,7 @@ func (w *work) liftFar() LiftEnd {
 	case e.Run == "":
 		e.Says = "Nothing is described beside its far end: measure what is there."
 	case w.in.Joint.EndDoubled:
-		e.Clear, e.Known = cornerGap(w.spec, w.endTurn(), w.endBack()), true
+		e.Clear, e.Known = w.endCorner().gap(bare, w.endBack()), true
 	default:
 		w.problem(w.run.Label, "join", "%s shares the last post of %s: a removable length stands in posts of its own. Join %s to it as a doubled corner or beyond an opening.", e.Run, w.run.Label, e.Run)
 		e.Says = "At the far end " + e.Run + " would hang on its post."

@@ -63,7 +63,7 @@ type Plan struct {
 // set by its posts; any other begins an outline of its own. Square turns are exact; others are rounded once, to the nanometre.
 // Runs without posts are left out.
 func NewPlan(runs []Run, layouts []Layout, spec Spec, unit length.Unit) Plan {
-	b := &planner{plan: Plan{Runs: []PlanRun{}, Notes: []string{}, Problems: []Problem{}}, at: map[string]int{}, style: unit.Style()}
+	b := &planner{plan: Plan{Runs: []PlanRun{}, Notes: []string{}, Problems: []Problem{}}, at: map[string]int{}, joints: NewJoints(runs, spec, unit), style: unit.Style()}
 	byRun := map[string]Layout{}
 	for _, l := range layouts {
 		byRun[l.RunID] = l
@@ -84,9 +84,10 @@ func NewPlan(runs []Run, layouts []Layout, spec Spec, unit length.Unit) Plan {
 
 // planner is a plan in the making.
 type planner struct {
-	plan  Plan
-	at    map[string]int // label of a run to its place in the plan
-	style length.Style
+	plan   Plan
+	at     map[string]int // label of a run to its place in the plan
+	joints Joints
+	style  length.Style
 }
 
 func (b *planner) text(l length.Length) string { return l.Format(b.style) }
@@ -155,7 +156,7 @@ func (b *planner) join(p *PlanRun, r Run, before PlanRun, spec Spec) {
 		p.FlightOn = -p.FlightOn
 		p.Says = fmt.Sprintf("%s starts at the first post of %s, %s.", p.Label, before.Label, turned)
 	case JoinDoubled:
-		back := cornerBack(spec, r.Turn, r.JoinBy)
+		back := b.joints.corner(r).back()
 		p.Start = before.End.along(before.Direction, back).along(p.Direction, back)
 		p.Says = fmt.Sprintf("%s starts at the far end of %s, %s, at a corner of two posts, each %s back from it.", p.Label, before.Label, turned, b.text(back))
 	case JoinOpening:

@@ -60,7 +60,7 @@ func (w *work) mount(p *Post) {
 	w.sleeveHoles(p)
 	switch w.spec.PostMount {
 	case MountBolted:
-		p.Bolts = w.bolts(0, w.behind(p))
+		p.Bolts = w.edgePair(w.behind(p))
 		w.cornerBolts(p)
 		p.HoldDown = w.holdDown()
 	case MountBase:
@@ -130,7 +130,7 @@ func (w *work) atEndCorner(p *Post) bool {
 
 // acrossJoists is a post of a run that the joists meet end on.
 func (w *work) acrossJoists(p *Post, row joistRow) {
-	near, far := p.Footprint()
+	near, far := w.among(p)
 	stands, clashes := "Stands", "Clashes"
 	switch {
 	case p.Sleeve != nil:
@@ -183,6 +183,20 @@ func (w *work) acrossJoists(p *Post, row joistRow) {
 			p.Blocking = w.blocking(p, s.To-s.From, 2, between)
 		}
 	}
+}
+
+// among is where a post or sleeve stands among the joists. The framing of a corner is set out by sleeves as planned, and one made to a post as
+// measured is set against the face of it all the same.
+func (w *work) among(p *Post) (near, far length.Length) {
+	near, far = p.Footprint()
+	if p.Sleeve == nil || !w.atCorner(p) {
+		return near, far
+	}
+	shift := (p.Sleeve.Inside - p.Sleeve.Planned) / 2
+	if w.atStartCorner(p) {
+		shift = -shift
+	}
+	return near - shift, far - shift
 }
 
 // touching is a clear distance to a joist, nothing where the two stand face to face.

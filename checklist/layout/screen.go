@@ -47,7 +47,7 @@ func (w *work) boltScreen(load topLoad) {
 		w.stringerScreen(load)
 		return
 	}
-	w.tension(what, w.bolts(0, 0), load, w.carried(func(Post) bool { return true }))
+	w.tension(what, w.edgePair(0), load, w.carried(func(Post) bool { return true }))
 	for _, p := range w.out.Posts {
 		if len(p.Corner) > 0 {
 			// It holds against a push on the next run, whose first bay is no longer than bays may be.

@@ -155,7 +155,7 @@ func (w *work) touchedSide(p *Post) (side int, joist string) {
 	if !across {
 		return -1, ""
 	}
-	near, far := p.Footprint()
+	near, far := w.among(p)
 	i := row.before(p.Centre)
 	if j, ok := row.at(i); ok && Touches(near-j.Far, w.spec.Grid) {
 		return 0, j.Name()

@@ -442,8 +442,11 @@ func (r runLayout) liftFacts() []Fact {
 	facts := []Fact{{Label: "Why it is removable", Value: l.Why}, {Label: "Stands while out", Value: l.Store}, {Label: "To be clear at each side", Value: r.text(l.Side)}}
 	for _, e := range l.Ends {
 		fact := Fact{Label: "Clear at the " + e.End, Value: "measure it", Note: e.Says}
-		if e.Known {
-			fact.Value, fact.Note = r.text(e.Clear), "to "+e.Run+", caps included"
+		switch {
+		case e.Known && e.Clear < 0:
+			fact.Value = "none"
+		case e.Known:
+			fact.Value, fact.Note = r.text(e.Clear), "to "+e.Run+", caps and sleeves counted"
 		}
 		facts = append(facts, fact)
 	}

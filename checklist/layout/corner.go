@@ -6,8 +6,20 @@ import (
 	"newelbook/checklist/length"
 )
 
-// cornerSide is what one run brings to a corner: its own specification, overrides included.
-type cornerSide struct{ spec Spec }
+// cornerSide is what one run brings to a corner: its own specification, overrides included, and whether it lifts out.
+type cornerSide struct {
+	spec  Spec
+	lifts bool
+	clear length.Length // to its fixed neighbours, of one that lifts out
+}
+
+func sideOf(run Run, spec Spec) cornerSide {
+	s := cornerSide{spec: spec, lifts: run.Kind == Removable}
+	if s.lifts {
+		s.clear = run.SideClearance
+	}
+	return s
+}
 
 // held is what stands among the joists along and across the run, as planned: its post, or the sleeve that it is in.
 func (s cornerSide) held() (wide, deep length.Length) {
@@ -48,6 +60,9 @@ func (c corner) edge(inward length.Length) length.Length {
 // thick is how thick the framing is that ends the own run's frame there.
 func (c corner) thick() length.Length { return cmp.Or(c.other.spec.JoistWidth, c.own.spec.JoistWidth) }
 
+// lifts says whether one of the two runs lifts out.
+func (c corner) lifts() bool { return c.own.lifts || c.other.lifts }
+
 // back is how far the centre of each post stands back from the corner; nothing where one post stands in it.
 func (c corner) back() length.Length {
 	if !c.doubled {
@@ -72,7 +87,7 @@ func (w *work) known(c *corner, given corner) corner {
 	if c != nil {
 		return *c
 	}
-	given.own = cornerSide{spec: w.spec}
+	given.own = sideOf(w.run, w.spec)
 	given.other = cornerSide{spec: w.spec}
 	if given.turn = turnOf(given.turn); given.turn == 0 && !given.doubled {
 		given.turn = 90

@@ -17,6 +17,8 @@ type Joint struct {
 	EndDoubled bool
 	// start and end are the corners at the ends of the run with the runs beyond them; nil where none is described.
 	start, end *corner
+	// across is the run beyond an opening at the datum end; nil without one.
+	across *cornerSide
 	// StartSquare and EndSquare say that the deck ends with the run there, at a square corner: its frame does. StartStraight says that
 	// the run goes on in the line of the one that it starts at.
 	StartSquare, EndSquare, StartStraight bool
@@ -100,7 +102,7 @@ func (j Joints) specOf(run Run) Spec {
 
 // side is what a run brings to a corner.
 func (j Joints) side(run Run) cornerSide {
-	return cornerSide{spec: j.specOf(run)}
+	return sideOf(run, j.specOf(run))
 }
 
 // corner is the corner at the datum end of a run, as the run sees it, that ends a run before it; nil where that is not one of the job's.
@@ -159,6 +161,10 @@ func (j Joints) ends(run Run) Joint {
 		joint.end = &end
 	}
 	joint.start = j.corner(run)
+	if other, ok := j.runs[run.StartAt]; ok && run.Join == JoinOpening {
+		side := j.side(other)
+		joint.across = &side
+	}
 	joint.StartSquare = run.StartAt == "" && run.Start == EndCorner
 	if first, ok := j.first[run.Label]; ok && run.StartAt == "" && first.Kind != Rake {
 		// Seen from there the run turns the other way.
@@ -236,9 +242,11 @@ func (w *work) corner() {
 		c := w.startCorner()
 		gap := c.gap(bare, back)
 		w.say("Joint: a corner of two posts. Where the centre lines of %s and this run meet is the corner; the centre of each post stands %s back from it, and %s is clear between them.", w.run.StartAt, w.text(back), w.text(gap))
-		switch {
+		switch held := c.gap(socket, back); {
 		case gap < 0:
-			w.problem(w.run.Label, "join_by", "The two posts of the corner with %s overlap: set each back by %s or more.", w.run.StartAt, w.text(c.leastOf(bare, 0)))
+			w.problem(w.run.Label, "join_by", "The two posts of the corner with %s overlap by %s: set each back by %s or more.", w.run.StartAt, w.text(-gap), w.text(c.least()))
+		case held < 0:
+			w.problem(w.run.Label, "join_by", "At the corner with %s the %s of this run stands %s in the %s of that one: set each post back by %s or more.", w.run.StartAt, c.own.socketName(), w.text(-held), c.other.socketName(), w.text(c.least()))
 		case !limit.passes(gap):
 			value, _ := limit.against(gap, w.style)
 			w.problem(w.run.Label, "join_by", "The gap of %s between the two posts of the corner with %s is not %s: set them closer or close it.", value, w.run.StartAt, limit.words)

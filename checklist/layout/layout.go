@@ -303,7 +303,7 @@ type Lift struct {
 type LiftEnd struct {
 	End   string        `json:"end"`   // datum end or far end
 	Run   string        `json:"run"`   // label of the fixed neighbour, empty where none is described there
-	Clear length.Length `json:"clear"` // least clear distance to it, caps included; zero where it cannot be told
+	Clear length.Length `json:"clear"` // least clear distance to it, caps and sleeves counted, negative where they stand in one another; zero where it cannot be told
 	Known bool          `json:"known"` // Clear was worked out
 	Says  string        `json:"says"`  // one sentence
 }

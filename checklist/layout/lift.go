@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -30,9 +31,9 @@ func (w *work) lift() {
 	}
 	l.Reach = l.Rise + max(w.out.Heights.Finished, w.out.Heights.PostTop)
 	l.Ends = []LiftEnd{w.liftStart(), w.liftFar()}
-	for _, e := range l.Ends {
+	for i, e := range l.Ends {
 		if e.Known && e.Clear < l.Side {
-			w.problem(w.run.Label, "side_clearance", "%s It is to be %s or more.", e.Says, w.text(l.Side))
+			w.problem(w.run.Label, "side_clearance", "%s It is to be %s or more%s.", e.Says, w.text(l.Side), w.curedBy(i == 0))
 		}
 	}
 	w.weigh(l)
@@ -86,9 +87,10 @@ func (w *work) liftStart() LiftEnd {
 	case w.run.StartAt == "":
 		e.Says = "Nothing is described beside its datum end: measure what is there."
 	case w.run.Join == JoinOpening:
-		e.Clear, e.Known = w.run.JoinBy-w.capsPast(), true
+		own := sideOf(w.run, w.spec)
+		e.Clear, e.Known = clearAcross(own, *cmp.Or(w.in.Joint.across, &own), w.run.JoinBy), true
 	case w.run.Join == JoinDoubled:
-		e.Clear, e.Known = w.startCorner().gap(bare, w.startBack()), true
+		e.Clear, e.Known = w.startCorner().clear(w.startBack()), true
 	default:
 		w.problem(w.run.Label, "join", "%s would hang on a fixed post, %s: a removable length stands in posts of its own. Join it as a doubled corner or beyond an opening.", w.run.Label, w.in.Joint.Shared)
 		e.Says = "At the datum end it would hang on a post of " + e.Run + "."
@@ -105,7 +107,7 @@ func (w *work) liftFar() LiftEnd {
 	case e.Run == "":
 		e.Says = "Nothing is described beside its far end: measure what is there."
 	case w.in.Joint.EndDoubled:
-		e.Clear, e.Known = w.endCorner().gap(bare, w.endBack()), true
+		e.Clear, e.Known = w.endCorner().clear(w.endBack()), true
 	default:
 		w.problem(w.run.Label, "join", "%s shares the last post of %s: a removable length stands in posts of its own. Join %s to it as a doubled corner or beyond an opening.", e.Run, w.run.Label, e.Run)
 		e.Says = "At the far end " + e.Run + " would hang on its post."
@@ -115,18 +117,26 @@ func (w *work) liftFar() LiftEnd {
 
 // liftClear puts a clear distance in words.
 func (w *work) liftClear(e LiftEnd) LiftEnd {
-	if e.Known {
-		e.Says = fmt.Sprintf("Clear to %s at the %s: %s.", e.Run, e.End, w.text(e.Clear))
+	switch {
+	case !e.Known:
+	case e.Clear < 0:
+		e.Says = fmt.Sprintf("At the %s the two runs stand %s in one another, caps and sleeves counted: nothing is clear to %s.", e.End, w.text(-e.Clear), e.Run)
+	default:
+		e.Says = fmt.Sprintf("Clear to %s at the %s, caps and sleeves counted: %s.", e.Run, e.End, w.text(e.Clear))
 	}
 	return e
 }
 
-// capsPast is how far the caps of two ends that face each other reach past their posts, together.
-func (w *work) capsPast() length.Length {
-	if w.spec.CapThickness == 0 || w.spec.PostsAtCap == PostsThroughCap {
-		return 0
+// curedBy says what gives a length that lifts out its clearance at an end.
+func (w *work) curedBy(start bool) string {
+	c := w.endCorner()
+	if start {
+		c = w.startCorner()
 	}
-	return 2 * w.spec.CapOverhang
+	if start && w.run.Join == JoinOpening {
+		return ": make the opening wider"
+	}
+	return fmt.Sprintf(": set each post of the corner back by %s or more", w.text(c.least()))
 }
 
 // liftMoisture is the moisture content, in percent, that a removable length is weighed at: wood in the open, air-dry

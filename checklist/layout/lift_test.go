@@ -28,8 +28,10 @@ func lifted(t *testing.T, extra, how string) layout.Layout {
 	return layouts[1]
 }
 
-// The caps of two ends that face each other reach 1 in each past their posts; a corner of 90 degrees with each 3 1/2 in post set
-// back 4 in leaves twice the cosine of 45 degrees of 2 1/4 in, less twice its sine of 1 3/4 in.
+// The caps of two ends that face each other reach 1 in each past their posts, and end clear of each other at a corner of two posts: each is there at
+// 1 3/4 and 1 in from its post's centre and half of 5 1/2 in across, so that they touch 5 1/2 in back. 6 in back leaves 1/2 in both ways, times the
+// root of two, and the least on the grid that leaves 1/2 in is 5 7/8 in. A sleeve of 6 5/8 in beside a post of 3 1/2 in touches it 5 1/16 in back
+// (plane geometry).
 func TestLiftClearances(t *testing.T) {
 	for _, tt := range []struct {
 		name, how string
@@ -38,8 +40,11 @@ func TestLiftClearances(t *testing.T) {
 		problem   string // part of it, empty for none
 	}{
 		{"beyond an opening", `, "start_at": "R1", "join": "opening", "join_by": "3"`, length.Inch, true, ""},
-		{"too near", `, "start_at": "R1", "join": "opening", "join_by": "2 1/4"`, length.Inch / 4, true, `Clear to R1 at the datum end: 1/4". It is to be 1/2" or more.`},
-		{"a doubled corner", `, "start_at": "R1", "start": "corner", "turn": 90, "join": "doubled", "join_by": "4"`, 17_960_512, true, ""},
+		{"too near", `, "start_at": "R1", "join": "opening", "join_by": "2 1/4"`, length.Inch / 4, true, `Clear to R1 at the datum end, caps and sleeves counted: 1/4". It is to be 1/2" or more: make the opening wider.`},
+		{"a doubled corner", `, "start_at": "R1", "start": "corner", "turn": 90, "join": "doubled", "join_by": "6"`, 17_960_512, true, ""},
+		{"by the least", `, "start_at": "R1", "start": "corner", "turn": 90, "join": "doubled"`, 13_470_384, true, ""},
+		{"caps in one another", `, "start_at": "R1", "start": "corner", "turn": 90, "join": "doubled", "join_by": "5 1/4"`, -length.Inch / 4, true,
+			`the two runs stand 1/4" in one another, caps and sleeves counted: nothing is clear to R1. It is to be 1/2" or more: set each post of the corner back by 5 7/8" or more`},
 		{"a shared post", `, "start_at": "R1", "start": "corner", "turn": 90`, 0, false, "R2 would hang on a fixed post, R1-P2"},
 		{"at a wall", `, "start": "wall"`, 0, false, "its rails would hang on the wall"},
 		{"alone", ``, 0, false, ""},
@@ -57,6 +62,26 @@ func TestLiftClearances(t *testing.T) {
 		}
 		if (tt.problem == "") != (found == "") || !strings.Contains(found, tt.problem) {
 			t.Errorf("%s: problem %q, want %q", tt.name, found, tt.problem)
+		}
+	}
+}
+
+// TestSleeveInAPost: a sleeve of 6 5/8 in, 4 in back from the corner, reaches to 11/16 in from it and so 1 1/16 in into the post beyond, which takes 1 3/4 in
+// of it; 5 1/16 in back they touch. Of two runs that stay where they are, that cures it.
+func TestSleeveInAPost(t *testing.T) {
+	for _, tt := range []struct{ first, second, by, want string }{
+		{"bolted", "sleeve", "4", `the sleeve of this run stands 1 1/16" in the post of that one: set each post back by 5 1/16" or more.`},
+		{"sleeve", "bolted", "4", `the post of this run stands 1 1/16" in the sleeve of that one: set each post back by 5 1/16" or more.`},
+		{"sleeve", "sleeve", "4", `the sleeve of this run stands 2 5/8" in the sleeve of that one: set each post back by 6 5/8" or more.`},
+		{"bolted", "sleeve", "5 1/16", ""},
+		{"bolted", "sleeve", "", ""},
+		{"bolted", "bolted", "4", ""},
+	} {
+		_, layouts := planned(t, fmt.Sprintf(`{"label": "R1", "end": "corner", "length": 60, "overrides": {"post_mount": %q}},
+			{"label": "R2", "start": "corner", "start_at": "R1", "turn": 90, "join": "doubled", "join_by": %q, "length": 60, "overrides": {"post_mount": %q}}`, tt.first, tt.by, tt.second))
+		got := told(layouts[1], "At the corner with R1")
+		if len(got) != 0 != (tt.want != "") || tt.want != "" && (got[0].Field != "join_by" || !strings.HasSuffix(got[0].Sentence, tt.want)) {
+			t.Errorf("%s beside %s, %s back: %v, want %q", tt.second, tt.first, tt.by, got, tt.want)
 		}
 	}
 }

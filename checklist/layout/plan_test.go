@@ -127,7 +127,7 @@ func TestDoubledCorner(t *testing.T) {
 	}{
 		{`""`, `each post stands 3 1/2" back from it, and 0" is clear between them`, "", inches(63.5, 3.5)},
 		{`"5"`, `5" back from it, and 2 1/8" is clear between them`, "", inches(65, 5)},
-		{`"3"`, `3" back from it`, `overlap: set each back by 3 1/2" or more`, inches(63, 3)},
+		{`"3"`, `3" back from it`, `overlap by 1/2": set each back by 3 1/2" or more`, inches(63, 3)},
 		{`"7"`, `7" back from it`, `between the two posts of the corner with R1 is not under 4"`, inches(67, 7)},
 	} {
 		t.Run(c.by, func(t *testing.T) {

@@ -21,11 +21,49 @@ func socket(s cornerSide) plate {
 	return plate{wide / 2, wide / 2, deep / 2}
 }
 
+// socketName is what socket is of.
+func (s cornerSide) socketName() string {
+	if s.spec.PostMount == MountSleeve {
+		return "sleeve"
+	}
+	return "post"
+}
+
+// lid is a side's post with the cap over it.
+func lid(s cornerSide) plate {
+	p := bare(s)
+	if s.spec.CapThickness <= 0 || s.spec.CapWidth <= 0 || s.spec.PostsAtCap == PostsThroughCap {
+		return p
+	}
+	return plate{p.to + max(0, s.spec.CapOverhang), 4 * s.spec.CapWidth, max(p.half, s.spec.CapWidth/2)}
+}
+
 // grown is the plate with so much more all round.
 func (p plate) grown(by length.Length) plate { return plate{p.to + by, p.tail + by, p.half + by} }
 
-// least is the smallest set-back, up to the grid, at which no post or sleeve of the one run stands in one of the other.
-func (c corner) least() length.Length { return c.leastOf(socket, 0) }
+// least is the smallest set-back, up to the grid, at which no post or sleeve of the one run stands in one of the other, and a length that lifts
+// out has its clearance.
+func (c corner) least() length.Length {
+	least := c.leastOf(socket, 0)
+	if c.lifts() {
+		wanted := max(c.own.clear, c.other.clear)
+		least = max(least, c.leastOf(socket, wanted), c.leastOf(lid, wanted))
+	}
+	return least
+}
+
+// clear is the least distance between the two runs at a set-back, caps and sleeves counted; negative where they stand in one another.
+func (c corner) clear(back length.Length) length.Length {
+	return min(c.gap(lid, back), c.gap(socket, back))
+}
+
+// clearAcross is the same across an opening that is so wide between the posts.
+func clearAcross(own, other cornerSide, opening length.Length) length.Length {
+	past := func(of func(cornerSide) plate) length.Length {
+		return of(own).to - bare(own).to + of(other).to - bare(other).to
+	}
+	return opening - max(past(lid), past(socket))
+}
 
 // leastOf is the smallest set-back, up to the grid, at which things of the two runs stand so far clear of each other. Two runs that turn back on
 // each other have none: theirs is half of a post.
@@ -48,10 +86,12 @@ func (c corner) touching(own, other plate) float64 {
 	least := math.Inf(1)
 	for _, p := range [2][2]plate{{own, other}, {other, own}} {
 		to, half, farTo, farHalf := float64(p[0].to), float64(p[0].half), float64(p[1].to), float64(p[1].half)
-		if along >= 0 { // the end of the one: where the other run comes back past it, that parts nothing
-			least = min(least, (to+farTo*along+farHalf*across)/(1+along))
+		end := farTo * along
+		if along < 0 { // the other run comes back past the end of the one
+			end = -float64(p[1].tail) * along
 		}
-		if across > 0 { // the side of the one
+		least = min(least, (to+end+farHalf*across)/(1+along)) // the end of the one
+		if across > 0 {                                       // the side of the one
 			least = min(least, farTo+(half+farHalf*math.Abs(along))/across)
 		}
 	}

@@ -71,10 +71,11 @@ func NewJoints(runs []Run, spec Spec, unit length.Unit) Joints {
 	return j
 }
 
-// DeckSides maps the labels of runs to the side of them that the deck is on, 1 for the right of the way along and -1 for the left: the
-// side to which the level runs that are joined turn more.
+// DeckSides maps the labels of runs to the side of them that the deck is on, 1 for the right of the way along and -1 for the left: as the
+// first of the runs that are joined says, or else the side to which the level ones turn more.
 func DeckSides(runs []Run) map[string]int {
-	outline, turned := map[string]string{}, map[string]int{} // outline is named by its first run
+	outline, side := map[string]string{}, map[string]int{} // an outline is named by its first run
+	turned := map[string]int{}
 	for _, r := range runs {
 		of, joined := outline[r.StartAt]
 		if !joined || r.StartAt == "" {
@@ -83,16 +84,25 @@ func DeckSides(runs []Run) map[string]int {
 			turned[of] += r.Turn
 		}
 		outline[r.Label] = of
+		if side[of] == 0 {
+			side[of] = r.deckSide()
+		}
 	}
 	sides := map[string]int{}
 	for label, of := range outline {
-		sides[label] = 1
-		if turned[of] < 0 {
+		switch sides[label] = side[of]; {
+		case side[of] != 0:
+		case turned[of] < 0:
 			sides[label] = -1
+		default:
+			sides[label] = 1
 		}
 	}
 	return sides
 }
+
+// deckSide is the side that the run says its deck is on, zero where it says none.
+func (r Run) deckSide() int { return map[string]int{DeckRight: 1, DeckLeft: -1}[r.DeckSide] }
 
 // specOf is the specification of a run; its faults stand in that run's layout.
 func (j Joints) specOf(run Run) Spec {

@@ -55,7 +55,7 @@ type PlanRun struct {
 type Plan struct {
 	Outlines int       `json:"outlines"` // groups of runs that are joined; each has an origin of its own
 	Runs     []PlanRun `json:"runs"`
-	Notes    []string  `json:"notes"` // where outlines meet the house, sentences
+	Notes    []string  `json:"notes"` // where outlines meet the house and which side the deck is on, sentences
 	Problems []Problem `json:"problems"`
 }
 
@@ -77,6 +77,7 @@ func NewPlan(runs []Run, layouts []Layout, spec Spec, unit length.Unit) Plan {
 		b.add(r, l, own)
 	}
 	b.walls()
+	b.sides(runs)
 	b.loose(runs)
 	b.clashes()
 	return b.plan

@@ -64,7 +64,8 @@ func TestPlanJoinsRuns(t *testing.T) {
 			t.Errorf("%s goes %d degrees from %v to %v, flight on %d; want %d, %v, %v, %d", c.label, r.Direction, r.Start, r.End, r.FlightOn, c.direction, c.start, c.end, c.flightOn)
 		}
 	}
-	if want := `The start of R1 and the end of R6 meet one wall line, 175 1/2" apart: the outline closes.`; len(p.Notes) != 1 || p.Notes[0] != want {
+	if want := []string{`The start of R1 and the end of R6 meet one wall line, 175 1/2" apart: the outline closes.`,
+		"Going along from the datum, the deck is on the right of R1, R2, R4 and R6 (taken from the turns: say it at a run where it is not)."}; !slices.Equal(p.Notes, want) {
 		t.Errorf("notes %q, want %q", p.Notes, want)
 	}
 	if len(p.Problems) > 0 {

@@ -118,6 +118,9 @@ type Run struct {
 	PostsAre string `json:"posts_are"`
 	// Obstructions are the places, from the datum, of what stands behind the rim in the way of bolts: ducts, pipes, stringers.
 	Obstructions []length.Length `json:"obstructions"`
+	// DeckSide says on which side of the run the deck is, DeckRight or DeckLeft of the way along from the datum; empty leaves it to the
+	// turns of the outline, or to another run of it that says.
+	DeckSide string `json:"deck_side,omitempty"`
 	// Siding is what is still to come on a wall that the run was measured to: sheathing, siding, battens. It comes off the opening
 	// at a wall end.
 	Siding length.Length `json:"siding"`
@@ -128,6 +131,12 @@ type Run struct {
 
 	Overrides []Override `json:"overrides"`
 }
+
+// The sides of a run that a deck may be on, seen from above going along from the datum.
+const (
+	DeckRight = "right"
+	DeckLeft  = "left"
+)
 
 // Down says whether the flight of a rake goes down from the datum. One whose ends are not said goes up.
 func (r Run) Down() bool { return r.Start == EndStairHead || r.End == EndStairFoot }

@@ -148,6 +148,9 @@ func RunFields() []RunField {
 			size(func(r *Run) *length.Length { return &r.FirstJoist })},
 		{Field{Key: "last_joist", Group: GroupSite, Label: "Last joist", Hint: "Datum to the centre of the last joist under this edge. Empty: it stands against the post of a square corner or the wall, and elsewhere the joists go on.", Kind: KindLength, Optional: true, Min: 0, Max: 6000 * in}, flat,
 			size(func(r *Run) *length.Length { return &r.LastJoist })},
+		{Field{Key: "deck_side", Group: GroupSite, Label: "The deck is on", Hint: "Going along from the datum, seen from above. It says where the frame ends at a corner. Empty: by the turns of the runs that are joined, or as another of them says.", Kind: KindChoice, Optional: true, Choices: []Choice{
+			{DeckRight, "The right"}, {DeckLeft, "The left"}}}, flat,
+			text(func(r *Run) *string { return &r.DeckSide })},
 		{Field{Key: "posts_are", Group: GroupSite, Label: "The posts are", Hint: "Posts that stand there already are typed in by their centres as measured.", Kind: KindChoice, Optional: true, Choices: []Choice{
 			{PostsNew, "New, set for this guard"}, {PostsExisting, "There already"}}}, every,
 			text(func(r *Run) *string { return &r.PostsAre })},

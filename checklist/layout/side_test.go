@@ -1,0 +1,64 @@
+package layout_test
+
+import (
+	"fmt"
+	"maps"
+	"strings"
+	"testing"
+
+	"newelbook/checklist/layout"
+)
+
+// TestDeckSide: the deck is where a run says, for all that are joined to it, or else where they turn to more; the frame at a corner follows: it
+// ends at a corner that goes round the deck and goes on past one that leads into it (plane geometry).
+func TestDeckSide(t *testing.T) {
+	const z = `{"label": "R1", "start": "wall", "end": "corner", "length": 96, "joists": "across"%s},
+		{"label": "R2", "start": "corner", "start_at": "R1", "turn": 90, "end": "corner", "length": 90, "joists": "along"%s},
+		{"label": "R3", "start": "corner", "start_at": "R2", "turn": -90, "length": 60, "joists": "across"%s}`
+	for _, tt := range []struct {
+		name    string
+		says    [3]string
+		want    map[string]int
+		ends    bool // the frame ends with R1
+		note    string
+		problem string
+	}{
+		{"nobody says", [3]string{}, map[string]int{"R1": 1, "R2": 1, "R3": 1}, true, "the right of R1, R2 and R3 (taken from the turns", ""},
+		{"the first says left", [3]string{"left"}, map[string]int{"R1": -1, "R2": -1, "R3": -1}, false, "the left of R1, R2 and R3 (as R1 says)", ""},
+		{"the last says left", [3]string{2: "left"}, map[string]int{"R1": -1, "R2": -1, "R3": -1}, false, "the left of R1, R2 and R3 (as R3 says)", ""},
+		{"the second says right", [3]string{1: "right"}, map[string]int{"R1": 1, "R2": 1, "R3": 1}, true, "the right of R1, R2 and R3 (as R2 says)", ""},
+		{"two say otherwise", [3]string{"right", "", "left"}, map[string]int{"R1": 1, "R2": 1, "R3": 1}, true, "as R1 says", "R3 has the deck on its left and R1, which it is joined to, on its right"},
+	} {
+		var fields [3]any
+		for i, side := range tt.says {
+			if fields[i] = ""; side != "" {
+				fields[i] = fmt.Sprintf(`, "deck_side": %q`, side)
+			}
+		}
+		job, faults := layout.ReadJob(strings.NewReader(fmt.Sprintf(`{"units": "in", "rules": "irc-2018", "spec": {"joist_depth": "9 1/4", "joist_width": "1 1/2", "joist_spacing": 16}, "runs": [`+z+`]}`, fields[:]...)))
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		layouts, err := layout.ComputeJob(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := layout.DeckSides(job.Runs); !maps.Equal(got, tt.want) {
+			t.Errorf("%s: sides %v, want %v", tt.name, got, tt.want)
+		}
+		if f := layouts[0].Frame; f == nil || (f.End != nil) != tt.ends {
+			t.Errorf("%s: frame %+v, ends = %v", tt.name, f, tt.ends)
+		}
+		plan := layout.NewPlan(job.Runs, layouts, job.Spec, job.Units)
+		if notes := strings.Join(plan.Notes, "\n"); !strings.Contains(notes, tt.note) {
+			t.Errorf("%s: notes %q", tt.name, notes)
+		}
+		var problems string
+		for _, p := range plan.Problems {
+			problems += p.Sentence
+		}
+		if !strings.Contains(problems, tt.problem) || (tt.problem == "") != (problems == "") {
+			t.Errorf("%s: problems %q", tt.name, problems)
+		}
+	}
+}

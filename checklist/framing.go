@@ -70,8 +70,12 @@ func footing(c *collector, p layout.Post) Check {
 			Reason: "A stringer is thin and short-grained at its steps: a post fixed to it needs what the drawing gives it.",
 			Source: practice}
 	}
-	return Check{Key: "framing.blocking", Ask: AskSeen, Hold: true, Title: "Blocking is in, tight to the post and fixed",
-		How:    "Look at both sides of the post and push the framing by hand. " + blockingWords(c, p),
+	title, look := "Blocking is in, tight to the post and fixed", "Look at both sides of the post"
+	if c.Spec.PostMount == layout.MountBase {
+		title, look = "Blocking is in under the base, tight to the joists and fixed", "Look under the base from below"
+	}
+	return Check{Key: "framing.blocking", Ask: AskSeen, Hold: true, Title: title,
+		How:    look + " and push the framing by hand. " + blockingWords(c, p),
 		Reason: "Decking hides it, and without it the framing rolls under a push on the guard.",
 		Source: "R507.10.1.1, 2021 IRC, secondary text"}
 }

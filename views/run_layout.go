@@ -193,8 +193,10 @@ func (r runLayout) fixing(p layout.Post) []string {
 		}
 		says = append(says, fmt.Sprintf("Bolts %s or longer, through %s.", r.text(p.Bolts[0].Length), p.Through(p.Bolts[0], r.style)))
 	}
-	if p.HoldDown != "" {
-		says = append(says, p.HoldDown)
+	for _, words := range []string{p.HoldDown, p.Foot} {
+		if words != "" {
+			says = append(says, words)
+		}
 	}
 	if s := p.Sleeve; s != nil {
 		says = append(says, fmt.Sprintf("Sleeve %s inside, %s outside, %s high: %s", r.text(s.Inside), r.text(s.Outside), r.text(s.Height), s.Note))

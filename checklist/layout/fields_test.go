@@ -35,8 +35,8 @@ func TestFieldsDescribeEverything(t *testing.T) {
 			t.Errorf("hint of %s is not a sentence: %q", f.Key, f.Hint)
 		}
 	}
-	// The three flags of the connector allowances and that of the shoes belong to the fields that they are flags of.
-	if want := reflect.TypeFor[layout.Spec]().NumField() - 4; len(seen) != want {
+	// The three flags of the connector allowances, that of the shoes and that of the bases belong to the fields that they are flags of.
+	if want := reflect.TypeFor[layout.Spec]().NumField() - 5; len(seen) != want {
 		t.Errorf("%d fields described, Spec has %d", len(seen), want)
 	}
 	if want := reflect.TypeFor[layout.Run]().NumField() - 2; len(layout.RunFields()) != want {

@@ -116,7 +116,7 @@ func TestJoistsDisagree(t *testing.T) {
 func TestBaseOverJoists(t *testing.T) {
 	run := layout.Run{Kind: layout.Level, Length: inch(96), Posts: []length.Length{inch(48)}, Joists: layout.JoistsAcross, FirstJoist: 0}
 	p := computed(t, run, func(s *layout.Spec) { s.PostMount = layout.MountBase }).Posts[1]
-	if p.JoistClsh || p.Joist != "Its base stands over joist 4." || len(p.Blocking) != 1 || p.Blocking[0].Count != 2 || len(p.Blocked) != 2 {
+	if p.JoistClsh || p.Joist != "Its base stands over joist 4." || len(p.Blocking) != 1 || p.Blocking[0].Count != 6 || len(p.Blocked) != 2 {
 		t.Errorf("%q, clash %v, blocking %v in %v", p.Joist, p.JoistClsh, p.Blocking, p.Blocked)
 	}
 	run.FirstJoist = inch(8)

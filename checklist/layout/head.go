@@ -278,7 +278,7 @@ func (h stairHead) owner(own *Post, w *work) *work {
 func (w *work) topAtHead(own *Post, t TopCut, across bool) {
 	if w.run.Kind != Rake {
 		own.Top = t.Uphill
-		own.Cut = w.postCut(own.Top)
+		own.Cut = w.postCut(own)
 		if t.Across = across; t.Shape != TopSquare {
 			w.longTop(own, t, "the decking")
 		}
@@ -291,7 +291,7 @@ func (w *work) topAtHead(own *Post, t TopCut, across bool) {
 		t.Foot += lower
 	}
 	own.Top = t.Uphill - own.Stand.Uphill.Line
-	own.Cut = (t.Uphill + own.Stand.Below).RoundUp(w.spec.Grid)
+	own.Cut = (t.Uphill + own.Stand.Below - own.StandOff).RoundUp(w.spec.Grid)
 	w.longTop(own, t, own.Stand.On)
 }
 

@@ -98,11 +98,13 @@ type Post struct {
 	Corner    []Bolt        `json:"corner_bolts,omitempty"` // a second pair, through the framing under the run that goes on from a square corner
 	HoldDown  string        `json:"hold_down"`              // what is called for, one sentence; empty when not
 	Sleeve    *Sleeve       `json:"sleeve,omitempty"`
-	Stand     *Stand        `json:"stand,omitempty"`   // where a post of a flight stands against its steps
-	Top       length.Length `json:"top"`               // post top above the decking (or nosing line, plumb)
-	Cut       length.Length `json:"cut"`               // cut length, embedment to top; on a rake to the long point of the top; zero for one that stands there already
-	Rough     length.Length `json:"rough,omitempty"`   // what it is cut to first where its top is marked in place; zero where it is cut to Cut at once
-	TopCut    *TopCut       `json:"top_cut,omitempty"` // how its top is cut where a flight comes to it; nil for a square top at Top
+	Stand     *Stand        `json:"stand,omitempty"`     // where a post of a flight stands against its steps
+	Top       length.Length `json:"top"`                 // post top above the decking (or nosing line, plumb)
+	StandOff  length.Length `json:"stand_off,omitempty"` // how far a base holds its end off what it stands on
+	Foot      string        `json:"foot,omitempty"`      // what it stands on in a base, and whether that came off its length, one sentence
+	Cut       length.Length `json:"cut"`                 // cut length, embedment to top; on a rake to the long point of the top; zero for one that stands there already
+	Rough     length.Length `json:"rough,omitempty"`     // what it is cut to first where its top is marked in place; zero where it is cut to Cut at once
+	TopCut    *TopCut       `json:"top_cut,omitempty"`   // how its top is cut where a flight comes to it; nil for a square top at Top
 }
 
 // Footprint is where what stands among the joists begins and ends along the run, from the datum: the post, or the sleeve that it is in.

@@ -41,7 +41,7 @@ func (w *work) posts(all []support) {
 	w.meets()
 	for i := range w.out.Posts {
 		if p := &w.out.Posts[i]; p.Existing {
-			p.Cut, p.Rough = 0, 0 // also on a flight and at a stair head, whose posts are cut as they stand
+			p.Cut, p.Rough, p.StandOff, p.Foot = 0, 0, 0, "" // also on a flight and at a stair head, whose posts are cut as they stand
 		}
 	}
 	w.boltsFit()
@@ -65,15 +65,16 @@ func (w *work) mount(p *Post) {
 		p.HoldDown = w.holdDown()
 	case MountBase:
 		p.HoldDown = w.base()
+		w.onBase(p, "the decking")
 	}
-	p.Cut = w.postCut(p.Top)
+	p.Cut = w.postCut(p)
 }
 
 // joists says how a post stands against the joists and which blocking it needs.
 func (w *work) joists(p *Post) {
 	switch row, across := rowOf(w.run, w.spec, w.out.Frame); {
 	case w.out.Frame == nil:
-		p.Joist = "Joists are not given: look at what stands behind this post before it is fixed."
+		p.Joist = "Joists are not given: look at what stands behind this post before it is fixed." + w.onBlocking()
 	case across:
 		w.acrossJoists(p, row)
 	default:
@@ -98,9 +99,12 @@ func (w *work) alongJoists(p *Post) {
 	if w.atCorner(p) {
 		where = "between the outer joist and the next, both on the side of the post away from the corner"
 	}
+	pieces := besidePieces
 	switch {
 	case w.spec.PostMount == MountBase:
-		p.Joist = "Stands over the outer joist, which runs the same way; " + beside
+		p.Joist = "Its base stands by the outer joist, which runs the same way; " + beside
+		pieces = w.under(w.spec.PostWidth)
+		where = underPieces(pieces, "between the outer joist and the next")
 	case p.JoistGap < 0:
 		p.clash(p.JoistGap)
 		p.Joist = fmt.Sprintf("Clashes with the joist beside the outer one: %s is clear between them, and %s stands there; %s", w.text(bay), w.text(deep), beside)
@@ -111,7 +115,7 @@ func (w *work) alongJoists(p *Post) {
 			p.Joist = "Its sleeve s" + strings.TrimPrefix(p.Joist, "S")
 		}
 	}
-	p.Blocking = w.blocking(p, bay, besidePieces, where)
+	p.Blocking = w.blocking(p, bay, pieces, where)
 }
 
 // atCorner says whether a post stands alone in a square corner of the deck.
@@ -148,7 +152,11 @@ func (w *work) acrossJoists(p *Post, row joistRow) {
 		}
 		return fmt.Sprintf("%s clear of %s", w.text(gap), j.Name())
 	}
-	between := fmt.Sprintf("between %s and %s, behind the post", before.Name(), after.Name())
+	pieces, between := 2, fmt.Sprintf("between %s and %s, behind the post", before.Name(), after.Name())
+	if w.spec.PostMount == MountBase {
+		pieces = w.under(w.spec.PostDepth)
+		between = underPieces(pieces, fmt.Sprintf("between %s and %s", before.Name(), after.Name()))
+	}
 	over := func(i int, j Joist) {
 		p.Joist = fmt.Sprintf("%s over %s.", stands, j.Name())
 		w.besideJoist(p, row, i)
@@ -168,10 +176,10 @@ func (w *work) acrossJoists(p *Post, row joistRow) {
 		w.besideJoist(p, row, i+1)
 	case !hasBefore:
 		p.JoistGap = gapAfter
-		p.Joist = fmt.Sprintf("%s before the first joist, %s. None is known on its other side: enter that one as the first joist, its place negative, for the blocking.", stands, beside(gapAfter, after))
+		p.Joist = fmt.Sprintf("%s before the first joist, %s. None is known on its other side: enter that one as the first joist, its place negative, for the blocking.%s", stands, beside(gapAfter, after), w.onBlocking())
 	case !hasAfter:
 		p.JoistGap = gapBefore
-		p.Joist = fmt.Sprintf("%s past the last joist, %s. None is known on its other side, and so no blocking.", stands, beside(gapBefore, before))
+		p.Joist = fmt.Sprintf("%s past the last joist, %s. None is known on its other side, and so no blocking.%s", stands, beside(gapBefore, before), w.onBlocking())
 	default:
 		p.JoistGap = min(gapBefore, gapAfter)
 		p.Joist = fmt.Sprintf("%s between %s, %s clear, and %s, %s clear.", stands, before.Name(), w.text(gapBefore), after.Name(), w.text(gapAfter))
@@ -180,7 +188,7 @@ func (w *work) acrossJoists(p *Post, row joistRow) {
 		}
 		if s, ok := row.space(i + 1); ok {
 			p.Blocked = []Span{s}
-			p.Blocking = w.blocking(p, s.To-s.From, 2, between)
+			p.Blocking = w.blocking(p, s.To-s.From, pieces, between)
 		}
 	}
 }
@@ -223,15 +231,20 @@ func (w *work) besideJoist(p *Post, row joistRow, i int) {
 			p.Blocked, last = append(p.Blocked, s), n
 		}
 	}
+	each, beside := 1, "one each side of "+joist.Name()
+	if w.spec.PostMount == MountBase {
+		each = w.under(w.spec.PostDepth)
+		beside = fmt.Sprintf("under the base, %d side by side on each side of %s", each, joist.Name())
+	}
 	switch s := p.Blocked; {
 	case len(s) == 1:
 		a, _ := row.at(last - 1)
 		b, _ := row.at(last)
-		p.Blocking = w.blocking(p, s[0].To-s[0].From, 1, fmt.Sprintf("between %s and %s", a.Name(), b.Name()))
+		p.Blocking = w.blocking(p, s[0].To-s[0].From, each, fmt.Sprintf("between %s and %s", a.Name(), b.Name()))
 	case len(s) == 2 && s[0].To-s[0].From == s[1].To-s[1].From:
-		p.Blocking = w.blocking(p, s[0].To-s[0].From, 2, "one each side of "+joist.Name())
+		p.Blocking = w.blocking(p, s[0].To-s[0].From, 2*each, beside)
 	case len(s) == 2:
-		p.Blocking = append(w.blocking(p, s[0].To-s[0].From, 1, "on the datum side of "+joist.Name()), w.blocking(p, s[1].To-s[1].From, 1, "on the far side of "+joist.Name())...)
+		p.Blocking = append(w.blocking(p, s[0].To-s[0].From, each, "on the datum side of "+joist.Name()), w.blocking(p, s[1].To-s[1].From, each, "on the far side of "+joist.Name())...)
 		p.Blocking[0].Label += ", datum side"
 		p.Blocking[1].Label += ", far side"
 	}
@@ -245,16 +258,8 @@ func (w *work) blocking(p *Post, clear length.Length, count int, where string) [
 	}}
 }
 
-// base says what a surface base needs.
-func (w *work) base() string {
-	if w.spec.BaseTest == "" {
-		return "The surface base has no published guard-load test on record: refer it before it is fixed, and put blocking under it."
-	}
-	return "Blocking under the base; its published guard-load test: " + w.spec.BaseTest + "."
-}
-
-// postCut is the cut length of a post: its top above the decking and what stands below it. It is rounded up, since a post
-// cut short lowers the guard.
-func (w *work) postCut(top length.Length) length.Length {
-	return (top + w.framingDeep()).RoundUp(w.spec.Grid)
+// postCut is the cut length of a level post: from its top above the decking down to where it ends below that, or off it on a base. It is
+// rounded up, since a post cut short lowers the guard.
+func (w *work) postCut(p *Post) length.Length {
+	return (p.Top + w.framingDeep() - p.StandOff).RoundUp(w.spec.Grid)
 }

@@ -6,14 +6,16 @@ import "newelbook/checklist/length"
 // (Run.Overrides). Every field is described once, in SpecFields: its key in a job description, its label on a page, its
 // unit and its default. All lengths are actual sizes, not nominal ones, unless the name says otherwise.
 type Spec struct {
-	PostNominal    string        `json:"post_nominal"`     // what the yard calls it, "4x4"; never used in arithmetic
-	PostWidth      length.Length `json:"post_width"`       // actual face seen along the run
-	PostDepth      length.Length `json:"post_depth"`       // actual face across the run
-	PostMount      string        `json:"post_mount"`       // MountBolted, MountSleeve or MountBase
-	PostsAtCap     string        `json:"posts_at_cap"`     // PostsUnderCap or PostsThroughCap
-	PostAbove      length.Length `json:"post_above"`       // where posts pass through the cap: post top above the finished top
-	PostMaxCentres length.Length `json:"post_max_centres"` // greatest distance between post centres
-	BaseTest       string        `json:"base_test"`        // for MountBase: the published guard-load test of the base, in the builder's words; empty refers it
+	PostNominal       string        `json:"post_nominal"`     // what the yard calls it, "4x4"; never used in arithmetic
+	PostWidth         length.Length `json:"post_width"`       // actual face seen along the run
+	PostDepth         length.Length `json:"post_depth"`       // actual face across the run
+	PostMount         string        `json:"post_mount"`       // MountBolted, MountSleeve or MountBase
+	PostsAtCap        string        `json:"posts_at_cap"`     // PostsUnderCap or PostsThroughCap
+	PostAbove         length.Length `json:"post_above"`       // where posts pass through the cap: post top above the finished top
+	PostMaxCentres    length.Length `json:"post_max_centres"` // greatest distance between post centres
+	BaseStandOff      length.Length `json:"base_stand_off"`   // how far the base holds the post's end off what it stands on
+	BaseStandOffGiven bool          `json:"base_stand_off_given"`
+	BaseTest          string        `json:"base_test"` // for MountBase: the published guard-load test of the base, in the builder's words; empty refers it
 
 	RailNominal     string        `json:"rail_nominal"`
 	RailThickness   length.Length `json:"rail_thickness"`

@@ -73,6 +73,8 @@ func postFields() []Field {
 			US: PostsUnderCap, Metric: PostsUnderCap, Source: practice, spec: textAt(func(s *Spec) *string { return &s.PostsAtCap })},
 		{Key: "post_above", Group: GroupPosts, Label: "Post above the finished top", Hint: "Used where posts pass through the cap rail.", Kind: KindLength,
 			US: "4", Metric: "100", Min: 0, Max: 48 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.PostAbove })},
+		{Key: "base_stand_off", Group: GroupPosts, Label: "Base holds the post's end up by", Hint: "Off what the base stands on, by the base's maker; it comes off the post. 0 where the post stands on it.", Kind: KindLength,
+			Optional: true, Max: 12 * in, spec: func(s *Spec) slot { return slot{length: &s.BaseStandOff, given: &s.BaseStandOffGiven} }},
 		{Key: "base_test", Group: GroupPosts, Label: "Guard-load test of the post base", Hint: "Its published test, for surface bases; empty refers the base.", Kind: KindText,
 			Optional: true, spec: textAt(func(s *Spec) *string { return &s.BaseTest })},
 	}

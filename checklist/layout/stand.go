@@ -133,14 +133,19 @@ func (w *work) setPost(p *Post, s support, all []support) {
 	}
 	p.Joist = w.standWords(p.Stand)
 	st := p.Stand
+	if on != onLanding {
+		p.StandOff, p.Foot = 0, ""
+	}
 	if on == OnTreads || on == OnPad || on == OnFooting {
 		st.FixedOn = on
 		p.Bolts, p.HoldDown, p.Sleeve = []Bolt{}, "", nil // nothing is bolted through a rim there, or stands in it
 	}
 	switch on {
 	case OnTreads:
+		w.onBase(p, "the tread")
 		st.Fixed = "On the tread: blocking between the stringers under it, and a base with a published guard-load test or a hold-down through to the blocking. Screws into a tread alone do not hold a guard."
 	case OnPad:
+		w.onBase(p, "the pad or landing")
 		st.Fixed = "On a base with a published guard-load test, anchored to the pad or landing as its maker says."
 	case OnFooting:
 		st.Below = w.run.FootBelow
@@ -152,6 +157,9 @@ func (w *work) setPost(p *Post, s support, all []support) {
 	case onLanding:
 		st.Below = w.framingDeep()
 		st.Fixed = "To the framing of the landing, as a level post."
+		if w.spec.PostMount == MountBase {
+			st.Fixed = "On the landing, as a level post, over blocking in its framing."
+		}
 	default:
 		up := w.up(p.Centre)
 		low := min(w.reach(), w.line(up, 0))
@@ -171,10 +179,10 @@ func (w *work) setPost(p *Post, s support, all []support) {
 		st.Fixed += " It stands on " + w.run.StairFoot + "."
 	}
 	if p.SharedAs != "" {
-		st.Fixed = "This is " + p.SharedAs + ": it is fixed and cut with that run."
+		st.Fixed, p.StandOff, p.Foot = "This is "+p.SharedAs+": it is fixed and cut with that run.", 0, ""
 	}
 	top := w.topCut(*p)
-	p.Cut = (top.Uphill + st.Below).RoundUp(w.spec.Grid)
+	p.Cut = (top.Uphill + st.Below - p.StandOff).RoundUp(w.spec.Grid)
 	w.longTop(p, *top, st.On)
 	if on == OnTreads && st.Across > 0 {
 		w.problem(w.run.Label, "posts", "%s would stand across nosing %d: a post on a tread needs the whole of its foot on it. Move its centre, or fix the posts to the stringer.", p.Label, st.Across)

@@ -273,8 +273,10 @@ func (s *sheet) fixing(l Layout, p Post) []string {
 	for _, b := range p.Bolts {
 		lines = append(lines, upperFirst(l.BoltPlace(p, b, s.style))+".")
 	}
-	if p.HoldDown != "" {
-		lines = append(lines, p.HoldDown)
+	for _, words := range []string{p.HoldDown, p.Foot} {
+		if words != "" {
+			lines = append(lines, words)
+		}
 	}
 	if p.Sleeve != nil {
 		lines = append(lines, fmt.Sprintf("Sleeve: inside %s, outside %s, height %s. %s", s.text(p.Sleeve.Inside), s.text(p.Sleeve.Outside), s.text(p.Sleeve.Height), strings.TrimSuffix(p.Sleeve.Note+" "+p.Sleeve.Order, " ")))

@@ -40,10 +40,13 @@ func (d *detail) plan() {
 			if len(d.p.Corner) > 0 {
 				beside[1] = -half - 2*d.rim() // both away from the corner
 			}
+			if d.onBase() {
+				beside = d.baseAlong()
+			}
 			for _, x := range beside {
 				d.rect(x, d.rim(), x+d.rim(), next, Outline{Weight: Light, Fill: Hatch})
 			}
-			d.word(half+d.rim()+10, (d.rim()+next)/2, Start, "blocking "+d.text(d.p.Blocking[0].Length), Ink)
+			d.word(math.Max(half, beside[len(beside)-1])+d.rim()+10, (d.rim()+next)/2, Start, "blocking "+d.text(d.p.Blocking[0].Length), Ink)
 		}
 		d.word(right, next-3.4*d.den, End, "next joist", Ink)
 	default:
@@ -99,7 +102,7 @@ func (d *detail) along(l length.Length) float64 { return mm(l - d.p.Centre) }
 
 // blockingAcross draws the blocking in its spaces between the joists: all of it in the one behind the post, or a piece in each.
 func (d *detail) blockingAcross() {
-	far := d.postFar() + d.slack()
+	far := d.blockedFrom()
 	for i, b := range d.p.Blocking {
 		spans, each := d.p.Blocked, b.Count
 		switch {

@@ -22,13 +22,15 @@ func (d *detail) section() {
 	d.rect(d.rim(), -depth, end, 0, Outline{Weight: Hairline, Tone: Faint})
 	d.decking(end)
 	d.endGrain(0, -depth, d.rim(), 0)
-	d.blocking()
 	switch {
 	case d.p.Sleeve != nil:
+		d.blocking()
 		d.sleeve()
-	case d.o.Spec.PostMount == layout.MountBase:
+	case d.onBase():
+		d.baseBlocking()
 		d.base()
 	default:
+		d.blocking()
 		d.post(-depth)
 		d.bolts()
 	}
@@ -48,7 +50,7 @@ func (d *detail) decking(end float64) {
 		return
 	}
 	o := Outline{Weight: Light, Tone: Faint, Fill: Hatch}
-	if d.o.Spec.PostMount == layout.MountBase {
+	if d.onBase() {
 		d.rect(-detailEdge, 0, end, deck, o)
 		return
 	}
@@ -87,7 +89,7 @@ func (d *detail) blocking() {
 		d.word(far+detailPast/2, -depth-4*d.den, Middle, fmt.Sprintf("blocking %s, each side", d.text(b.Length)), Ink)
 		return
 	}
-	pieces := b.Count / max(1, len(d.p.Blocked)) // of those in one space
+	pieces := d.eachSpace()
 	for i := range pieces {
 		d.endGrain(far+float64(i)*thick, -depth, far+float64(i+1)*thick, 0)
 	}
@@ -195,18 +197,4 @@ func (d *detail) holeWords(low float64, says []string) {
 			at.Y += wordType * 1.25
 		}
 	}
-}
-
-// base draws a surface base on the decking over its blocking.
-func (d *detail) base() {
-	deck := mm(d.o.Spec.Decking)
-	near, far := d.postNear(), d.postFar()
-	d.endGrain(near, -d.depth(), far, 0)
-	d.rect(near-30, deck, far+30, deck+6, Outline{Weight: Medium, Tone: Accent, Fill: Paper})
-	for _, x := range []float64{near - 18, far + 18} {
-		d.rect(x-4, -d.depth()*0.6, x+4, deck+12, Outline{Weight: Light, Fill: Paper})
-	}
-	d.post(deck + 6)
-	d.word(near, -d.depth()-4*d.den, Start, "blocking under the base", Ink)
-	d.word(far+34, deck+4*d.den, Start, "base", Accent)
 }

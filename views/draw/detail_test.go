@@ -80,6 +80,23 @@ func detailSays(t rapid.TB, p layout.Post, s draw.Sheet, o draw.DetailOptions) {
 			want = append(want, b.FromBottom.Format(o.Style))
 		}
 	}
+	if o.Spec.PostMount == layout.MountBase {
+		base, under := "base", "blocking under the base, cut as measured"
+		if p.StandOff > 0 {
+			base += ", the post's end " + p.StandOff.Format(o.Style) + " up"
+		}
+		pieces := 0
+		for _, b := range p.Blocking {
+			pieces += b.Count
+		}
+		switch {
+		case pieces > 0 && o.Run.Joists == layout.JoistsAlong:
+			under = fmt.Sprintf("%d of %s under the base", pieces, p.Blocking[0].Length.Format(o.Style))
+		case pieces > 0:
+			under = fmt.Sprintf("blocking under the base, %d pieces", pieces)
+		}
+		want = append(want, base, under)
+	}
 	if p.Sleeve != nil {
 		want = append(want, "sleeve, "+p.Sleeve.Inside.Format(o.Style)+" inside")
 		all := "" // as it is read, line after line
@@ -278,5 +295,29 @@ func TestDetailOfNone(t *testing.T) {
 	l, e := find(t, "in", "R3", 170)
 	if s := draw.Detail(l, l.Posts[0], draw.DetailOptions{Width: 170, Style: e.Style, Run: e.Run, Spec: e.Spec}); len(s.Items) != 0 {
 		t.Error("a post of a flight has a framing detail")
+	}
+}
+
+// TestBaseDetail: the post's end is drawn as far off the decking as the base holds it, to scale.
+func TestBaseDetail(t *testing.T) {
+	for _, off := range []length.Length{0, length.Inch, 2 * length.Inch} {
+		in := layout.Input{Run: layout.Run{Label: "R1", Kind: layout.Level, Length: 96 * length.Inch, Joists: layout.JoistsAcross}, Spec: layout.DefaultSpec(length.Inches), Rules: ruleSets(t)[length.Inches], Unit: length.Inches}
+		in.Spec.PostMount, in.Spec.BaseStandOffGiven, in.Spec.BaseStandOff = layout.MountBase, true, off
+		l := layout.Compute(in)
+		s := draw.Detail(l, l.Posts[0], draw.DetailOptions{Width: 182, Style: length.FeetInches, Run: in.Run, Spec: in.Spec})
+		plates := outlines(s, draw.Outline{Weight: draw.Medium, Tone: draw.Accent, Fill: draw.Paper})
+		if len(plates) == 0 {
+			t.Fatalf("no base is drawn: %v", s.Alt)
+		}
+		_, _, _, deck := around(plates[0])
+		foot := math.NaN()
+		for _, it := range s.Items {
+			if v, ok := it.(draw.Line); ok && v.Weight == draw.Heavy && v.A.Y == v.B.Y {
+				foot = v.A.Y
+			}
+		}
+		if up := (deck - foot) * den(t, s); math.Abs(up-off.Millimetres()) > 1e-6 {
+			t.Errorf("the post's end is drawn %.3f mm off the decking, want %v", up, off)
+		}
 	}
 }

@@ -147,9 +147,16 @@ func (e *elevation) post(p layout.Post) {
 	if e.l.Stair != nil {
 		seen = e.step(mm(p.Centre))
 	}
+	surface := ref
 	if st := p.Stand; st != nil {
-		surface := e.surface(p)
+		surface = e.surface(p)
 		foot = surface - mm(st.Below)
+	}
+	if p.StandOff > 0 {
+		foot = surface + mm(p.StandOff)
+		e.put(Outline{Points: e.rect(near, surface, far, foot), Weight: Light, Tone: Accent, Fill: Paper})
+	}
+	if p.Stand != nil || p.StandOff > 0 {
 		seen = math.Max(seen, foot)
 	}
 	top := e.postTop(p)

@@ -71,6 +71,8 @@ func (m *postMarks) draw() {
 	switch {
 	case m.p.Stringer():
 		m.stringer()
+	case m.p.StandOff > 0:
+		m.put(Outline{Points: []Point{m.at(0, 0), m.at(wide, 0), m.at(wide, mm(m.p.StandOff)), m.at(0, mm(m.p.StandOff))}, Weight: Light, Tone: Accent})
 	case below > 0:
 		m.put(Outline{Points: []Point{m.at(0, -below), m.at(wide, -below), m.at(wide, 0), m.at(0, 0)}, Weight: Light, Dash: Hidden})
 	}
@@ -83,7 +85,8 @@ func (m *postMarks) draw() {
 		to = wide + postMarksBoard*m.den
 	}
 	m.put(Line{A: m.at(from, 0), B: m.at(to, 0), Weight: Medium, Tone: Faint})
-	m.put(Line{A: m.at(0, 0), B: m.at(0, left), Weight: Heavy}, Line{A: m.at(wide, right), B: m.at(wide, 0), Weight: Heavy})
+	foot := mm(m.p.StandOff)
+	m.put(Line{A: m.at(0, foot), B: m.at(0, left), Weight: Heavy}, Line{A: m.at(wide, right), B: m.at(wide, foot), Weight: Heavy})
 	m.top(left, right, wide)
 	for _, f := range faces {
 		m.face(f, faces, stub)

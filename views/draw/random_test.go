@@ -66,6 +66,7 @@ func framed(t *rapid.T, in *layout.Input) {
 	spec.JoistDepth = oneOf(t, "joist", 7*length.Inch+length.Inch/4, 9*length.Inch+length.Inch/4, 11*length.Inch+length.Inch/4, 235*length.Millimetre)
 	spec.Decking = sixteenths(t, "decking", 1, 2)
 	spec.PostMount = oneOf(t, "mount", layout.MountBolted, layout.MountSleeve, layout.MountBase)
+	spec.BaseStandOffGiven, spec.BaseStandOff = true, sixteenths(t, "stand-off", 0, 2)
 	spec.BoltTop, spec.BoltBottom = sixteenths(t, "upper bolt", 1, 3), sixteenths(t, "lower bolt", 1, 3)
 	spec.BoltDiameter = oneOf(t, "bolt", length.Inch/2, length.Inch*5/8, 12*length.Millimetre)
 	spec.HoldDown = oneOf(t, "hold-down", "", "an invented hold-down, 1,800 lb")

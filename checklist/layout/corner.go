@@ -75,15 +75,15 @@ func (c corner) back() length.Length {
 // this one.
 func (w *work) startCorner() corner {
 	doubled := w.run.StartAt != "" && w.run.Join == JoinDoubled
-	return w.known(w.in.Joint.start, corner{turn: w.run.Turn, doubled: doubled, by: w.run.JoinBy})
+	return w.cornerOr(w.in.Joint.start, corner{turn: w.run.Turn, doubled: doubled, by: w.run.JoinBy})
 }
 
 func (w *work) endCorner() corner {
-	return w.known(w.in.Joint.end, corner{turn: w.endTurn()})
+	return w.cornerOr(w.in.Joint.end, corner{turn: w.endTurn()})
 }
 
-// known is a corner as the joint has it, or else as it is given, both its runs like this one.
-func (w *work) known(c *corner, given corner) corner {
+// cornerOr is a corner as the joint has it, or else as it is given, both its runs like this one.
+func (w *work) cornerOr(c *corner, given corner) corner {
 	if c != nil {
 		return *c
 	}

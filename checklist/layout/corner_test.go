@@ -2,6 +2,7 @@ package layout_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -60,6 +61,18 @@ func TestCornerOfUnlikeRuns(t *testing.T) {
 	}
 }
 
+// TestFirstJoistInTheCorner: the end joist at a corner of 3 1/2 in posts stands with its centre 2 1/2 in before the datum. A first joist there is that one; one that
+// does not stand clear past it is asked about.
+func TestFirstJoistInTheCorner(t *testing.T) {
+	for first, want := range map[string]int{"-2 1/2": 0, "-1": 0, "-1 1/16": 1, "-4": 1, "10": 0} {
+		_, layouts := planned(t, `{"label": "R1", "end": "corner", "length": 96, "joists": "along"}, {"label": "R2", "start_at": "R1", "turn": 90, "length": 72, "joists": "across", "first_joist": "`+first+`"}`)
+		got := told(layouts[1], "stands where the corner's framing is")
+		if len(got) != want || want > 0 && (got[0].Field != "first_joist" || !strings.Contains(got[0].Sentence, `has its centre at -2 1/2"`)) {
+			t.Errorf("first joist at %s: %v", first, got)
+		}
+	}
+}
+
 // TestSetBackOfBothRuns: both runs of a corner of two posts and the plan take one set-back, though the least of it follows from posts of two
 // depths: 3 1/2 in. So the first run's cap of 5 1/2 in reaches from 2 3/4 in before its datum to 2 3/4 in past the corner at 99 1/2 in, 105 in.
 func TestSetBackOfBothRuns(t *testing.T) {
@@ -87,9 +100,9 @@ func TestMeasuredSleeveInACorner(t *testing.T) {
 	}
 }
 
-// cornered draws a deck of level runs that turn square, each with posts, mount and framing of its own.
-func cornered(t *rapid.T, job layout.Job) layout.Job {
-	turn := rapid.SampledFrom([]int{90, -90}).Draw(t, "turn")
+// cornered draws a deck of level runs that turn by so many degrees, all to one side, each with posts, mount and framing of its own.
+func cornered(t *rapid.T, job layout.Job, most, least int) layout.Job {
+	side := rapid.SampledFrom([]int{1, -1}).Draw(t, "side")
 	across := rapid.IntRange(0, 1).Draw(t, "across")
 	job.Runs = nil
 	for i := range rapid.IntRange(2, 4).Draw(t, "runs") {
@@ -99,7 +112,7 @@ func cornered(t *rapid.T, job layout.Job) layout.Job {
 			LengthOver: rapid.SampledFrom([]string{layout.OverCentres, layout.OverFaces}).Draw(t, name("over")),
 			Joists:     []string{layout.JoistsAlong, layout.JoistsAcross}[(i+across)%2], FirstJoist: sixteenths(t, name("first"), -6, 20)}
 		if i > 0 {
-			r.StartAt, r.Turn = job.Runs[i-1].Label, turn
+			r.StartAt, r.Turn = job.Runs[i-1].Label, side*rapid.IntRange(least, most).Draw(t, name("turn"))
 			r.Join = rapid.SampledFrom([]string{layout.JoinShared, layout.JoinDoubled}).Draw(t, name("join"))
 			r.JoinBy = rapid.SampledFrom([]length.Length{0, 0, inch(3), inch(4), inch(6.5)}).Draw(t, name("by"))
 			if r.Join == layout.JoinShared {
@@ -114,6 +127,75 @@ func cornered(t *rapid.T, job layout.Job) layout.Job {
 	return job
 }
 
+// TestFramingInsideTheDeck: at a corner of any angle towards the deck, no joist that is named and no blocking reaches past the edge under the other run,
+// which stands against the outer faces of that run's posts or sleeves in plan; and nothing is bolted or blocked where a post is turned into the corner.
+func TestFramingInsideTheDeck(t *testing.T) {
+	base, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2018", "runs": [{"label": "R1", "length": 60}]}`))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		job := cornered(t, base, 140, 10)
+		job.Runs = job.Runs[:2]
+		layouts, err := layout.ComputeJob(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan := layout.NewPlan(job.Runs, layouts, job.Spec, job.Units)
+		if len(plan.Runs) != len(job.Runs) {
+			t.Skip("a run could not be laid out")
+		}
+		a, b := see(job, layouts[0], plan.Runs[0], 0), see(job, layouts[1], plan.Runs[1], 1)
+		a.inside(t, b)
+		b.inside(t, a)
+	})
+}
+
+// inside holds what is laid out behind the edge of this run to the edge of the other one.
+func (s seenRun) inside(t *rapid.T, other seenRun) {
+	if len(told(s.l, "The first joist, its centre")) > 0 {
+		return // the builder's own place for it is past the edge, or in it
+	}
+	in := func(what string, from, to, inward length.Length) {
+		for _, x := range []length.Length{from, to} {
+			for _, y := range []length.Length{-s.out, inward - s.out} {
+				if past := s.past(other, x, y); past > 3 {
+					t.Fatalf("%s of %s from %v to %v and %v inward stands %.0f nm past the edge of %s", what, s.run.Label, from, to, inward, past, other.run.Label)
+				}
+			}
+		}
+	}
+	for _, p := range s.l.Posts {
+		if p.Turned != 0 && (len(p.Blocking) > 0 || len(p.Bolts) > 0 || p.Sleeve != nil && len(p.Sleeve.Holes) > 0) {
+			t.Fatalf("%s is turned, and has %v and %v", p.Label, p.Blocking, p.Bolts)
+		}
+		for _, span := range p.Blocked {
+			in("blocking of "+p.Label, span.From, span.To, 2*(s.out+s.spec.JoistWidth))
+		}
+	}
+	if s.run.Joists == layout.JoistsAcross {
+		for _, j := range layout.Joists(s.run, s.spec, s.l.Frame, -100*length.Inch, s.l.Length+100*length.Inch) {
+			if f := s.l.Frame; (f.Start == nil || j != *f.Start) && (f.End == nil || j != *f.End) && j.Centre != f.First {
+				in(j.Name(), j.Near, j.Far, 2*(s.out+s.spec.JoistWidth))
+			}
+		}
+	}
+}
+
+// past is how far a place, along this run from its datum and inward of its centre line, stands outside the inner face of the other run's edge.
+func (s seenRun) past(other seenRun, x, y length.Length) float64 {
+	side := float64(s.plan.DeckOn)
+	dir := func(degrees int) (float64, float64) {
+		sin, cos := math.Sincos(float64(degrees) * math.Pi / 180)
+		return cos, sin
+	}
+	ux, uy := dir(s.plan.Direction)
+	along, inward := float64(x-s.l.Posts[0].Centre), float64(y)*side
+	px, py := float64(s.plan.Start.X)+along*ux-inward*uy, float64(s.plan.Start.Y)+along*uy+inward*ux
+	vx, vy := dir(other.plan.Direction)
+	return -side*((py-float64(other.plan.Start.Y))*vx-(px-float64(other.plan.Start.X))*vy) - float64(other.out)
+}
+
 // TestOneFrameAtACorner: the frame seen from both runs of a square corner is one. What ends the one run's frame is the framing of the other's edge, against
 // the outer faces of its posts or sleeves in plan, to the nanometre; and the bay that a run alongside the joists finds is what the other run's joists
 // leave beside it. No piece of blocking reaches past either edge.
@@ -123,7 +205,7 @@ func TestOneFrameAtACorner(t *testing.T) {
 		t.Fatal(faults)
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		job := cornered(t, base)
+		job := cornered(t, base, 90, 90)
 		layouts, err := layout.ComputeJob(job)
 		if err != nil {
 			t.Fatal(err)
@@ -175,11 +257,17 @@ func (s seenRun) edgeOf(other seenRun, atEnd bool) length.Length {
 
 // meets holds what this run says of a corner to what stands there.
 func (s seenRun) meets(t *rapid.T, other seenRun, end *layout.Joist, atEnd bool) {
-	if end == nil && s.run.Joists == layout.JoistsAcross {
-		if atEnd {
-			t.Fatalf("the frame of %s goes on past the corner", s.run.Label)
+	if asked := len(told(s.l, "The first joist, its centre")) > 0; !atEnd && asked {
+		return // the builder's own place for the first joist is past the edge, or in it
+	}
+	if row := layout.Joists(s.run, s.spec, s.l.Frame, -1000*length.Inch, 1000*length.Inch); !atEnd && end == nil && len(row) > 0 {
+		if edge := s.edgeOf(other, false); (row[0].Far - edge).Abs() >= s.spec.Grid {
+			t.Fatalf("the first joist of %s ends at %v, and the edge of %s is at %v", s.run.Label, row[0].Far, other.run.Label, edge)
 		}
-		return // the first joist stands so near, as the builder has it, that it is taken for the end of the frame
+		return // it is the end of the frame itself
+	}
+	if end == nil && s.run.Joists == layout.JoistsAcross {
+		t.Fatalf("the frame of %s goes on past the corner", s.run.Label)
 	}
 	edge := s.edgeOf(other, atEnd)
 	past := func(l length.Length) bool { return atEnd && l > edge || !atEnd && l < edge }

@@ -16,14 +16,17 @@ func (w *work) frame(all []support) {
 	w.joistsAgree()
 	f := &Frame{}
 	w.out.Frame = f
+	first, last := all[0], all[len(all)-1]
 	if w.run.Joists == JoistsAlong {
 		f.Bay, f.BayBy = w.spec.JoistSpacing-w.spec.JoistWidth, ""
 		if w.in.Joint.Bay > 0 {
 			f.Bay, f.BayBy = w.in.Joint.Bay, w.in.Joint.BayBy
 		}
+		w.known(f, first, last, f.Bay)
 		return
 	}
-	first, last := all[0], all[len(all)-1]
+	_, deep := sideOf(w.run, w.spec).held()
+	w.known(f, first, last, deep+besidePieces*w.spec.JoistWidth)
 	taken := "Framing: an end joist is taken to stand against the %s, its centre %s from the datum."
 	switch {
 	case first.wall():
@@ -49,6 +52,21 @@ func (w *work) frame(all []support) {
 	w.say(taken+" Where it stands elsewhere, enter it as the last joist.", against, w.text(f.End.Centre))
 }
 
+// known notes how far the edge and what is built in behind it, so far inward, are known at a corner that is not square.
+func (w *work) known(f *Frame, first, last support, inward length.Length) {
+	const says = "Framing: the corner at the %s is not square, so that past %s from the datum no joist or blocking is known."
+	if c := w.startCorner(); w.in.Joint.startAngled && !first.wall() {
+		from := first.centre() - c.back() - c.edge(inward)
+		f.KnownFrom = &from
+		w.say(says, "datum", w.marked(from))
+	}
+	if c := w.endCorner(); w.in.Joint.endAngled && !last.wall() {
+		to := last.centre() + c.back() + c.edge(inward)
+		f.KnownTo = &to
+		w.say(says, "far end", w.marked(to))
+	}
+}
+
 // startEdge and endEdge are the framing under the other run of a square corner, which ends that of this one: a joist to those of this run, or, of a
 // run alongside them, the rim that they end at.
 func (w *work) startEdge(first support) *Joist {
@@ -64,13 +82,17 @@ func (w *work) endEdge(last support) *Joist {
 // startJoist takes an end joist at the datum end, unless the first of the row is that itself.
 func (w *work) startJoist(end *Joist, against, taken string) {
 	if w.run.FirstJoist == 0 {
-		w.out.Frame.First = end.Centre
-		w.say("Framing: the first joist is not given, and is taken to stand against the %s, its centre %s from the datum.", against, w.text(end.Centre))
+		w.out.Frame.First = end.Far - w.spec.JoistWidth/2
+		w.say("Framing: the first joist is not given, and is taken to stand against the %s, its centre %s from the datum.", against, w.text(w.out.Frame.First))
 		return
 	}
-	if w.run.FirstJoist-w.spec.JoistWidth/2 >= end.Far {
+	first := joistAt(w.run.FirstJoist-w.spec.JoistWidth/2, w.spec.JoistWidth)
+	switch {
+	case first.Near >= end.Far:
 		w.out.Frame.Start = end
 		w.say(taken, against, w.text(end.Centre))
+	case w.in.Joint.StartSquare && (first.Far-end.Far).Abs() >= max(w.spec.Grid, 1):
+		w.problem(w.run.Label, "first_joist", "The first joist, its centre %s from the datum, stands where the corner's framing is: an end joist against the corner's post has its centre at %s. Measure both again.", w.text(first.Centre), w.text(end.Centre))
 	}
 }
 

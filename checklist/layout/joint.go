@@ -17,6 +17,8 @@ type Joint struct {
 	EndDoubled bool
 	// start and end are the corners at the ends of the run with the runs beyond them; nil where none is described.
 	start, end *corner
+	// startAngled and endAngled say that the deck turns there at an angle that is not square.
+	startAngled, endAngled bool
 	// across is the run beyond an opening at the datum end; nil without one.
 	across *cornerSide
 	// StartSquare and EndSquare say that the deck ends with the run there, at a square corner: its frame does. StartStraight says that
@@ -169,6 +171,7 @@ func (j Joints) ends(run Run) Joint {
 		joint.EndSquare = next.Kind != Rake && j.square(next, run.End)
 		end := j.corner(next).flipped()
 		joint.end = &end
+		joint.endAngled = next.Kind != Rake && !joint.EndSquare && j.inward(next.Turn, run)
 	}
 	joint.start = j.corner(run)
 	if other, ok := j.runs[run.StartAt]; ok && run.Join == JoinOpening {
@@ -180,11 +183,19 @@ func (j Joints) ends(run Run) Joint {
 		// Seen from there the run turns the other way.
 		joint.start = &corner{own: j.side(run), other: j.side(first), turn: turnOf(180 - first.Turn)}
 		joint.StartSquare = first.Turn == 90*j.deck[run.Label]
+		joint.startAngled = !joint.StartSquare && j.inward(first.Turn, run)
 	}
 	if other, ok := j.runs[run.StartAt]; ok && run.StartAt != "" && other.Kind != Rake {
 		joint.StartSquare = j.square(run, other.End)
+		joint.startAngled = !joint.StartSquare && joint.start != nil && j.inward(run.Turn, run)
 	}
 	return joint
+}
+
+// inward says whether a turn at an end of a run is towards its deck.
+func (j Joints) inward(turn int, run Run) bool {
+	t := wrap(turn * j.deck[run.Label])
+	return t > 0 && t < 180
 }
 
 // square says whether a run turns square from the last post of the one before it, with the deck inside the corner; end is how that one

@@ -40,6 +40,10 @@ type Frame struct {
 	// the run whose joists give it, empty where a full bay is taken.
 	Bay   length.Length `json:"bay,omitempty"`
 	BayBy string        `json:"bay_by,omitempty"`
+	// KnownFrom and KnownTo are how far the edge and the joists behind it are known where the deck turns at an angle that is not square:
+	// past there the framing under the other run stands in the way, and what this one's ends at is not known. Nil elsewhere.
+	KnownFrom *length.Length `json:"known_from,omitempty"`
+	KnownTo   *length.Length `json:"known_to,omitempty"`
 }
 
 // Span is a clear space between two joists, from the face of the one to that of the next, from the datum.
@@ -53,13 +57,14 @@ type Span struct {
 type joistRow struct {
 	first, spacing, thick length.Length
 	start, end            *Joist
+	from, to              *length.Length // as far as they are known, nil where they go on
 }
 
 // rowOf is the joists of a run whose frame is known; false where they do not meet its edge end on, or are not given.
 func rowOf(r Run, spec Spec, f *Frame) (joistRow, bool) {
 	row := joistRow{first: r.FirstJoist, spacing: spec.JoistSpacing, thick: spec.JoistWidth}
 	if f != nil {
-		row.start, row.end = f.Start, f.End
+		row.start, row.end, row.from, row.to = f.Start, f.End, f.KnownFrom, f.KnownTo
 		if f.First != 0 {
 			row.first = f.First
 		}
@@ -72,8 +77,15 @@ func (row joistRow) stops() int {
 	return max(0, floorDiv(row.end.Near-row.thick+row.thick/2-row.first, row.spacing)+1)
 }
 
-// at is a joist by its place in the row.
+// at is a joist by its place in the row; false for one that is not there or not known.
 func (row joistRow) at(i int) (Joist, bool) {
+	j, ok := row.goingOn(i)
+	known := (row.from == nil || j.Near >= *row.from) && (row.to == nil || j.Far <= *row.to)
+	return j, ok && known
+}
+
+// goingOn is the same of a row that is known as far as it goes.
+func (row joistRow) goingOn(i int) (Joist, bool) {
 	switch {
 	case i == -1 && row.start != nil:
 		return *row.start, true
@@ -115,8 +127,14 @@ func Joists(r Run, spec Spec, frame *Frame, from, to length.Length) []Joist {
 		return nil
 	}
 	var all []Joist
+	if row.from != nil {
+		from = max(from, *row.from+row.thick/2)
+	}
+	if row.to != nil {
+		to = min(to, *row.to-row.thick/2)
+	}
 	for i := row.before(from - 1); ; i++ {
-		j, ok := row.at(i)
+		j, ok := row.goingOn(i)
 		switch {
 		case ok && j.Centre > to, !ok && i >= 0:
 			return all

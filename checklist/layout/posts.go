@@ -55,15 +55,19 @@ func (w *work) mount(p *Post) {
 	if w.run.Kind != Rake {
 		w.joists(p)
 		p.Joist += w.turnedWords(*p)
+		if p.Turned != 0 {
+			p.Blocking, p.Blocked = []Piece{}, nil
+		}
 		w.boltRoom(p)
 	}
 	w.sleeveHoles(p)
-	switch w.spec.PostMount {
-	case MountBolted:
+	switch {
+	case w.spec.PostMount == MountBolted && p.Turned != 0: // no edge that bolts go through square is known
+	case w.spec.PostMount == MountBolted:
 		p.Bolts = w.edgePair(w.behind(p))
 		w.cornerBolts(p)
 		p.HoldDown = w.holdDown()
-	case MountBase:
+	case w.spec.PostMount == MountBase:
 		p.HoldDown = w.base()
 		w.onBase(p, "the decking")
 	}
@@ -174,6 +178,14 @@ func (w *work) acrossJoists(p *Post, row joistRow) {
 		p.clash(gapAfter)
 		p.Joist = fmt.Sprintf("%s with %s: %s back towards the datum would clear its face, at %s from the datum.", clashes, after.Name(), w.text(-gapAfter), w.text(after.Near))
 		w.besideJoist(p, row, i+1)
+	case !hasBefore && !hasAfter:
+		p.Joist = stands + " where no joist is known, and so no blocking."
+	case !hasBefore && row.from != nil:
+		p.JoistGap = gapAfter
+		p.Joist = fmt.Sprintf("%s %s. Towards the corner, which is not square, none is known, and so no blocking.", stands, beside(gapAfter, after))
+	case !hasAfter && row.to != nil:
+		p.JoistGap = gapBefore
+		p.Joist = fmt.Sprintf("%s %s. Towards the corner, which is not square, none is known, and so no blocking.", stands, beside(gapBefore, before))
 	case !hasBefore:
 		p.JoistGap = gapAfter
 		p.Joist = fmt.Sprintf("%s before the first joist, %s. None is known on its other side: enter that one as the first joist, its place negative, for the blocking.%s", stands, beside(gapAfter, after), w.onBlocking())

@@ -87,6 +87,9 @@ func (w *work) sleeveHoles(p *Post) {
 	if p.Sleeve == nil || w.spec.SleeveMaterial != SleeveSteel {
 		return
 	}
+	if p.Turned != 0 {
+		return // turnedWords says why
+	}
 	pairs, order := w.sleeveFixings(p)
 	p.Sleeve.Order = order
 	upper, lower := w.spec.JoistDepth-w.spec.BoltTop, w.spec.BoltBottom

@@ -144,10 +144,13 @@ func (w *work) turnedWords(p Post) string {
 	if w.run.Join != JoinFirst || p.Number != 1 {
 		text += ", to halve the corner"
 	}
-	if w.spec.PostMount == MountBolted {
-		return text + ": no edge meets it square, so pack it out to the framing before it is bolted, or refer it (common practice, no source)."
+	if first := w.run.Join == JoinFirst && p.Number == 1; first {
+		return text + fmt.Sprintf(", and held by the framing under %s.", w.run.StartAt)
 	}
-	return text + "."
+	if w.spec.PostMount == MountBase {
+		return text + "."
+	}
+	return text + ": no edge meets it square, and its blocking and fixings are not worked out. Refer it (common practice, no source)."
 }
 
 // sharedPost asks where the two runs of a shared post want it otherwise, and where their rails would meet one another before they meet it.

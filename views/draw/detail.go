@@ -66,13 +66,19 @@ func Detail(l layout.Layout, p layout.Post, o DetailOptions) Sheet {
 	return s
 }
 
-// sheet draws the section, the plan and the scale bar.
+// sheet draws the section, the plan and the scale bar. Of a post that is turned into a corner no section across the run is known.
 func (d *detail) sheet(title string) Sheet {
-	d.section()
-	foot := d.bottom()
-	if d.o.Width >= broadDetail {
+	foot := 0.0
+	if d.sectioned() {
+		d.section()
+		foot = d.bottom()
+	}
+	switch {
+	case !d.sectioned():
+		d.x0, d.y0 = -d.left()/d.den, labelType+d.past()/d.den+7.5
+	case d.o.Width >= broadDetail:
 		d.x0, d.y0 = d.all().x2+6-d.left()/d.den, d.all().y1+labelType+d.past()/d.den+7.5
-	} else {
+	default:
 		d.x0, d.y0 = d.all().x1-d.left()/d.den, foot+10+d.past()/d.den+9
 	}
 	d.plan()
@@ -81,6 +87,9 @@ func (d *detail) sheet(title string) Sheet {
 	}
 	return d.trim(Sheet{Title: title, Scale: d.name(), Alt: d.alt()})
 }
+
+// sectioned says whether the detail has a section across the run.
+func (d *detail) sectioned() bool { return d.p.Turned == 0 }
 
 // depth is the rim's, postNear and postFar the post's faces across the run.
 func (d *detail) depth() float64    { return mm(d.o.Spec.JoistDepth) }
@@ -141,6 +150,9 @@ func (d *detail) reach() float64 {
 func (d *detail) wide() float64 {
 	section := (detailEdge+d.postFar()+detailPast)/d.den + 40
 	plan := 2*d.reach()/d.den + 8
+	if !d.sectioned() {
+		return plan
+	}
 	if d.o.Width >= broadDetail {
 		return section + 6 + plan
 	}
@@ -206,7 +218,11 @@ func (d *detail) text(l length.Length) string { return l.Format(d.style) }
 
 // alt says the detail in words.
 func (d *detail) alt() string {
-	parts := []string{fmt.Sprintf("Framing at %s, %s from the datum, in section and plan.", d.p.Label, d.text(d.p.Centre)), d.p.Joist}
+	views := "section and plan"
+	if !d.sectioned() {
+		views = "plan"
+	}
+	parts := []string{fmt.Sprintf("Framing at %s, %s from the datum, in %s.", d.p.Label, d.text(d.p.Centre), views), d.p.Joist}
 	for _, b := range d.p.Corner {
 		parts = append(parts, fmt.Sprintf("Of the second pair, through the other edge of the corner, the %s bolt stands %s below the top.", b.Name, d.text(b.FromTop)))
 	}

@@ -34,7 +34,7 @@ func (d *detail) plan() {
 		d.blockingAcross()
 	case layout.JoistsAlong:
 		next := d.rim() + d.bay()
-		d.rect(left, next, right, next+d.rim(), Outline{Weight: Medium, Fill: Paper})
+		d.rect(from, next, to, next+d.rim(), Outline{Weight: Medium, Fill: Paper})
 		if len(d.p.Blocking) > 0 {
 			beside := []float64{-half - d.rim(), half}
 			if len(d.p.Corner) > 0 {
@@ -61,17 +61,23 @@ func (d *detail) plan() {
 		d.rect(-out/2, d.rim(), out/2, d.rim()+out, Outline{Weight: Medium, Tone: Accent, Fill: Paper})
 	}
 	d.plannedPost(tone)
-	if len(d.p.Bolts) > 0 && d.p.Turned == 0 {
+	if len(d.p.Bolts) > 0 {
 		d.rect(-mm(d.o.Spec.BoltDiameter)/2, -12, mm(d.o.Spec.BoltDiameter)/2, d.boltFar()+14, Outline{Weight: Hairline, Dash: Hidden})
 	}
 	if len(d.p.Corner) > 0 {
 		middle, past := (d.postNear()+d.postFar())/2, math.Max(half+d.rim(), to)+12
 		d.rect(-half-mm(d.p.Corner[0].Blocking)-14, middle-mm(d.o.Spec.BoltDiameter)/2, past, middle+mm(d.o.Spec.BoltDiameter)/2, Outline{Weight: Hairline, Dash: Hidden})
 	}
-	d.line(0, -40, 0, d.postFar()+30, Hairline, Centre, Ink)
+	d.line(0, -math.Min(40, 4.4*d.den), 0, d.postFar()+30, Hairline, Centre, Ink)
 	d.planDimensions()
 	at := d.at(left, past)
 	d.put(Text{At: Point{at.X, at.Y - 7.5}, Body: d.p.Label + ", plan", Size: labelType, Bold: true})
+	if d.l.Frame != nil && d.l.Frame.KnownTo != nil && to < right {
+		d.word(to+10, d.rim()/2, Start, "not known", Faint)
+	}
+	if d.l.Frame != nil && d.l.Frame.KnownFrom != nil && from > left {
+		d.word(from-10, d.rim()/2, End, "not known", Faint)
+	}
 	d.word(from, -4.2*d.den, Start, d.edgeName(), Faint)
 	d.word(right, -4.2*d.den, End, "outside"+d.seen(), Faint)
 	d.letter()

@@ -139,13 +139,22 @@ func (e *elevation) groundName() {
 	}
 }
 
-// framed cuts what is drawn of an edge down to where its frame ends; at is a place of the run as the drawing has it.
+// framed cuts what is drawn of an edge down to where its frame ends, or is known; at is a place of the run as the drawing has it.
 func framed(f *layout.Frame, from, to float64, at func(length.Length) float64) (float64, float64) {
-	if f != nil && f.Start != nil {
+	if f == nil {
+		return from, to
+	}
+	if f.Start != nil {
 		from = math.Max(from, at(f.Start.Near))
 	}
-	if f != nil && f.End != nil {
+	if f.KnownFrom != nil {
+		from = math.Max(from, at(*f.KnownFrom))
+	}
+	if f.End != nil {
 		to = math.Min(to, at(f.End.Far))
+	}
+	if f.KnownTo != nil {
+		to = math.Min(to, at(*f.KnownTo))
 	}
 	return from, to
 }

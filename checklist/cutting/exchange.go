@@ -231,7 +231,7 @@ func (e *exchange) make(m move) {
 
 // add puts n pieces of a size on the board; a negative number takes them off.
 func (b *laid) add(size, n int) {
-	i, there := slices.BinarySearchFunc(b.uses, size, func(u use, size int) int { return cmp.Compare(u.size, size) })
+	i, there := b.find(size)
 	if !there {
 		b.uses = slices.Insert(b.uses, i, use{size, 0})
 	}

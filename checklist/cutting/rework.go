@@ -12,13 +12,26 @@ const (
 )
 
 // rework plans the emptiest boards of the best plan anew, together with some of the others, again and again. Of many boards those that
-// were filled last hold what the others had no use for, and a few of the others give them something to exchange it for.
+// were filled last hold what the others had no use for, and a few of the others give them something to exchange it for. Of many
+// lengths what the boards have left is gathered on few of them first.
 // It does so where a cost gives the boards, which that of lengths of stock does not.
 func (s *search) rework(p *problem, narrow func(*problem, int64) *problem) {
 	boards := expanded(s.best)
 	if s.done() || len(boards) < 2*reworkBoards || narrow(p, s.goal()).dearestPlan() > s.goal() {
 		return
 	}
+	if len(p.size) > manyRows {
+		boards = s.gathered(p, boards)
+	}
+	boards = s.turns(p, boards, narrow)
+	s.best = s.best[:0:0]
+	for _, b := range boards {
+		s.best = append(s.best, repeat{b, 1})
+	}
+}
+
+// turns plans some boards anew in each turn, until that has saved none for a while.
+func (s *search) turns(p *problem, boards []pattern, narrow func(*problem, int64) *problem) []pattern {
 	left := func(b pattern) int64 { return p.class[b.class].room - p.length(b) }
 	for turn, idle := 0, 0; !s.done() && idle < reworkIdle; turn++ {
 		slices.SortStableFunc(boards, func(a, b pattern) int { return cmp.Compare(left(b), left(a)) })
@@ -33,10 +46,7 @@ func (s *search) rework(p *problem, narrow func(*problem, int64) *problem) {
 			s.cost -= saved
 		}
 	}
-	s.best = s.best[:0:0]
-	for _, b := range boards {
-		s.best = append(s.best, repeat{b, 1})
-	}
+	return boards
 }
 
 // expanded is each board of a plan by itself.

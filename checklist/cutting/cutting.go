@@ -24,13 +24,15 @@
 // optimal bin packing", AAAI 2002). Citations from memory.
 //
 // With more than about five hundred boards a plan is begun in groups of lengths (Fernandez de la Vega and Lueker, 1981), whose mean lengths
-// say which pieces go together, and with more than about 160 its emptiest boards are planned anew together with some full ones
-// (large neighbourhoods, Shaw, CP 1998).
+// say which pieces go together. With more than about 160 its emptiest boards are planned anew together with some full ones (large
+// neighbourhoods, Shaw, CP 1998), and of many lengths what the boards have left is gathered on few of them before that. The patterns of more
+// than a thousand pieces are found by dynamic programming, many at a time, and the relaxation of the whole is begun from the best plan and
+// rounded down.
 //
 // Nothing guarantees an optimum within the budget, nor a plan within one board of the bound, though PlanWithin came to one on every job tried
-// of up to a thousand pieces: Result.Why says how many boards may be too
-// many. On the instances of the published families in families_test.go a tenth of DefaultBudget ended within one board of the bound
-// every time; DEVELOPERS.md counts how many were proved, and how far plans of thousands of pieces are over it (large_test.go).
+// of up to a thousand pieces and on most of thousands: Result.Why says how many boards may be too many. On the instances of the published
+// families in families_test.go a tenth of DefaultBudget ended within one board of the bound every time; DEVELOPERS.md counts how many were
+// proved, and how far plans of thousands of pieces are over it (large_test.go).
 //
 // It deliberately knows nothing of sections, species or grades: call it once for each kind of stock. It does not choose
 // which offcuts are worth keeping as stock on hand. Test it with: go test ./checklist/cutting
@@ -134,22 +136,35 @@ type Unplaced struct {
 	Reason string
 }
 
-// PlanWithin is Plan, and where that ends more than one board over its bound it plans again with more steps, and takes what is better.
-// Few jobs need it: those of a thousand pieces and more, of which some are then within one board.
+// PlanWithin is Plan, and where that ends more than one board over its bound it plans again, begun from that plan and bound, with more steps
+// and with againAPiece for each piece beside. Few jobs need it: those of a thousand pieces and more.
 func PlanWithin(in Input, more int) Result {
-	res := Plan(in)
+	res, found := plan(in, outcome{})
 	if res.New <= res.Bound+1 || more <= in.Budget {
 		return res
 	}
 	in.Budget = more
-	if again := Plan(in); again.New <= res.New {
-		return again
+	for _, p := range in.Pieces {
+		in.Budget = max(more, min(in.Budget+againAPiece*min(p.Count, MaxPieces), againMost))
 	}
+	res, _ = plan(in, found)
 	return res
 }
 
+// Steps for each piece with which PlanWithin plans again, beside those it is given, and the most it comes to with them.
+const (
+	againAPiece = 8_000
+	againMost   = 150_000_000
+)
+
 // Plan returns the cutting plan. It never fails: what cannot be planned is in Result.Unplaced with a reason.
 func Plan(in Input) Result {
+	res, _ := plan(in, outcome{})
+	return res
+}
+
+// plan is Plan, begun from what has been found before of the same input, if that is complete, and with what is found now.
+func plan(in Input, before outcome) (Result, outcome) {
 	o := read(in)
 	steps := &budget{limit: in.Budget}
 	if in.Budget <= 0 {
@@ -160,9 +175,9 @@ func Plan(in Input) Result {
 	switch {
 	case len(o.pieces) == 0:
 	case o.onHand() > 0:
-		boards = o.planOnHand(&res, steps)
+		boards = o.planOnHand(&res, before, steps)
 	default:
-		boards = fewest(o, steps)
+		boards = fewest(o, before, steps)
 		plan := boards.plan
 		res.Bound, res.Optimal = int(boards.bound), boards.complete && boards.proved
 		switch {
@@ -179,7 +194,7 @@ func Plan(in Input) Result {
 	}
 	res.Nodes = steps.used
 	res.Why = why(res, boards, steps)
-	return res
+	return res, boards
 }
 
 // budget counts search steps. It is the only clock of the search.

@@ -39,16 +39,9 @@ func (s *search) dive(above *relaxation, p *problem, fixed []repeat, spent int64
 		return true
 	}
 	patterns, times := r.patterns()
-	whole := p.clone()
-	var cut []repeat
-	for i, pt := range patterns {
-		if n := min(int(times[i]+1e-3), whole.fits(pt)); n > 0 {
-			whole.take(pt, n)
-			cut = append(cut, repeat{pt, n})
-		}
-	}
+	cut, rest := p.whole(patterns, times)
 	if cut != nil {
-		return s.dive(r, whole, slices.Concat(fixed, cut), spent+p.cost(cut), departures)
+		return s.dive(r, rest, slices.Concat(fixed, cut), spent+p.cost(cut), departures)
 	}
 	for i, pt := range patterns {
 		if i >= siblings || departures < 0 || s.done() {

@@ -13,7 +13,7 @@ import (
 //
 // Both steps are one search over a cost that counts in that order: a board to be bought costs so much that no number of
 // boards on hand, which cost 1 each, makes up for it.
-func (o *order) planOnHand(res *Result, steps *budget) outcome {
+func (o *order) planOnHand(res *Result, before outcome, steps *budget) outcome {
 	hand := int64(o.onHand())
 	bought := (hand + 1) * roundsUp
 	p := o.priced(func(k kind) int64 { return bought }, true)
@@ -26,9 +26,11 @@ func (o *order) planOnHand(res *Result, steps *budget) outcome {
 			break
 		}
 	}
+	s.resume(p, before, bought)
 	s.boundByGroups(p)
 	narrow := o.atMostBought(bought, hand)
 	o.buyRest(s, p, narrow)
+	s.relaxWhole(p, narrow)
 	steps.share(60, func() { s.improve(p, narrow) })
 	out := s.outcome()
 	if !out.complete {

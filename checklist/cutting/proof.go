@@ -72,9 +72,12 @@ func (r *relaxation) prices() proof {
 }
 
 // makeColumns looks for patterns that are worth more than they cost at the prices as they stand, adds them to the pool,
-// all of them or the best of each class, and keeps the proof that the prices give if it is the best yet. It reports whether it
+// all of them or the best of each class, or by the table where there is one, and keeps the proof that the prices give if it is the best yet. It reports whether it
 // found any.
 func (r *relaxation) makeColumns(all bool) bool {
+	if r.table != nil {
+		return r.byTable()
+	}
 	f := r.prices()
 	s := newShop(r.p, f.price, r.steps)
 	worth := make([]int64, len(r.p.class)) // more than which no board of the class holds
@@ -103,11 +106,16 @@ func (r *relaxation) makeColumns(all bool) bool {
 		}
 	}
 	r.keep(f, worth)
+	r.add(found)
+	return len(found) > 0
+}
+
+// add adds patterns to the pool.
+func (r *relaxation) add(found []pattern) {
 	for _, pt := range found {
 		r.open = append(r.open, len(*r.pool))
 		*r.pool = append(*r.pool, pt)
 	}
-	return len(found) > 0
 }
 
 // keep makes a proof of prices and of what boards are worth at most at them, and keeps it if it is the best yet.

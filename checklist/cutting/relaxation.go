@@ -42,6 +42,7 @@ type relaxation struct {
 	known  int64 // a bound on the cost known otherwise
 	look   int   // steps at which new patterns are looked for
 	solved bool
+	table  *table // by which patterns are found first; nil where they are not
 }
 
 // column is what can be in the basis: a pattern of the pool, or the spare of a row, or what a row leaves out.
@@ -255,10 +256,11 @@ func (r *relaxation) solve(goal int64, percent int) {
 }
 
 // advance takes one step and says whether it was the last. New patterns are looked for when no known one helps, and before that
-// once the steps with known ones have cost twice the last look: where a look is cheap, a better pattern saves many of them.
+// once the steps with known ones have cost twice the last look: where a look is cheap, a better pattern saves many of them. By a table as
+// many are found at a time as there are sizes, which are used up first.
 func (r *relaxation) advance(goal int64) bool {
 	c, ok := r.entering()
-	if !ok || r.steps.used >= r.look {
+	if !ok || r.table == nil && r.steps.used >= r.look {
 		before := r.steps.used
 		more := r.makeColumns(!ok)
 		r.look = r.steps.used + 2*(r.steps.used-before)

@@ -12,6 +12,7 @@ func (r *relaxation) after(p *problem) *relaxation {
 	n := *r
 	n.p, n.proof, n.solved = p, proof{}, false
 	n.inverse, n.y, n.basis = slices.Clone(r.inverse), slices.Clone(r.y), slices.Clone(r.basis)
+	n.table = r.table.of(p)
 	n.amounts()
 	n.find()
 	for limit := 4 * n.rows; ; limit-- {

@@ -76,8 +76,16 @@ func (s *search) outcome() outcome {
 	return o
 }
 
+// resume takes what has been found before, whose bound counts in units as given.
+func (s *search) resume(p *problem, before outcome, unit int64) {
+	if before.complete {
+		s.raise(p, before.bound*unit)
+		s.record(p, nil, before.plan, &problem{})
+	}
+}
+
 // fewest finds the plan of the fewest boards.
-func fewest(o *order, steps *budget) outcome {
+func fewest(o *order, before outcome, steps *budget) outcome {
 	p := o.problem(false)
 	s := newSearch(steps)
 	simple := simpleBound(p)
@@ -88,8 +96,10 @@ func fewest(o *order, steps *budget) outcome {
 			break
 		}
 	}
+	s.resume(p, before, 1)
 	s.boundByGroups(p)
 	s.mix(p)
+	s.relaxWhole(p, narrowed)
 	s.improve(p, narrowed)
 	out := s.outcome()
 	if !out.complete {
@@ -181,6 +191,7 @@ func (s *search) improve(p *problem, narrow func(*problem, int64) *problem) {
 	if r := newRelaxation(p, &s.pool, s.steps); !s.done() && r.rows <= maxRows {
 		r.begin()
 		if r.rows > fewRows {
+			r.table = newTable(p)
 			s.approach(r, &w)
 		}
 		s.relaxFurther(r, 50)

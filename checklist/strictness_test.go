@@ -67,7 +67,7 @@ func tested(set func(*layout.Run, codes.Figure)) decision {
 func decisions() map[string]decision {
 	drop := func(points ...codes.DropPoint) func(codes.Applied) string {
 		return func(rules codes.Applied) string {
-			required, _ := codes.GuardRequired(rules, points)
+			required, _ := codes.GuardRequired(rules, points, length.InchFraction)
 			return fmt.Sprint(required)
 		}
 	}

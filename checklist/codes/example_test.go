@@ -47,7 +47,7 @@ func ExampleGuardRequired() {
 	}
 	_, why := codes.GuardRequired(rules, []codes.DropPoint{
 		{Out: 0, Drop: 28 * length.Inch}, {Out: 30 * length.Inch, Drop: 33 * length.Inch},
-	})
+	}, length.InchFraction)
 	fmt.Println(why)
 	// Output: A guard is required: the drop 30" out is 33", and the figure is over 30" within 36" of the edge (R312.1.1, 2018 IRC, official text).
 }

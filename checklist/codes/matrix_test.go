@@ -61,7 +61,7 @@ func held(name string, value length.Length, keys ...string) situation {
 // openEdge is an edge without a guard, over ground measured at these places.
 func openEdge(name string, points ...codes.DropPoint) situation {
 	return situation{name, func(rules codes.Applied) string {
-		if required, _ := codes.GuardRequired(rules, points); required {
+		if required, _ := codes.GuardRequired(rules, points, length.InchFraction); required {
 			return outside
 		}
 		return notAsked

@@ -16,7 +16,8 @@ type DropPoint struct {
 	Drop length.Length `json:"drop"`
 }
 
-// GuardRequired says whether the rule set asks for a guard at this edge, and why, in one sentence that names the figure.
+// GuardRequired says whether the rule set asks for a guard at this edge, and why, in one sentence that names the figure, lengths in the
+// given style.
 //
 // Drops count from the edge to the end of the zone, inclusive, and only those: deeper ground beyond it does not. Where the
 // rule set has a slope, ground that falls more steeply than it between two neighbouring points, the nearer one inside the
@@ -24,12 +25,11 @@ type DropPoint struct {
 //
 // Where it cannot tell (no figure, or nothing measured within the zone) it answers that a guard is required and says so:
 // forgetting never removes a guard.
-func GuardRequired(rules Applied, points []DropPoint) (required bool, why string) {
+func GuardRequired(rules Applied, points []DropPoint, style length.Style) (required bool, why string) {
 	limit, found := rules.Figure(GuardTriggerDrop)
 	if !found {
 		return true, "There is no figure in this rule set for the drop that calls for a guard, so a guard is taken as required."
 	}
-	style := rules.base.Units.Style()
 	zone, zoned := rules.Figure(GuardTriggerZone)
 	inZone := func(p DropPoint) bool { return !zoned || zone.Bound.Test(p.Out, zone.Value) }
 	within := ""

@@ -80,7 +80,7 @@ func TestGuardRequired(t *testing.T) {
 		if tt.id != "" {
 			checkRow(t, tt.id)
 		}
-		required, why := codes.GuardRequired(applied(t, tt.set, tt.amended...), tt.points)
+		required, why := codes.GuardRequired(applied(t, tt.set, tt.amended...), tt.points, applied(t, tt.set).RuleSet().Units.Style())
 		if required != tt.required {
 			t.Errorf("%s %s: required = %t (%s), want %t", tt.id, tt.name, required, why, tt.required)
 		}
@@ -91,9 +91,16 @@ func TestGuardRequired(t *testing.T) {
 }
 
 func TestGuardRequiredWithoutFigures(t *testing.T) {
-	required, why := codes.GuardRequired(codes.Applied{}, []codes.DropPoint{drop(0, 1*in)})
+	required, why := codes.GuardRequired(codes.Applied{}, []codes.DropPoint{drop(0, 1*in)}, length.InchFraction)
 	if !required || !strings.Contains(why, "no figure in this rule set") {
 		t.Errorf("GuardRequired without figures = %t, %q", required, why)
+	}
+}
+
+// The sentence is in the job's lengths, whatever the rule set's: 900 mm was typed, and over 30 in is over 762 mm.
+func TestGuardRequiredInTheJobsLengths(t *testing.T) {
+	if _, why := codes.GuardRequired(applied(t, "irc-2018"), []codes.DropPoint{drop(0, 900*length.Millimetre)}, length.Metric); !strings.Contains(why, "is 900 mm, and the figure is over 762 mm within 914.4 mm of the edge") {
+		t.Errorf("why = %q", why)
 	}
 }
 
@@ -110,10 +117,10 @@ func TestGuardRequiredProperties(t *testing.T) {
 			return drop(length.Length(rapid.IntRange(0, 60).Draw(t, "out"))*in, length.Length(rapid.IntRange(0, 40).Draw(t, "drop"))*in)
 		})
 		points := rapid.SliceOfN(point, 1, 6).Draw(t, "points")
-		required, why := codes.GuardRequired(rules, points)
+		required, why := codes.GuardRequired(rules, points, length.Metric)
 		before := append([]codes.DropPoint(nil), points...)
 		shuffled := rapid.Permutation(points).Draw(t, "shuffled")
-		if r, w := codes.GuardRequired(rules, shuffled); r != required || w != why {
+		if r, w := codes.GuardRequired(rules, shuffled, length.Metric); r != required || w != why {
 			t.Fatalf("order matters: %t %q against %t %q", r, w, required, why)
 		}
 		for i := range points {
@@ -128,7 +135,7 @@ func TestGuardRequiredProperties(t *testing.T) {
 		for _, p := range points {
 			deeper = append(deeper, drop(p.Out, p.Drop+6*in))
 		}
-		if r, w := codes.GuardRequired(rules, deeper); !r {
+		if r, w := codes.GuardRequired(rules, deeper, length.Metric); !r {
 			t.Fatalf("six inches more drop removed the guard: %q, then %q", why, w)
 		}
 	})

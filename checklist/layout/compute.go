@@ -162,7 +162,7 @@ func (w *work) text(l length.Length) string { return l.Format(w.style) }
 
 // required asks the rule set whether a guard is called for at this drop.
 func (w *work) required() {
-	w.out.Required.Required, w.out.Required.Why = w.run.GuardAsked(w.in.Rules, w.out.Stair)
+	w.out.Required.Required, w.out.Required.Why = w.run.GuardAsked(w.in.Rules, w.out.Stair, w.style)
 }
 
 // connectors says once for the run where an allowance has not been found yet.

@@ -108,7 +108,7 @@ func (r Run) Drop(s *Stair) length.Length {
 // GuardAsked says whether the rule set asks for a guard at the run, and why. Each place along the run where drops were measured is taken by
 // itself, since the slope of the ground counts going out from the edge and not along it: the deepest one that asks for a guard
 // governs. A greatest drop given without its spot counts at the edge.
-func (r Run) GuardAsked(rules codes.Applied, s *Stair) (required bool, why string) {
+func (r Run) GuardAsked(rules codes.Applied, s *Stair, style length.Style) (required bool, why string) {
 	sections := map[length.Length][]codes.DropPoint{}
 	var places []length.Length
 	for _, spot := range r.Drops {
@@ -125,11 +125,11 @@ func (r Run) GuardAsked(rules codes.Applied, s *Stair) (required bool, why strin
 		if given > 0 {
 			points = []codes.DropPoint{{Drop: given}}
 		}
-		required, why = codes.GuardRequired(rules, points)
+		required, why = codes.GuardRequired(rules, points, style)
 	}
 	deepest := r.DeckHeight
 	for _, at := range places {
-		asked, reason := codes.GuardRequired(rules, sections[at])
+		asked, reason := codes.GuardRequired(rules, sections[at], style)
 		drop := length.Length(0)
 		for _, p := range sections[at] {
 			drop = max(drop, p.Drop)

@@ -110,7 +110,7 @@ func TestGuardAskedBySpots(t *testing.T) {
 		{"falls going out", "ontario-9.8", 0, []layout.DropSpot{spot(0, 0, 100*mm), spot(0, 600*mm, 590*mm)}, true, "falls 490 mm in 600 mm"},
 	} {
 		run := layout.Run{DeckHeight: c.given, Drops: c.spots}
-		if got, why := run.GuardAsked(rules(t, c.rules), nil); got != c.want || !strings.Contains(why, c.says) {
+		if got, why := run.GuardAsked(rules(t, c.rules), nil, rules(t, c.rules).RuleSet().Units.Style()); got != c.want || !strings.Contains(why, c.says) {
 			t.Errorf("%s: %t, %q", c.name, got, why)
 		}
 	}
@@ -124,9 +124,9 @@ func TestMoreSpotsNeverRemoveAGuard(t *testing.T) {
 			return length.Length(rapid.IntRange(0, most).Draw(t, name)) * length.Inch
 		}
 		run := layout.Run{DeckHeight: draw("given", 40), Drops: []layout.DropSpot{{Along: draw("along", 10), Drop: draw("drop", 40)}}}
-		before, _ := run.GuardAsked(figures, nil)
+		before, _ := run.GuardAsked(figures, nil, length.InchFraction)
 		run.Drops = append(run.Drops, layout.DropSpot{Along: draw("along", 10), Out: draw("out", 60), Drop: draw("drop", 60)})
-		if after, why := run.GuardAsked(figures, nil); before && !after {
+		if after, why := run.GuardAsked(figures, nil, length.InchFraction); before && !after {
 			t.Fatalf("a guard was required, and with one more spot it is not: %s", why)
 		}
 	})

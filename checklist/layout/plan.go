@@ -216,7 +216,7 @@ func (b *planner) walls() {
 		for i, e := range ends {
 			for _, f := range ends[:i] {
 				if e.out != f.out {
-					b.note("%s and %s meet walls that stand %d degrees to each other.", upperFirst(f.name), e.name, min(wrap(e.out-f.out), wrap(f.out-e.out)))
+					b.note("%s and %s meet %s.", upperFirst(f.name), e.name, betweenWalls(min(wrap(e.out-f.out), wrap(f.out-e.out))))
 					continue
 				}
 				across, off := e.at.from(f.at, f.out+90).Abs(), e.at.from(f.at, f.out).Abs()
@@ -237,6 +237,14 @@ func (b *planner) walls() {
 			}
 		}
 	}
+}
+
+// betweenWalls names two walls that an outline runs between, by the degrees between the ways out of them.
+func betweenWalls(degrees int) string {
+	if degrees == 180 {
+		return "walls that face each other"
+	}
+	return fmt.Sprintf("walls that stand %d degrees to each other", degrees)
 }
 
 // wallEnd is an end of a run at the house.

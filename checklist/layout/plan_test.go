@@ -80,6 +80,7 @@ func TestPlanFaults(t *testing.T) {
 	for _, c := range []struct{ name, runs, note, problem string }{
 		{"does not close", `{"label": "R1", "start": "wall", "end": "corner", "length": 144}, {"label": "R2", "start": "corner", "start_at": "R1", "turn": 90, "end": "corner", "length": 96},
 			{"label": "R3", "start": "corner", "start_at": "R2", "turn": 90, "end": "wall", "length": "143 1/4"}`, `The start of R1 and the end of R3 stand 96" apart along the wall and 3/4" out of line`, ""},
+		{"two walls", `{"label": "R1", "start": "wall", "end": "wall", "length": 144}`, "meet walls that face each other", ""},
 		{"another wall", `{"label": "R1", "start": "wall", "end": "corner", "length": 144}, {"label": "R2", "start": "corner", "start_at": "R1", "turn": 90, "end": "wall", "length": 96}`, "meet walls that stand 90 degrees to each other", ""},
 		{"runs cross", `{"label": "R1", "end": "corner", "length": 144}, {"label": "R2", "start": "corner", "start_at": "R1", "turn": 90, "end": "corner", "length": 60},
 			{"label": "R3", "start": "corner", "start_at": "R2", "turn": 90, "end": "corner", "length": "100"}, {"label": "R4", "start": "corner", "start_at": "R3", "turn": 90, "length": 100}`, "", "R1 and R4 cross in plan"},

@@ -90,8 +90,8 @@ func (b *builder) run(number int, l layout.Layout) Section {
 	return s
 }
 
-// framing is the run's first own post as it is framed, on a stair the first that is bolted to the stringer: the others differ in what the stages say of
-// them.
+// framing is the run's own posts as they are framed, one of each that are held alike; on a stair the first that is bolted to the stringer: the others
+// differ in what the stages say of them.
 func (b *builder) framing(number int, l layout.Layout) []Block {
 	e := b.elevation(l.RunID)
 	o := draw.DetailOptions{Width: drawingWidth, Style: b.style, Run: e.Run, Spec: e.Spec}
@@ -100,17 +100,58 @@ func (b *builder) framing(number int, l layout.Layout) []Block {
 			return []Block{Drawing{Number: fmt.Sprintf("Drawing %d, detail", number), Sheet: draw.PostMarks(l, p, o),
 				Caption: fmt.Sprintf("%s on the stringer, with its bolts and the marks on its faces, as planned; the bolts of the other posts on the stringer likewise.", p.Label)}}
 		}
-		if p.SharedAs != "" || l.Stair != nil {
+	}
+	if l.Stair != nil {
+		return nil
+	}
+	var blocks []Block
+	for _, alike := range framedAlike(l.Posts) {
+		sheet := draw.Detail(l, alike[0], o)
+		if len(sheet.Items) == 0 {
 			continue
 		}
-		sheet := draw.Detail(l, p, o)
-		if len(sheet.Items) == 0 {
-			return nil
+		caption := fmt.Sprintf("Framing at %s, as planned", alike[0].Label)
+		if len(alike) > 1 {
+			var others []string
+			for _, p := range alike[1:] {
+				others = append(others, p.Label)
+			}
+			caption += "; " + strings.Join(others, ", ") + " likewise, each at its own place among the joists"
 		}
-		return []Block{Drawing{Number: fmt.Sprintf("Drawing %d, detail", number), Sheet: sheet,
-			Caption: fmt.Sprintf("Framing at %s, as planned; the other posts of %s likewise, each at its own place among the joists.", p.Label, l.Label)}}
+		of := fmt.Sprintf("Drawing %d, detail", number)
+		if len(blocks) > 0 {
+			of += fmt.Sprintf(" %d", len(blocks)+1)
+		}
+		blocks = append(blocks, Drawing{Number: of, Sheet: sheet, Caption: caption + "."})
 	}
-	return nil
+	return blocks
+}
+
+// framedAlike are the posts that are a run's own, those together that are held alike: by as much blocking in as many spaces, with as many bolts,
+// and turned alike.
+func framedAlike(posts []layout.Post) [][]layout.Post {
+	type kind struct {
+		blocking, pieces, spaces, bolts, corner int
+		turned                                  float64
+	}
+	var groups [][]layout.Post
+	place := map[kind]int{}
+	for _, p := range posts {
+		if p.SharedAs != "" {
+			continue
+		}
+		k := kind{blocking: len(p.Blocking), spaces: len(p.Blocked), bolts: len(p.Bolts), corner: len(p.Corner), turned: p.Turned}
+		for _, piece := range p.Blocking {
+			k.pieces += piece.Count
+		}
+		at, known := place[k]
+		if !known {
+			at = len(groups)
+			place[k], groups = at, append(groups, nil)
+		}
+		groups[at] = append(groups[at], p)
+	}
+	return groups
 }
 
 // marks is where the members of each bay stand on its rails, bays that are alike together.

@@ -172,7 +172,13 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 			m.Strips, m.OnStrip = append(m.Strips, Drawing{Sheet: sheet}), used.Infill.Cables == nil
 			m.Half = sheet.Width <= halfWidth
 		}
-		p.Hook = m.Hook
+		if used.Bottom.SkewFrom != 0 {
+			// Said with the bay: on a strip the rail is seen, and hooked, on one face.
+			m.Gaps = join(m.Gaps, m.Hook+" A strip is of one face, from the cut on that face, and says which.")
+		}
+		if p.Hook == "" || used.Bottom.SkewFrom == 0 {
+			p.Hook = m.Hook
+		}
 		p.Marks = append(p.Marks, m)
 	}
 	p.Members = sameMembers(p.Marks)

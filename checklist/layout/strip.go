@@ -9,19 +9,25 @@ import (
 )
 
 // Strip is what is marked on one rail, seen on the face that has the datum end to the left: the same for a drawing to scale and for
-// a strip at full size. Marks and lengths are along the rail's top edge, from its datum-end cut.
+// a strip at full size. Marks and lengths are along the rail's top edge, from its datum-end cut. Where an end is bevelled in plan the two
+// faces begin and end at other places, and all of it is along the face that is seen, from that face's own cut.
 type Strip struct {
 	Rail    Rail            `json:"rail"`
-	Which   string          `json:"which"`   // RailTop or RailBottom
-	Version string          `json:"version"` // planned or as built
-	Depth   length.Length   `json:"depth"`   // of the rail as it stands, square to its length
-	Noun    string          `json:"noun"`    // what stands on a mark, as Infill.Noun has it
-	Member  length.Length   `json:"member"`  // what one takes of the rail's edge: along a rake more than its width
-	Rise    length.Length   `json:"rise"`    // of the rail away from the datum, negative where it falls; zero on the level
-	Run     length.Length   `json:"run"`     // that goes with Rise; zero on the level
-	Square  bool            `json:"square"`  // the ends are cut square; on a rake what stands on it is plumb all the same
-	Marks   []length.Length `json:"marks"`   // their centres
-	Hook    string          `json:"hook"`    // what the tape hooks on and what the marks are to, in words
+	Which   string          `json:"which"`          // RailTop or RailBottom
+	Version string          `json:"version"`        // planned or as built
+	Depth   length.Length   `json:"depth"`          // of the rail as it stands, square to its length
+	Noun    string          `json:"noun"`           // what stands on a mark, as Infill.Noun has it
+	Member  length.Length   `json:"member"`         // what one takes of the rail's edge: along a rake more than its width
+	Rise    length.Length   `json:"rise"`           // of the rail away from the datum, negative where it falls; zero on the level
+	Run     length.Length   `json:"run"`            // that goes with Rise; zero on the level
+	Square  bool            `json:"square"`         // the ends are cut square; on a rake what stands on it is plumb all the same
+	Marks   []length.Length `json:"marks"`          // their centres
+	Hook    string          `json:"hook"`           // what the tape hooks on and what the marks are to, in words
+	Face    string          `json:"face,omitempty"` // which face is seen, where an end is bevelled in plan; else empty
+	// OtherFrom and OtherTo are how far past this face's datum end, and its far end, the other face has its own, negative where nearer the datum.
+	OtherFrom length.Length `json:"other_from,omitempty"`
+	OtherTo   length.Length `json:"other_to,omitempty"`
+	Grid      length.Length `json:"grid"` // that marks are lettered to
 }
 
 // Which rail of a bay a strip is for.
@@ -36,6 +42,44 @@ func (s Strip) Lean() float64 {
 		return 0
 	}
 	return float64(s.Rise) / float64(s.Run)
+}
+
+// stripFace is the face that has the datum end to the left.
+const stripFace = "the face on the right, seen from the datum"
+
+// Long is how long the face that is seen is: the rail's length, which is along its middle, less half of what either end is bevelled by, or more.
+func (s Strip) Long() length.Length { return s.Rail.Cut + (s.OtherFrom-s.OtherTo)/2 }
+
+// Lettered is a place along the face as it is lettered: a mark that a bevel moved off the grid to the nearest on it.
+func (s Strip) Lettered(at length.Length) length.Length {
+	if s.Face == "" {
+		return at
+	}
+	return at.Round(s.Grid)
+}
+
+// bevel moves a strip that is along the middle of a rail, so wide seen from above, to the face that is seen.
+func (s *Strip) bevel(across length.Length) {
+	r := s.Rail
+	if r.SkewFrom == 0 && r.SkewTo == 0 {
+		return
+	}
+	past := func(skew float64) length.Length { // from the cut on the face that is seen to that on the other
+		if skew < 0 {
+			return -2 * skewOver(skew, across)
+		}
+		return 2 * skewOver(skew, across)
+	}
+	s.Face, s.OtherFrom, s.OtherTo = stripFace, -past(r.SkewFrom), past(r.SkewTo)
+	if r.SkewFrom == 0 {
+		return
+	}
+	s.Hook = fmt.Sprintf("the datum-end cut of the %s rail on %s, to %s centres", s.Which, stripFace, s.Noun)
+	marks := make([]length.Length, len(s.Marks))
+	for i, m := range s.Marks {
+		marks[i] = m + s.OtherFrom/2
+	}
+	s.Marks = marks
 }
 
 // EndLean is the same for the cuts of the rail's ends.
@@ -54,7 +98,7 @@ func Strips(l Layout, b Bay, run Run, spec Spec) []Strip {
 	if p == nil {
 		return nil
 	}
-	s := Strip{Rail: p.Bottom, Which: RailBottom, Version: "planned", Depth: spec.RailDepth(), Noun: p.Infill.Noun(), Member: p.Infill.Member, Marks: p.Infill.Marks, Hook: p.Infill.Hook}
+	s := Strip{Rail: p.Bottom, Which: RailBottom, Version: "planned", Depth: spec.RailDepth(), Noun: p.Infill.Noun(), Member: p.Infill.Member, Marks: p.Infill.Marks, Hook: p.Infill.Hook, Grid: l.Grid}
 	if b.Built != nil {
 		s.Version = "as built"
 	}
@@ -72,8 +116,11 @@ func Strips(l Layout, b Bay, run Run, spec Spec) []Strip {
 	case p.Infill.TopMarks != nil:
 		top.Marks = p.Infill.TopMarks
 	case p.Top.Clear != p.Bottom.Clear || p.Top.Allowance != p.Bottom.Allowance:
+		s.bevel(spec.railAcross())
 		return []Strip{s}
 	}
+	s.bevel(spec.railAcross())
+	top.bevel(spec.railAcross())
 	return []Strip{s, top}
 }
 

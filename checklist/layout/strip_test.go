@@ -83,3 +83,45 @@ func TestFindStrip(t *testing.T) {
 		}
 	}
 }
+
+// TestBevelledStrips: where a rail meets a turned post, its strips are for the face that has the datum end at its left, from that face's own
+// cut: 3/4 tan 22.5 degrees = 0.31066 in nearer than the marks from the middle where the cut's long point is on the other face, as the pieces
+// say, and further by as much where it is on this one. A rail that is bevelled at its far end alone has its marks where they are.
+func TestBevelledStrips(t *testing.T) {
+	const over = 0.31066017
+	for _, tt := range []struct {
+		turn string
+		side string
+		by   float64
+	}{{"45", "left", -over}, {"-45", "right", over}} {
+		job, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2018", "runs": [{"label": "R1", "end": "corner", "length": 60},
+			{"label": "R2", "start": "corner", "start_at": "R1", "turn": ` + tt.turn + `, "length": 66}]}`))
+		layouts, err := layout.ComputeJob(job)
+		if len(faults) > 0 || err != nil {
+			t.Fatal(faults, err)
+		}
+		for i, l := range layouts {
+			p := l.Bays[0].Used()
+			for _, s := range layout.Strips(l, l.Bays[0], job.Runs[i], job.Spec) {
+				if s.Face == "" {
+					t.Fatalf("%s: no face is named", s.Rail.Label)
+				}
+				near(t, s.Rail.Label+", face less rail", (s.Long() - s.Rail.Cut).Inches(), tt.by, 1e-6)
+				by := tt.by
+				if i == 0 {
+					by = 0
+				}
+				for k, m := range s.Marks {
+					near(t, s.Rail.Label+", mark", (m - p.Infill.Marks[k]).Inches(), by, 1e-6)
+				}
+				if hooked := strings.Contains(s.Hook, s.Face); hooked != (i == 1) || strings.Contains(s.Hook, "middle") {
+					t.Errorf("%s is hooked on %q", s.Rail.Label, s.Hook)
+				}
+			}
+			at := slices.IndexFunc(l.Pieces, func(p layout.Piece) bool { return p.What == "bottom rail" })
+			if cuts := l.Pieces[at].Cuts; !strings.Contains(cuts, "long point on the "+tt.side) {
+				t.Errorf("%s: %q, want the long point on the %s", l.Label, cuts, tt.side)
+			}
+		}
+	}
+}

@@ -85,11 +85,13 @@ func (w *work) seated(turned, way float64) seat {
 }
 
 // railAcross is how wide a rail is seen from above.
-func (w *work) railAcross() length.Length {
-	if w.spec.RailOrientation == RailFlat {
-		return w.spec.RailWidth
+func (w *work) railAcross() length.Length { return w.spec.railAcross() }
+
+func (s Spec) railAcross() length.Length {
+	if s.RailOrientation == RailFlat {
+		return s.RailWidth
 	}
-	return w.spec.RailThickness
+	return s.RailThickness
 }
 
 // skewOver is how much longer a piece so wide, seen from above, is at its long point than along its middle, where it meets a face off

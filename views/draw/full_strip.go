@@ -63,15 +63,15 @@ func FullStrip(s layout.Strip, o FullStripOptions) []Sheet {
 	}
 	f := fullStrip{s: s, o: o, depth: math.Min(mm(s.Depth), fullDeepest)}
 	drop := s.EndLean() * f.depth
-	before, past := math.Max(drop, 0), math.Max(-drop, 0)
+	before, past := math.Max(math.Max(drop, 0), -mm(s.OtherFrom)), math.Max(math.Max(-drop, 0), mm(s.OtherTo))
 	if n := len(s.Marks); n > 0 { // a mark may lie off a square end, as in a strip to scale
-		before, past = math.Max(before, -mm(s.Marks[0])), math.Max(past, mm(s.Marks[n-1]-s.Rail.Cut))
+		before, past = math.Max(before, -mm(s.Marks[0])), math.Max(past, mm(s.Marks[n-1]-s.Long()))
 	}
 	f.lead = math.Ceil((fullLead+before)/6.35) * 6.35
 	if o.Style == length.Metric {
 		f.lead = math.Ceil(fullLead + before)
 	}
-	all := f.lead + mm(s.Rail.Cut) + past + fullTail
+	all := f.lead + mm(s.Long()) + past + fullTail
 	f.sheets = 1 + int(math.Ceil(math.Max(all-o.Paper.Pitch-o.Paper.Overlap, 0)/o.Paper.Pitch))
 	f.tight = f.crowded()
 	var sheets []Sheet
@@ -109,7 +109,7 @@ func (t *tile) right() float64 { return t.o.Paper.Width - t.o.Paper.Margin }
 
 // name is the number and the figure of a mark.
 func (f *fullStrip) name(i int) (number, figure string) {
-	return fmt.Sprint(i + 1), f.s.Marks[i].FormatBare(f.o.Style)
+	return fmt.Sprint(i + 1), f.s.Lettered(f.s.Marks[i]).FormatBare(f.o.Style)
 }
 
 // crowded says whether some figure has no room beside its neighbours.
@@ -147,8 +147,8 @@ func (t *tile) head(of string) {
 	number := Text{At: Point{right, 16}, Body: of, Size: fullTitle, Anchor: End, Bold: true}
 	t.put(number,
 		fitted(Text{At: Point{left, 16}, Body: t.s.Rail.Label, Size: fullTitle, Bold: true}, textBox(number).x1-left-4*textMargin),
-		fitted(Text{At: Point{left, 22}, Size: fullWords, Body: fmt.Sprintf("%s. %s. Full size, 1:1. Rail cut %s, %s. The datum end is at the left of sheet 1.",
-			t.o.Job, t.o.Layout, t.s.Rail.Cut.Format(t.o.Style), counted(len(t.s.Marks), "mark"))}, right-left),
+		fitted(Text{At: Point{left, 22}, Size: fullWords, Body: fmt.Sprintf("%s. %s. Full size, 1:1. Rail cut %s%s, %s. The datum end is at the left of sheet 1.",
+			t.o.Job, t.o.Layout, t.s.Rail.Cut.Format(t.o.Style), t.along(), counted(len(t.s.Marks), "mark"))}, right-left),
 		Outline{Points: []Point{{left, 25}, {right, 25}, {right, 32.5}, {left, 32.5}}, Weight: Medium})
 	t.put(Text{At: Point{left + 2.5, 30.3}, Body: t.warning(), Size: fullWarning, Bold: true})
 	for i, line := range wrapped(t.use(), right-left, fullWords, false) {
@@ -161,10 +161,35 @@ func (t *tile) warning() string {
 	return fmt.Sprintf("Measure the proof bar on this sheet before use: it must be %s. Print at 100 %%, never “fit to page”.", ProofBar(t.o.Style).Format(t.o.Style))
 }
 
+// along says along what a rail is so long that is bevelled in plan, and how long the face is that the strip is for.
+func (t *tile) along() string {
+	if t.s.Face == "" {
+		return ""
+	}
+	return " along its middle, " + t.s.Lettered(t.s.Long()).Format(t.o.Style) + " on this face"
+}
+
+// bevels says which face of a rail that is bevelled in plan the strip is for, and how the other one differs.
+func (t *tile) bevels() string {
+	if t.s.Face == "" {
+		return ""
+	}
+	says := " The rail is bevelled: this strip is for " + t.s.Face + " alone, and is laid to the cut as it stands on that face; the other face’s ends are drawn thin."
+	if off := t.s.OtherFrom; off != 0 {
+		more := "less"
+		if off < 0 {
+			more = "more"
+		}
+		says += fmt.Sprintf(" From the other face’s own cut every mark is %s %s.", off.Abs().Round(t.s.Grid).Format(t.o.Style), more)
+	}
+	return says
+}
+
 // use says how the strip is laid on the rail.
 func (t *tile) use() string {
 	says := "Lay the strip on the rail’s face that has the datum end to the left, its upper line on the top edge, its datum line on the datum-end cut. " +
 		"Marks are from " + t.s.Hook + "; the broken lines beside each are the " + t.s.Noun + "’s edges."
+	says += t.bevels()
 	if t.s.Run > 0 {
 		says += fmt.Sprintf(" Each %s stands plumb, %.1f degrees off square.", t.s.Noun, math.Abs(math.Atan(t.s.Lean()))*180/math.Pi)
 	}
@@ -176,7 +201,7 @@ func (t *tile) use() string {
 
 // rail draws what of the rail and its marks lies on this sheet.
 func (t *tile) rail() {
-	cut, ends := mm(t.s.Rail.Cut), t.s.EndLean()*t.depth
+	cut, ends := mm(t.s.Long()), t.s.EndLean()*t.depth
 	bottom := fullTop + t.depth
 	t.stroke(Line{A: Point{t.at(0), fullTop}, B: Point{t.at(cut), fullTop}, Weight: Medium})
 	low := Line{A: Point{t.at(0) - ends, bottom}, B: Point{t.at(cut) - ends, bottom}, Weight: Medium}
@@ -189,10 +214,12 @@ func (t *tile) rail() {
 		t.stroke(Line{A: Point{x, fullTop - fullTick}, B: Point{x, fullTop}, Weight: Heavy})
 		t.stroke(Line{A: Point{x, fullTop}, B: Point{x - ends, bottom}, Weight: Heavy})
 	}
+	t.otherEnd(0, mm(t.s.OtherFrom), t.s.OtherFrom < 0)
+	t.otherEnd(cut, mm(t.s.OtherTo), t.s.OtherTo > 0)
 	if x := t.at(0); x >= t.left() {
-		t.put(t.beside(Text{At: Point{X: x - math.Max(ends, 0) - 2.5}, Body: "DATUM END", Size: fullFigure, Angle: 90, Bold: true}, ends >= 0))
+		t.put(t.beside(Text{At: Point{X: x - math.Max(math.Max(ends, 0), -mm(t.s.OtherFrom)) - 2.5}, Body: "DATUM END", Size: fullFigure, Angle: 90, Bold: true}, ends >= 0))
 	}
-	if x := t.at(cut) + math.Max(-ends, 0); x <= t.right() {
+	if x := t.at(cut) + math.Max(math.Max(-ends, 0), mm(t.s.OtherTo)); x <= t.right() {
 		t.put(t.beside(Text{At: Point{X: x + 2.5 + capHeight*fullWords}, Body: "far end", Size: fullWords, Angle: 90}, ends <= 0))
 	}
 	half, drop := mm(t.s.Member)/2, t.s.Lean()*t.depth
@@ -208,6 +235,21 @@ func (t *tile) rail() {
 			t.letter(i, x)
 		}
 	}
+}
+
+// otherEnd draws where the other face of a rail ends that is bevelled in plan: broken where this face hides it.
+func (t *tile) otherEnd(along, past float64, seen bool) {
+	if past == 0 {
+		return
+	}
+	dash, bottom := Hidden, fullTop+t.depth
+	if seen {
+		dash = Solid
+		for _, y := range []float64{fullTop, bottom} {
+			t.stroke(Line{A: Point{t.at(along), y}, B: Point{t.at(along + past), y}, Weight: Light})
+		}
+	}
+	t.stroke(Line{A: Point{t.at(along + past), fullTop}, B: Point{t.at(along + past), bottom}, Weight: Light, Dash: dash})
 }
 
 // beside stands an upright text at the rail's bottom edge, or at its top edge: where the end that it names comes nearest to it.

@@ -188,3 +188,38 @@ func TestFullStripOfNothing(t *testing.T) {
 		t.Errorf("a rail without length has %d sheets", len(got))
 	}
 }
+
+// TestBevelledStripsDrawn: strips of a rail that is bevelled in plan say their face and both lengths, name both faces' marks, and stay on
+// their paper with text clear of text, whichever face is the longer at either end.
+func TestBevelledStripsDrawn(t *testing.T) {
+	const thin = 8 * length.Millimetre
+	for _, from := range []length.Length{-thin, 0, thin} {
+		for _, to := range []length.Length{-thin, 0, thin} {
+			s := layout.Strip{Rail: layout.Rail{Label: "R1-B1 bottom", Cut: 700 * length.Millimetre}, Depth: 40 * length.Millimetre, Member: 20 * length.Millimetre, Noun: "baluster",
+				Face: "the face on the right, seen from the datum", OtherFrom: from, OtherTo: to, Grid: length.Millimetre, Marks: []length.Length{60 * length.Millimetre, 350 * length.Millimetre, 690 * length.Millimetre}}
+			sheets := draw.FullStrip(s, draw.FullStripOptions{Paper: draw.FullA4, Style: length.Metric, Job: "Job S-1", Layout: "layout v1"})
+			for _, sheet := range sheets {
+				textsApart(t, sheet)
+				withinPaper(t, sheet)
+			}
+			said := strings.Join(texts(sheets[0]), " ")
+			want := []string{"Rail cut 700 mm along its middle, " + s.Long().Format(length.Metric) + " on this face", "this strip is for the face on the right, seen from the datum alone"}
+			if from != 0 {
+				want = append(want, "From the other face’s own cut every mark is 8 mm "+map[bool]string{true: "more", false: "less"}[from < 0])
+			}
+			for _, words := range want {
+				if !strings.Contains(said, words) {
+					t.Errorf("%v, %v: the strip does not say %q: %s", from, to, words, said)
+				}
+			}
+			for _, brief := range []bool{false, true} {
+				sheet := draw.Strip(s, draw.StripOptions{Width: 110, Style: length.Metric, Names: s.Rail.Label, Brief: brief})
+				textsApart(t, sheet)
+				withinPaper(t, sheet)
+				if sheet.Width > 110 || !strings.Contains(strings.Join(texts(sheet), " "), "drawn and marked on the face on the right") {
+					t.Errorf("%v, %v: %g wide, %v", from, to, sheet.Width, texts(sheet))
+				}
+			}
+		}
+	}
+}

@@ -150,13 +150,13 @@ func stripParts(s layout.Strip, rows int) [][2]float64 {
 		parts = append(parts, [2]float64{from, to})
 		from = to
 	}
-	return append(parts, [2]float64{from, mm(s.Rail.Cut)})
+	return append(parts, [2]float64{from, mm(s.Long())})
 }
 
-// reach is where the drawing begins and ends along the rail: at its ends, or at a mark before or past them. On a steep flight the plumb line
+// reach is where the drawing begins and ends along the rail: at its ends on either face, or at a mark before or past them. On a steep flight the plumb line
 // of the first baluster may meet the square end of a rail, and the line of its top edge only beyond.
 func (v *strip) reach() (from, to float64) {
-	from, to = 0, mm(v.s.Rail.Cut)
+	from, to = math.Min(0, mm(v.s.OtherFrom)), mm(v.s.Long())+math.Max(0, mm(v.s.OtherTo))
 	if n := len(v.s.Marks); n > 0 {
 		from, to = math.Min(from, mm(v.s.Marks[0])), math.Max(to, mm(v.s.Marks[n-1]))
 	}
@@ -170,7 +170,7 @@ func (v *strip) overhang() float64 {
 	if len(v.parts) > 1 || n == 0 {
 		return 0
 	}
-	figure := v.on(mm(v.s.Marks[n-1]), mm(v.s.Rail.Cut)) + TextWidth(v.figure(n-1), stripSettings[0].size, false)/2
+	figure := v.on(mm(v.s.Marks[n-1]), mm(v.s.Long())) + TextWidth(v.figure(n-1), stripSettings[0].size, false)/2
 	return math.Max(slashHalf, figure)
 }
 
@@ -178,7 +178,7 @@ func (v *strip) overhang() float64 {
 func (v *strip) drop() float64 { return v.s.Lean() * mm(v.s.Depth) }
 
 // figure is a mark as it is lettered.
-func (v *strip) figure(i int) string { return v.s.Marks[i].FormatBare(v.o.Style) }
+func (v *strip) figure(i int) string { return v.s.Lettered(v.s.Marks[i]).FormatBare(v.o.Style) }
 
 // on is a place along the rail on paper, in the row that begins at from.
 func (v *strip) on(at, from float64) float64 { return (at - from) / v.scale.den }
@@ -276,6 +276,12 @@ func (v *strip) row(row int, y float64) {
 	}
 	v.put(Outline{Points: []Point{{left, y}, {right, y}, {right - endLean, y + depth}, {left - startLean, y + depth}}, Weight: Medium, Fill: Paper})
 	if row == 0 {
+		v.otherEnd(left, left+mm(v.s.OtherFrom)/v.scale.den, y, y+depth, v.s.OtherFrom < 0)
+	}
+	if row == len(v.parts)-1 {
+		v.otherEnd(right, right+mm(v.s.OtherTo)/v.scale.den, y, y+depth, v.s.OtherTo > 0)
+	}
+	if row == 0 {
 		v.put(Line{A: Point{left, y}, B: Point{left - ends, y + depth}, Weight: Heavy, Tone: Accent},
 			Line{A: Point{left, y - stripTick}, B: Point{left, y}, Weight: Heavy, Tone: Accent})
 		before, _ := v.reach()
@@ -298,6 +304,26 @@ func (v *strip) row(row int, y float64) {
 	}
 }
 
+// otherEnd draws where the rail's other face ends that is bevelled in plan: the bevel itself where it is seen, a broken line where the rail hides it.
+func (v *strip) otherEnd(at, other, top, bottom float64, seen bool) {
+	switch {
+	case at == other:
+	case seen:
+		v.put(Outline{Points: []Point{{at, top}, {other, top}, {other, bottom}, {at, bottom}}, Weight: Light, Fill: Paper})
+	default:
+		v.put(Line{A: Point{other, top}, B: Point{other, bottom}, Weight: Light, Dash: Hidden})
+	}
+}
+
+// cut is the rail's length in words; of one that is bevelled in plan along its middle, with the face that is drawn.
+func (v *strip) cut() string {
+	words := "cut " + v.s.Rail.Cut.Format(v.o.Style)
+	if v.s.Face != "" {
+		words += " along its middle; drawn and marked on " + v.s.Face
+	}
+	return words
+}
+
 // under sets what stands below the rail: its cut length, which rails, what the tape hooks on, and the scale.
 func (v *strip) under(right float64) {
 	if v.o.Brief && len(v.parts) == 1 {
@@ -309,7 +335,7 @@ func (v *strip) under(right float64) {
 		at := func(along float64) Point {
 			return Point{v.on(along, 0) - v.s.EndLean()*mm(v.s.Depth)/v.scale.den, y}
 		}
-		v.put(Dimension{A: at(0), B: at(mm(v.s.Rail.Cut)), Offset: -5, Text: v.s.Rail.Cut.Format(v.o.Style)}.Items()...)
+		v.put(Dimension{A: at(0), B: at(mm(v.s.Long())), Offset: -5, Text: v.s.Lettered(v.s.Long()).Format(v.o.Style)}.Items()...)
 		y = v.bottom()
 	}
 	y += stripRow
@@ -326,8 +352,11 @@ func (v *strip) under(right float64) {
 		}
 	}
 	say(v.o.Names, true)
-	if len(v.parts) > 1 {
-		say("Cut "+v.s.Rail.Cut.Format(v.o.Style)+", drawn in "+fmt.Sprint(len(v.parts))+" rows.", false)
+	switch {
+	case len(v.parts) > 1:
+		say("C"+v.cut()[1:]+", drawn in "+fmt.Sprint(len(v.parts))+" rows.", false)
+	case v.s.Face != "":
+		say("C"+v.cut()[1:]+".", false)
 	}
 	if !v.o.Brief {
 		say("Hook the tape on "+v.s.Hook+".", false)
@@ -337,10 +366,18 @@ func (v *strip) under(right float64) {
 	}
 }
 
-// underBrief keeps the rail's name, its cut length and the scale to one line.
+// underBrief keeps the rail's name, its cut length and the scale to one line where they have room.
 func (v *strip) underBrief(right float64) {
 	y := v.bottom() + barHeight + textLift + wordType
-	words := Text{At: Point{v.all().x1, y}, Body: v.o.Names + ", cut " + v.s.Rail.Cut.Format(v.o.Style), Size: wordType, Bold: true}
+	words := Text{At: Point{v.all().x1, y}, Body: v.o.Names + ", " + v.cut(), Size: wordType, Bold: true}
+	if lines := wrapped(words.Body, right-words.At.X, wordType, true); len(lines) > 1 {
+		for _, line := range lines[:len(lines)-1] {
+			v.put(Text{At: words.At, Body: line, Size: wordType, Bold: true})
+			words.At.Y += stripRow
+			y += stripRow
+		}
+		words.Body = lines[len(lines)-1]
+	}
 	v.put(words)
 	bar := v.scale
 	bar.short = true
@@ -369,7 +406,7 @@ func wrapped(words string, room, size float64, bold bool) []string {
 func stripAlt(s layout.Strip, o StripOptions) string {
 	marks := make([]string, len(s.Marks))
 	for i, m := range s.Marks {
-		marks[i] = m.Format(o.Style)
+		marks[i] = s.Lettered(m).Format(o.Style)
 	}
 	return fmt.Sprintf("A rail of %s with %s, from %s: %s.", s.Rail.Cut.Format(o.Style), counted(len(marks), "mark"), s.Hook, strings.Join(marks, ", "))
 }

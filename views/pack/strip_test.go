@@ -20,7 +20,8 @@ import (
 	"newelbook/views/pack"
 )
 
-// stripFiles are invented rails, level and raked both ways, in both units on both papers.
+// stripFiles are invented rails, level and raked both ways, and bevelled at either end where they meet a turned post, in both units on both
+// papers.
 func stripFiles(t testing.TB) map[string]pack.StripFile {
 	t.Helper()
 	all := map[string]pack.StripFile{}
@@ -28,7 +29,10 @@ func stripFiles(t testing.TB) map[string]pack.StripFile {
 		`{"units": "in", "rules": "irc-2018", "spec": {"infill_width": 0.75, "connector_top": "1/4", "connector_bottom": "1/4"}, "runs": [
 		{"id": "k7d2a1", "label": "R1", "length": "14' 3 1/2\"", "deck_height": 40},
 		{"id": "k7d2a2", "label": "R2", "kind": "rake", "start": "stair foot", "end": "stair head", "total_rise": "62 3/8", "tread": "10 1/4", "nosing": 1},
-		{"id": "k7d2a3", "label": "R3", "kind": "rake", "start": "stair head", "end": "stair foot", "total_rise": 42, "tread": 10, "nosing": 1, "overrides": {"rail_rake_end": "square"}}]}`,
+		{"id": "k7d2a3", "label": "R3", "kind": "rake", "start": "stair head", "end": "stair foot", "total_rise": 42, "tread": 10, "nosing": 1, "overrides": {"rail_rake_end": "square"}},
+		{"id": "k7d2a4", "label": "R4", "length": 60, "end": "corner", "deck_height": 40},
+		{"id": "k7d2a5", "label": "R5", "length": 66, "start": "corner", "start_at": "R4", "turn": 45, "end": "corner", "deck_height": 40},
+		{"id": "k7d2a6", "label": "R6", "length": 66, "start": "corner", "start_at": "R5", "turn": -30, "deck_height": 40}]}`,
 		`{"units": "mm", "rules": "ontario-9.8", "spec": {"infill_width": 38, "connector_top": 0, "connector_bottom": 0}, "runs": [
 		{"id": "n1aaaa", "label": "R1", "length": 5437, "deck_height": 2100},
 		{"id": "n2aaaa", "label": "R2", "kind": "rake", "start": "stair foot", "end": "stair head", "total_rise": 2100, "risers": 12, "tread": 280, "nosing": 25}]}`,
@@ -207,8 +211,8 @@ func TestStripIsTrue(t *testing.T) {
 				}
 				offset += right
 			}
-			if math.Abs(far-s.Strip.Rail.Cut.Millimetres()) > near {
-				t.Errorf("the far end is %.4f mm from the datum end, want %.4f", far, s.Strip.Rail.Cut.Millimetres())
+			if long := s.Strip.Long().Millimetres(); math.Abs(far-long) > near {
+				t.Errorf("the far end is %.4f mm from the datum end, want %.4f", far, long)
 			}
 			for i, m := range s.Strip.Marks {
 				if len(onPaper[i]) == 0 {
@@ -216,6 +220,59 @@ func TestStripIsTrue(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestBevelledStrip measures strips of rails that meet turned posts in the file's own coordinates, in inches. Half of a turn of 45 degrees
+// bevels a rail of 1 1/2 by 3/4 tan 22.5 = 0.31066 past its middle, half of one of 30 by 3/4 tan 15 = 0.20096. A turn to the right has the
+// long point on the left at both its rails, the face on the right being the short one: datum line and far end stand that much inside the
+// middle's, marks that much nearer, and the other face's end twice that outside. A turn to the left is the mirror of it.
+func TestBevelledStrip(t *testing.T) {
+	const wide, slight = 0.31066017, 0.20096189
+	for rail, want := range map[string]struct{ from, to float64 }{ // past the middle's cuts, positive away from the datum
+		"in R4 on paper 0": {0, -wide}, "in R5 on paper 0": {wide, slight}, "in R6 on paper 1": {-slight, 0},
+	} {
+		s := stripFiles(t)[rail]
+		var cuts, thin []float64
+		offset := 0.0
+		for n, lines := range pagesOf(t, written(t, s)) {
+			joins := map[bool]float64{}
+			for _, l := range lines {
+				if l.dashes == 4 {
+					joins[l.x1 > 400] = l.x1
+				}
+			}
+			if n > 0 {
+				offset -= joins[false]
+			}
+			for _, l := range lines {
+				switch deep := math.Abs(l.long()-s.Strip.Depth.Millimetres()) < 0.01; {
+				case !l.upright():
+				case l.is(0.5) && deep:
+					cuts = append(cuts, (l.x1+offset)/72)
+				case l.is(0.25) && deep && l.dashes != 4:
+					thin = append(thin, (l.x1+offset)/72)
+				}
+			}
+			offset += joins[true]
+		}
+		if len(cuts) != 2 {
+			t.Fatalf("%s: cuts at %v, want two", rail, cuts)
+		}
+		long := s.Strip.Rail.Cut.Inches() + want.to - want.from
+		if math.Abs(cuts[1]-cuts[0]-long) > 0.0005 {
+			t.Errorf("%s: the face is drawn %.5f long, want %.5f", rail, cuts[1]-cuts[0], long)
+		}
+		for name, at := range map[string]struct{ cut, off float64 }{"datum": {cuts[0], want.from}, "far": {cuts[1], want.to}} {
+			other := at.cut - 2*at.off
+			drawn := slices.ContainsFunc(thin, func(x float64) bool { return math.Abs(x-other) < 0.0005 })
+			if at.off != 0 && !drawn {
+				t.Errorf("%s: the other face's %s end is not drawn at %.5f: %v", rail, name, other, thin)
+			}
+		}
+		if s.Strip.Face == "" || len(s.Strip.Marks) == 0 {
+			t.Errorf("%s: face %q, %d marks", rail, s.Strip.Face, len(s.Strip.Marks))
+		}
 	}
 }
 

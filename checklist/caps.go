@@ -48,12 +48,13 @@ func capsRun(c *collector) {
 		c.add(Check{Key: "caps.joints", Ask: AskSeen, Title: "Joints of the cap lie over posts",
 			How: "Look at each joint: both ends bear on the post and are fixed.", Reason: "A joint between posts is a hinge.", Source: practice})
 	}
-	for _, end := range []struct {
+	start, end := c.Layout.CapMitred()
+	for _, at := range []struct {
 		key, words string
-		kind       layout.EndKind
-	}{{"start", "datum", c.Run.Start}, {"end", "far", c.Run.End}} {
-		if end.kind == layout.EndCorner {
-			c.add(Check{Key: "caps.mitre_" + end.key, Ask: AskLength, Title: "Gap of the mitre at the " + end.words + " end",
+		mitred     bool
+	}{{"start", "datum", start}, {"end", "far", end}} {
+		if at.mitred {
+			c.add(Check{Key: "caps.mitre_" + at.key, Ask: AskLength, Title: "Gap of the mitre at the " + at.words + " end",
 				How: "At its widest, top face.", Reason: "An open mitre takes water into the end grain.", Source: ownTolerance,
 			}.near(0, c.Spec.TolMitre, 0))
 		}

@@ -24,47 +24,104 @@ func (w *work) caps(all []support) {
 	if w.spec.PostsAtCap == PostsThroughCap {
 		for i := 1; i < len(all); i++ {
 			clear := w.slope.along(all[i].near - all[i-1].far() - w.wallGaps(all[i-1], all[i]))
-			w.addCap(fmt.Sprintf("%s-B%d cap", w.run.Label, i), clear.RoundDown(w.spec.Grid), w.throughCuts(all[i-1], all[i]), fmt.Sprintf("bay %d", i), measured[i-1:i])
+			w.addCap(Piece{
+				Label: fmt.Sprintf("%s-B%d cap", w.run.Label, i), Length: clear.RoundDown(w.spec.Grid), Cuts: w.throughCuts(all[i-1], all[i]), Place: fmt.Sprintf("bay %d", i),
+			}, measured[i-1:i])
 		}
 		return
 	}
 	first, last := all[0], all[len(all)-1]
-	start, startCut := w.capEnd(w.run.Start, first, w.run.Turn, w.startBack())
-	end, endCut := w.capEnd(w.run.End, last, w.endTurn(), w.endBack())
-	if past, cut, ok := w.capAtHead(true); ok {
-		start, startCut = past, cut
-	}
-	if past, cut, ok := w.capAtHead(false); ok {
-		end, endCut = past, cut
-	}
-	from, to := first.centre()-start, last.centre()+end
-	w.out.CapFrom, w.out.CapTo = planned[0].centre()-start, planned[len(planned)-1].centre()+end
+	start, end := w.capEndAt(first, true), w.capEndAt(last, false)
+	w.capExtent(planned, start, end)
+	from, to := capLine{first.centre() - start.left, first.centre() - start.right}, capLine{last.centre() + end.left, last.centre() + end.right}
 	longest := w.longestStock()
-	cutAt := startCut
+	joint := "joint over a post, " + w.capCut()
+	cutAt := start.cut
 	number := 1
-	for i := 1; from < to; number++ {
+	for i := 1; i < len(all) && from.near() < to.far(); number++ {
 		// The joint goes over the farthest post that one board reaches.
 		reach := i
-		for reach < len(all)-1 && (longest == 0 || w.slope.along(w.capStop(all, reach+1, to)-from) <= longest) {
+		for reach < len(all)-1 && (longest == 0 || w.slope.along(capStop(all, reach+1, to).far()-from.near()) <= longest) {
 			reach++
 		}
-		stop, cut := w.capStop(all, reach, to), "joint over a post, "+w.capCut()
+		stop, cut := capStop(all, reach, to), joint
 		if reach == len(all)-1 {
-			cut = endCut
+			cut = end.cut
 		}
-		piece := w.slope.along(stop - from)
-		cuts := cutAt + "; " + cut
-		if cutAt == cut {
-			cuts = "both ends " + cut
-		}
-		rounded := piece.Round(w.spec.Grid)
-		if first.wall() && last.wall() {
-			rounded = piece.RoundDown(w.spec.Grid) // nothing gives between two walls
-		}
-		w.addCap(fmt.Sprintf("%s cap %d", w.run.Label, number), rounded, cuts, w.capPlace(all, i-1, reach), measured[i-1:reach])
-		from, cutAt, i = stop, "joint over a post, "+w.capCut(), reach+1
+		p := w.capPiece(from, stop, first.wall() && last.wall())
+		p.Label, p.Place = fmt.Sprintf("%s cap %d", w.run.Label, number), w.capPlace(all, i-1, reach)
+		p.Cuts = capCuts(cutAt, cut) + p.Cuts
+		w.addCap(p, measured[i-1:reach])
+		from, cutAt, i = stop, joint, reach+1
 	}
 	w.say("Cap rail: %s past the post face each side, measured from the post's own face; %s.", w.text(w.spec.CapOverhang), plural(number-1, "piece"))
+	w.capMeets()
+	w.looseCorner(w.capJoint(true), "the datum")
+	w.looseCorner(w.capJoint(false), "the far end")
+}
+
+// capLine is where the end of a piece of cap crosses its left and its right edge, in plan from the datum.
+type capLine struct{ left, right length.Length }
+
+func (c capLine) near() length.Length { return min(c.left, c.right) }
+func (c capLine) far() length.Length  { return max(c.left, c.right) }
+func (c capLine) mitred() bool        { return c.left != c.right }
+
+// capExtent keeps where the cap begins and ends as planned, and along each edge where it is mitred.
+func (w *work) capExtent(planned []support, start, end capEnd) {
+	first, last := planned[0].centre(), planned[len(planned)-1].centre()
+	left, right := Span{first - start.left, last + end.left}, Span{first - start.right, last + end.right}
+	w.out.CapFrom, w.out.CapTo = first-start.long(), last+end.long()
+	if left != right {
+		w.out.CapLeft, w.out.CapRight = &left, &right
+	}
+	if min(left.To-left.From, right.To-right.From) <= 0 {
+		w.problem(w.run.Label, "length", "The run is too short for the mitres of its cap: they cross before they reach the inner edge.")
+	}
+}
+
+// capPiece is a piece between two ends: as long as its longer edge, with what it takes more of the board where its long points are not on one
+// edge. Its cuts are the words on both ends alone.
+func (w *work) capPiece(from, to capLine, tight bool) Piece {
+	marked := func(l length.Length) length.Length {
+		if tight {
+			return l.RoundDown(w.spec.Grid) // nothing gives between two walls
+		}
+		return l.Round(w.spec.Grid)
+	}
+	left, right := w.slope.along(to.left-from.left), w.slope.along(to.right-from.right)
+	p := Piece{Length: marked(max(left, right)), Over: w.slope.along(to.far()-from.near()) - max(left, right)}
+	if from.mitred() || to.mitred() {
+		p.Cuts = "; seen from the datum"
+	}
+	if p.Over > 0 {
+		edges := fmt.Sprintf("left edge %s, right edge %s", w.text(marked(left)), w.text(marked(right)))
+		if marked(left) == marked(right) {
+			edges = "each edge " + w.text(p.Length)
+		}
+		p.Cuts += fmt.Sprintf(", %s, out of %s of board", edges, w.text(p.Length+p.Over.RoundUp(w.spec.Grid)))
+	}
+	return p
+}
+
+// capCuts says how the two ends of a piece are cut.
+func capCuts(from, to string) string {
+	if from == to {
+		return "both ends " + from
+	}
+	return "datum end " + from + "; far end " + to
+}
+
+// looseCorner says which way a corner is taken to turn where no run is joined.
+func (w *work) looseCorner(j *capJoint, at string) {
+	if j == nil || j.run != "" || j.width == 0 || !j.flat {
+		return
+	}
+	side := "right"
+	if j.turn < 0 {
+		side = "left"
+	}
+	w.say("Cap rail: no run is joined at the corner at %s, and it is taken to turn %g degrees to the %s, seen along the run from its datum.", at, math.Abs(float64(j.turn)), side)
 }
 
 // throughCuts is how a cap piece between two posts is cut: its ends lie against the posts, off square where one is turned.
@@ -118,12 +175,12 @@ func (w *work) standing(all []support) ([]support, []bool) {
 	return at, measured
 }
 
-// capStop is where a cap piece that ends over support i ends, in plan.
-func (w *work) capStop(all []support, i int, to length.Length) length.Length {
+// capStop is where a cap piece that ends over support i ends.
+func capStop(all []support, i int, to capLine) capLine {
 	if i == len(all)-1 {
 		return to
 	}
-	return all[i].centre()
+	return capLine{all[i].centre(), all[i].centre()}
 }
 
 // capPlace says between which supports a cap piece lies.
@@ -135,27 +192,6 @@ func (w *work) capPlace(all []support, from, to int) string {
 		return fmt.Sprintf("P%d", s.post)
 	}
 	return name(all[from]) + " to " + name(all[to])
-}
-
-// capEnd is how far the cap runs past the centre of an end support in plan, to its long point, and how it is cut there. back
-// is how far the corner itself lies past that centre: nothing where one post stands in it.
-func (w *work) capEnd(kind EndKind, s support, turn int, back length.Length) (past length.Length, cut string) {
-	switch {
-	case s.wall():
-		return -w.spec.CapWallGap, w.capCut() + ", " + w.offWall()
-	case kind == EndCorner && turn%180 != 0:
-		half := math.Abs(float64(turn)) / 2
-		return back + nearestNM(float64(w.spec.CapWidth)/2*math.Tan(half*math.Pi/180)), fmt.Sprintf("mitre %g degrees, long point", half) + betweenPosts(back)
-	}
-	return s.width/2 + w.spec.CapOverhang, w.capCut() + fmt.Sprintf(", %s past the post", w.text(w.spec.CapOverhang))
-}
-
-// betweenPosts says of the mitre of a doubled corner that nothing is under it.
-func betweenPosts(back length.Length) string {
-	if back == 0 {
-		return ""
-	}
-	return ", between the two posts: put a block under it"
 }
 
 // capCut is how a plain cap end is cut.
@@ -178,12 +214,12 @@ func (w *work) longestStock() length.Length {
 }
 
 // addCap adds one piece of cap rail over bays that were measured or not.
-func (w *work) addCap(label string, l length.Length, cuts, place string, measured []bool) {
-	version := "as built"
+func (w *work) addCap(p Piece, measured []bool) {
+	p.What, p.Section, p.Count, p.Version = "cap rail", w.capSection(), 1, "as built"
 	if slices.Contains(measured, false) {
-		version = "planned"
+		p.Version = "planned"
 	}
-	w.out.Cap = append(w.out.Cap, Piece{Label: label, What: "cap rail", Section: w.capSection(), Length: l, Count: 1, Cuts: cuts, Place: place, Version: version})
+	w.out.Cap = append(w.out.Cap, p)
 }
 
 // capSection names the cap stock by its actual size.

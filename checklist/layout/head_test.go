@@ -80,7 +80,7 @@ func TestHeadTop(t *testing.T) {
 					t.Errorf("the piece is %v, %s", p.Length, p.Cuts)
 				}
 			}
-			if a.CapCut != "" && (!strings.HasSuffix(level.Cap[0].Cuts, a.CapCut) || !strings.HasPrefix(rake.Cap[0].Cuts, b.CapCut) && !strings.HasPrefix(rake.Cap[0].Cuts, "both ends "+b.CapCut)) {
+			if a.CapCut != "" && (!strings.HasSuffix(level.Cap[0].Cuts, a.CapCut) || !strings.HasPrefix(rake.Cap[0].Cuts, "datum end "+b.CapCut+";") && !strings.HasPrefix(rake.Cap[0].Cuts, "both ends "+b.CapCut)) {
 				t.Errorf("the caps are cut %q and %q", level.Cap[0].Cuts, rake.Cap[0].Cuts)
 			}
 		})

@@ -26,6 +26,10 @@ type Joint struct {
 	StartSquare, EndSquare, StartStraight bool
 	// DeckOn is the side of the run that the deck is on, as DeckSides has it; zero is taken as 1.
 	DeckOn int
+	// capStart and capEnd are how the cap meets those of other runs at either end, nil where none is there.
+	capStart, capEnd *capJoint
+	// endOpens says that another run goes on from the far end beyond an opening.
+	endOpens bool
 	// Mount is how the post that this run shares is mounted by the run that it belongs to; empty where none is shared.
 	Mount string
 	// Beside is how joists meet the run that this one starts at, empty where it is not said or that is a flight.
@@ -54,22 +58,26 @@ func Followers(runs []Run) map[string]Run {
 // Joints tells what the runs of a job share with their neighbours.
 type Joints struct {
 	runs  map[string]Run
-	next  map[string]Run // that go on from the last post of each
-	first map[string]Run // that start at the first post of each
-	deck  map[string]int // side of each that it is on
+	next  map[string]Run     // that go on from the last post of each
+	first map[string]Run     // that start at the first post of each
+	deck  map[string]int     // side of each that it is on
+	opens map[string]bool    // that another goes on from beyond an opening
+	meet  map[capPlace][]Run // that come to one place
 	spec  Spec
 	unit  length.Unit
 }
 
 // NewJoints takes the runs of a job in order, with its specification.
 func NewJoints(runs []Run, spec Spec, unit length.Unit) Joints {
-	j := Joints{runs: map[string]Run{}, next: Followers(runs), first: map[string]Run{}, deck: DeckSides(runs), spec: spec, unit: unit}
+	j := Joints{runs: map[string]Run{}, next: Followers(runs), first: map[string]Run{}, deck: DeckSides(runs), opens: map[string]bool{}, spec: spec, unit: unit}
 	for _, r := range runs {
 		j.runs[r.Label] = r
+		j.opens[r.StartAt] = j.opens[r.StartAt] || r.Join == JoinOpening
 		if _, taken := j.first[r.StartAt]; r.Join == JoinFirst && !taken {
 			j.first[r.StartAt] = r
 		}
 	}
+	j.meet = j.meetings(runs)
 	return j
 }
 
@@ -136,6 +144,7 @@ func (j Joints) corner(run Run) *corner {
 // Of is the joint of a run; before is the layout of the run that it starts at, nil for none.
 func (j Joints) Of(run Run, before *Layout) Joint {
 	joint := j.ends(run)
+	joint.capStart, joint.capEnd, joint.endOpens = j.capStart(run), j.capEnd(run), j.opens[run.Label]
 	next := j.next[run.Label]
 	if bay, ok := j.bayOfNext(next); ok && joint.EndSquare && joint.EndRun != "" {
 		joint.Bay, joint.BayBy = bay, next.Label

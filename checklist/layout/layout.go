@@ -27,16 +27,19 @@ type Layout struct {
 	DeckOn  int           `json:"deck_on,omitempty"` // side of a level run that the deck is on, seen from above: 1 for the right of the way along, -1 for the left
 	EndSpan length.Length `json:"end_span"`          // first post centre (or wall) to the last, in plan
 
-	Frame    *Frame        `json:"frame,omitempty"` // of the deck under a level run; nil where its joists are not given
-	Posts    []Post        `json:"posts"`
-	Bays     []Bay         `json:"bays"`
-	Walls    []WallEnd     `json:"walls,omitempty"` // ends at a wall
-	Heights  Heights       `json:"heights"`
-	Stair    *Stair        `json:"stair,omitempty"`
-	Meets    []Meet        `json:"meets,omitempty"` // stair heads that the run shares
-	Cap      []Piece       `json:"cap"`
-	CapFrom  length.Length `json:"cap_from,omitempty"` // where a cap over the posts begins, in plan from the datum, to its long point, as planned
-	CapTo    length.Length `json:"cap_to,omitempty"`   // and where it ends
+	Frame   *Frame        `json:"frame,omitempty"` // of the deck under a level run; nil where its joists are not given
+	Posts   []Post        `json:"posts"`
+	Bays    []Bay         `json:"bays"`
+	Walls   []WallEnd     `json:"walls,omitempty"` // ends at a wall
+	Heights Heights       `json:"heights"`
+	Stair   *Stair        `json:"stair,omitempty"`
+	Meets   []Meet        `json:"meets,omitempty"` // stair heads that the run shares
+	Cap     []Piece       `json:"cap"`
+	CapFrom length.Length `json:"cap_from,omitempty"` // where a cap over the posts begins, in plan from the datum, to its long point, as planned
+	CapTo   length.Length `json:"cap_to,omitempty"`   // and where it ends
+	// CapLeft and CapRight are the same along its left and its right edge, seen going along from the datum, where an end is mitred.
+	CapLeft  *Span         `json:"cap_left,omitempty"`
+	CapRight *Span         `json:"cap_right,omitempty"`
 	Lift     *Lift         `json:"lift,omitempty"`
 	Pieces   []Piece       `json:"pieces"` // every piece of the run as used: built where measured, planned elsewhere
 	Working  []string      `json:"working"`

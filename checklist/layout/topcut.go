@@ -35,7 +35,7 @@ func (w *work) postLong() length.Length {
 
 // capped says whether posts of the run end under a cap.
 func (w *work) capped() bool {
-	return w.hasCap() && w.spec.PostsAtCap != PostsThroughCap
+	return w.spec.capOver()
 }
 
 // topCut works out the top of a post of a flight: to the rake under a raked cap, square where it stands through the cap or has none.

@@ -89,6 +89,13 @@ func (e *elevation) cap() {
 		return
 	}
 	e.put(Outline{Points: e.along(e.low, e.high, low, high), Weight: Medium, Fill: Paper})
+	if near := e.l.CapRight; near != nil { // the right edge is the near one: past it the cut of the mitre is seen
+		for _, x := range []float64{mm(near.From), mm(near.To)} {
+			if x > e.low && x < e.high {
+				e.line(x, e.ref(x)+low, x, e.ref(x)+high, Light, Solid, Ink)
+			}
+		}
+	}
 	total, done := 0.0, 0.0
 	for _, c := range e.l.Cap {
 		total += mm(c.Length)

@@ -141,11 +141,13 @@ func (w *work) capEndAt(s support, start bool) capEnd {
 		back = w.startBack()
 	}
 	past, cut, atHead := w.capAtHead(start)
-	switch {
+	switch p := w.in.Joint.post; {
 	case s.wall():
 		return plain(-w.spec.CapWallGap, w.capCut()+", "+w.offWall())
 	case atHead && (j == nil || !j.flat):
 		return plain(past, cut)
+	case start && p != nil && p.through:
+		return plain(-s.width/2, w.capCut()+", against the post")
 	case j == nil || j.width == 0 || !j.flat || j.turn == 180:
 		return plain(s.width/2+w.spec.CapOverhang, w.capCut()+fmt.Sprintf(", %s past the post", w.text(w.spec.CapOverhang)))
 	case j.turn == 0:

@@ -112,6 +112,8 @@ func TestCapsThatDoNotMeet(t *testing.T) {
 		{"a corner without a turn", `{"label": "R1", "end": "corner", "length": 60}, {"label": "R2", "start_at": "R1", "length": 60}`, "the turn given leaves them in one line"},
 		{"two widths", r1 + `{"label": "R2", "start_at": "R1", "turn": 90, "length": 60, "overrides": {"cap_width": "7 1/4"}}`, `1 3/4" apart: the mitre is cut 52.8 degrees on the one and 37.2 on the other`},
 		{"two widths in line", r1 + `{"label": "R2", "start_at": "R1", "length": 60, "overrides": {"cap_width": "7 1/4"}}`, `their edges are out by 7/8" each side`},
+		{"a wall before it", `{"label": "R1", "end": "wall", "length": 60}, {"label": "R2", "start_at": "R1", "turn": 90, "length": 60}`, "has no post there"},
+		{"a wall at its own start", r1 + `{"label": "R2", "start_at": "R1", "start": "wall", "turn": 90, "length": 60}`, "It is laid out from the wall"},
 		{"too short for its mitres", r1 + `{"label": "R2", "start_at": "R1", "turn": 90, "length": 5}, {"label": "R3", "start_at": "R2", "turn": 90, "length": 60}`, "too short for the mitres"},
 	} {
 		_, layouts := planned(t, tt.runs)

@@ -68,7 +68,7 @@ func (w *work) meets() {
 		turn := m.Run.Turn
 		switch {
 		case w.run.StartAt != m.Run.Label:
-			in.Joint.Shared = own.Label
+			in.Joint.Shared, in.Joint.post = own.Label, w.seen(m.AtStart, m.Run)
 		case w.run.Join != JoinFirst:
 			turn = w.run.Turn
 			in.Joint.EndRun, in.Joint.EndTurn = w.run.Label, turn
@@ -78,9 +78,12 @@ func (w *work) meets() {
 		other := newWork(in)
 		other.apart = true
 		other.layOut()
-		h := stairHead{level: w, rake: other}
+		h := stairHead{level: w, rake: other, levelPost: *own}
 		if w.run.Kind == Rake {
 			h.level, h.rake = other, w
+			if h.levelPost = other.endPost(w.run.StartAt != m.Run.Label || w.run.Join == JoinFirst); h.levelPost.Width == 0 {
+				continue
+			}
 		}
 		rake := h.rake.out
 		if len(rake.Posts) == 0 || rake.Stair == nil || h.level.out.Heights.Finished <= 0 || rake.Heights.Finished <= 0 {
@@ -103,6 +106,7 @@ func (w *work) meets() {
 type stairHead struct {
 	level, rake *work
 	post        Post // as the flight has it
+	levelPost   Post // as the level run has it
 	across      bool // the runs do not go on in one line: the level cap comes to the post from its side
 }
 
@@ -182,7 +186,7 @@ func (h stairHead) solve(w *work) head {
 		lowest := h.under(far) // of the raked cap's underside over the level cap's end
 		if h.across {
 			lowest = h.under(near + half - h.levelEdge())
-			r.levelPast = -h.level.spec.PostWidth / 2
+			r.levelPast = -h.levelPost.Width / 2
 		}
 		edge, slope := near+half-h.levelEdge(), h.rake.slope // the level cap's downhill edge, behind the nosing
 		deep := (length.MulDiv(level.Finished-h.under(0), int64(slope.run), int64(slope.rise)) - edge).RoundUp(h.level.spec.Grid)

@@ -30,6 +30,8 @@ type Joint struct {
 	capStart, capEnd *capJoint
 	// endOpens says that another run goes on from the far end beyond an opening.
 	endOpens bool
+	// post is the post that this run shares as it stands, nil where none is shared.
+	post *sharedPost
 	// Mount is how the post that this run shares is mounted by the run that it belongs to; empty where none is shared.
 	Mount string
 	// Beside is how joists meet the run that this one starts at, empty where it is not said or that is a flight.
@@ -164,6 +166,7 @@ func (j Joints) Of(run Run, before *Layout) Joint {
 	other := j.runs[run.StartAt]
 	if joint.Shared != "" {
 		joint.Mount = j.specOf(other).PostMount
+		joint.post = j.sharedPost(run, before)
 	}
 	if other.Kind != Rake && run.Join != JoinFirst {
 		j.beside(&joint, run, other, before)
@@ -238,7 +241,7 @@ func (j Joints) bayOfNext(next Run) (length.Length, bool) {
 	}
 	joint := j.ends(next)
 	if next.Join != JoinDoubled {
-		joint.Shared = next.StartAt // so that its first post is seated as it stands
+		joint.post = j.sharedPost(next, nil)
 	}
 	w := newWork(Input{Run: next, Spec: j.spec, Unit: j.unit, Joint: joint})
 	all := w.supports()
@@ -259,7 +262,7 @@ func (w *work) endTurn() int {
 
 // corner says how the run joins the one that it starts at, and holds a doubled corner to the opening limit.
 func (w *work) corner() {
-	w.sharedPost()
+	w.sharedMeets()
 	switch {
 	case w.run.StartAt == "":
 		return

@@ -39,6 +39,7 @@ func (w *work) posts(all []support) {
 		w.ask("%s", says)
 	}
 	w.meets()
+	w.asItStands()
 	for i := range w.out.Posts {
 		if p := &w.out.Posts[i]; p.Existing {
 			p.Cut, p.Rough, p.StandOff, p.Foot = 0, 0, 0, "" // also on a flight and at a stair head, whose posts are cut as they stand

@@ -55,17 +55,12 @@ func turnedBy(turn int) float64 {
 	return float64(turn) / 2
 }
 
-// startSeat and endSeat are the seats of the run's end posts.
+// startSeat and endSeat are the seats of the run's end posts; one that this run shares is as big as it stands, and as it is turned.
 func (w *work) startSeat() seat {
-	turned := 0.0
-	switch {
-	case w.in.Joint.Shared == "":
-	case w.run.Join == JoinFirst: // it stands square to the run that it belongs to
-		turned = -float64(w.run.Turn)
-	default:
-		turned = turnedBy(w.run.Turn) - float64(w.run.Turn)
+	if p := w.in.Joint.post; p != nil {
+		return seatOf(p.wide, p.deep, p.turned).facing(p.turned, 1)
 	}
-	return w.seated(turned, 1)
+	return w.seated(0, 1)
 }
 
 func (w *work) endSeat() seat {
@@ -76,9 +71,13 @@ func (w *work) endSeat() seat {
 	return w.seated(turned, -1)
 }
 
-// seated is the seat of a post turned from the run; way is 1 where the run leaves it and -1 where it arrives.
+// seated is the seat of a post of the run's own size turned from the run; way is 1 where the run leaves it and -1 where it arrives.
 func (w *work) seated(turned, way float64) seat {
-	s := seatOf(w.spec.PostWidth, w.spec.PostDepth, turned)
+	return seatOf(w.spec.PostWidth, w.spec.PostDepth, turned).facing(turned, way)
+}
+
+// facing is the seat as the run meets it.
+func (s seat) facing(turned, way float64) seat {
 	s.skew *= -way
 	s.turned = turned
 	return s
@@ -131,7 +130,8 @@ func (w *work) turn(p *Post, s support) {
 	}
 	sin, cos := math.Sincos(s.turned * math.Pi / 180)
 	p.Turned = s.turned
-	p.Spread = length.Length(math.Ceil(float64(w.spec.PostWidth)*math.Abs(cos) + float64(w.spec.PostDepth)*math.Abs(sin)))
+	wide, deep := w.postSides(*p)
+	p.Spread = length.Length(math.Ceil(float64(wide)*math.Abs(cos) + float64(deep)*math.Abs(sin)))
 	if w.run.Kind == Rake {
 		w.problem(p.Label, "turn", "%s is turned %g degrees from the flight, so its rails meet it off square in both ways: lay out the ends of the rails that meet it in place.", p.Label, math.Abs(s.turned))
 	}
@@ -153,29 +153,4 @@ func (w *work) turnedWords(p Post) string {
 		return text + "."
 	}
 	return text + ": no edge meets it square, and its blocking and fixings are not worked out. Refer it (common practice, no source)."
-}
-
-// sharedPost asks where the two runs of a shared post want it otherwise, and where their rails would meet one another before they meet it.
-func (w *work) sharedPost() {
-	j := w.in.Joint
-	if j.Shared == "" {
-		return
-	}
-	if j.Mount != "" && j.Mount != w.spec.PostMount && w.run.Kind != Rake {
-		w.problem(w.run.Label, "post_mount", "%s is mounted one way by %s and another by this run, and it is one post: look which of the two it is.", j.Shared, w.run.StartAt)
-	}
-	turn := math.Abs(math.Remainder(float64(w.run.Turn), 360))
-	if turn <= 90 || turn >= 180 || w.run.Join == JoinFirst || w.run.Kind == Rake {
-		return
-	}
-	// The inner edges of the two rails cross so far from the post's centre, and the rails end so far from it there.
-	s, across := w.startSeat(), w.railAcross()
-	cross := float64(across) / 2 / math.Tan((180-turn)/2*math.Pi/180)
-	inner := skewOver(s.skew, across)
-	if s.skew*float64(w.run.Turn) > 0 { // the long point is on the outside
-		inner = -inner
-	}
-	if ends := s.half + min(w.spec.ConnectorTop, w.spec.ConnectorBottom) - inner; float64(ends) < cross {
-		w.problem(w.run.Label, "turn", "At a corner of %g degrees the rails of %s and of this run would meet one another %s from the middle of %s, before they meet it: mitre them against each other there, or set two posts.", turn, w.run.StartAt, w.text(nearestNM(cross)), j.Shared)
-	}
 }

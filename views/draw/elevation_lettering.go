@@ -411,6 +411,9 @@ func (e *elevation) endName(k layout.EndKind, far bool) string {
 			return string(k) + ", " + e.text(w.Siding()) + " to come on it"
 		}
 	}
+	if start, end := e.l.CapMitred(); far && end || !far && start {
+		return string(layout.EndCorner) // whatever the run says: another one is joined there
+	}
 	if k == layout.EndFree {
 		return "free end"
 	}

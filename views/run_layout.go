@@ -225,6 +225,32 @@ func (r runLayout) ownFixing(p layout.Post, every []string) []string {
 	return slices.DeleteFunc(r.fixing(p), func(says string) bool { return slices.Contains(every, says) })
 }
 
+// sleeveOrders says in which order the sleeves go in, each order once, with the posts that it is of where there are several.
+func (r runLayout) sleeveOrders() string {
+	var orders []string
+	posts := map[string][]string{}
+	for _, p := range r.l.Posts {
+		if p.Sleeve == nil || len(p.Sleeve.Holes) == 0 {
+			continue
+		}
+		if !slices.Contains(orders, p.Sleeve.Order) {
+			orders = append(orders, p.Sleeve.Order)
+		}
+		posts[p.Sleeve.Order] = append(posts[p.Sleeve.Order], p.Label)
+	}
+	says := ""
+	for _, order := range orders {
+		switch text := strings.TrimSuffix(order, "."); {
+		case order == "":
+		case len(orders) > 1:
+			says += ". " + strings.Join(posts[order], ", ") + ": " + lowerFirst(text)
+		default:
+			says += ". " + text
+		}
+	}
+	return says
+}
+
 // holes is the hole schedule: of the sleeves, a line for each wall and size of hole, and for the posts that have it so where not all do; or of the bolts through a
 // stringer, a line for each way to measure them.
 func (r runLayout) holes() *Table {
@@ -242,12 +268,10 @@ func (r runLayout) holes() *Table {
 		if i < 0 {
 			i = len(alike)
 			alike, posts = append(alike, p.Sleeve.Holes), append(posts, nil)
-			if order := p.Sleeve.Order; order != "" && !strings.Contains(t.Caption, order) {
-				t.Caption += ". " + strings.TrimSuffix(order, ".")
-			}
 		}
 		posts[i] = append(posts[i], p.Label)
 	}
+	t.Caption += r.sleeveOrders()
 	for i, holes := range alike {
 		at := map[string]int{}
 		for _, h := range holes {

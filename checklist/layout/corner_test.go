@@ -27,15 +27,15 @@ func TestCornerOfUnlikeRuns(t *testing.T) {
 		// The front of the first run's post, 1 3/4 in back, meets half of the other one's 3 1/2 in depth: 3 1/2 in back, and its edge 1 3/4 in further.
 		// Joist 6 ends at 88 3/4 in: 101 1/4 less that is 12 1/2 in.
 		{"doubled, deep posts first", first + `, "overrides": {"post_depth": "5 1/2"}}, ` + second + `, "join": "doubled", "joists": "along"}`, 0, 3, "-, 101 1/4 to 102 3/4", "0", "2 of 12 1/2"},
-		{"the run beyond sees the same", first + `, "overrides": {"post_depth": "5 1/2"}}, ` + second + `, "join": "doubled", "joists": "along"}`, 1, 1, "none", "12 1/2", "2 of 12 1/2"},
+		{"the run beyond sees the same", first + `, "overrides": {"post_depth": "5 1/2"}}, ` + second + `, "join": "doubled", "joists": "along"}`, 1, 1, "-7 3/4 to -6 1/4, -", "12 1/2", "2 of 12 1/2"},
 		// And the other way round: 3 1/2 in back, and 2 3/4 in further.
 		{"doubled, deep posts second", first + `}, ` + second + `, "join": "doubled", "joists": "along", "overrides": {"post_depth": "5 1/2"}}`, 0, 3, "-, 102 1/4 to 103 3/4", "0", "2 of 13 1/2"},
 		{"shared, deep posts second", first + `}, ` + second + `, "joists": "along", "overrides": {"post_depth": "5 1/2"}}`, 0, 3, "-, 98 3/4 to 100 1/4", "0", "2 of 10"},
 		// 4 in back from bolted posts, whose edge is 1 3/4 in further: the sleeves do not move it. From -5 3/4 to 4 1/4 in is 10 in.
 		{"bolted, then sleeves 4 in back", `{"label": "R1", "end": "corner", "length": 96, "joists": "along"}, ` + second + `, "join": "doubled", "join_by": 4, "joists": "across", "first_joist": 5, "overrides": {"post_mount": "sleeve"}}`, 1, 1, "-7 1/4 to -5 3/4, -", "0", "2 of 10"},
-		{"bolted beside sleeves 4 in back", `{"label": "R1", "end": "corner", "length": 96, "joists": "along"}, ` + second + `, "join": "doubled", "join_by": 4, "joists": "across", "first_joist": 5, "overrides": {"post_mount": "sleeve"}}`, 0, 3, "none", "10", "2 of 10"},
+		{"bolted beside sleeves 4 in back", `{"label": "R1", "end": "corner", "length": 96, "joists": "along"}, ` + second + `, "join": "doubled", "join_by": 4, "joists": "across", "first_joist": 5, "overrides": {"post_mount": "sleeve"}}`, 0, 3, "-, 103 5/16 to 104 13/16", "10", "2 of 10"},
 		// Sleeves alongside the joists stand 3 5/16 in out: to 9 1/4 in is 12 9/16 in, though the run beyond is bolted.
-		{"sleeves, then bolted", `{"label": "R1", "end": "corner", "length": 96, "joists": "along", "overrides": {"post_mount": "sleeve"}}, ` + second + `, "joists": "across", "first_joist": 10}`, 0, 3, "none", "12 9/16", "2 of 12 9/16"},
+		{"sleeves, then bolted", `{"label": "R1", "end": "corner", "length": 96, "joists": "along", "overrides": {"post_mount": "sleeve"}}, ` + second + `, "joists": "across", "first_joist": 10}`, 0, 3, "-, 97 3/4 to 99 1/4", "12 9/16", "2 of 12 9/16"},
 		{"rim of another thickness", first + `}, ` + second + `, "joists": "along", "overrides": {"joist_width": 3}}`, 0, 3, "-, 97 3/4 to 100 3/4", "0", "2 of 9"},
 		{"at the first post", `{"label": "R1", "start": "corner", "length": 96, "joists": "across", "first_joist": 8}, {"label": "R2", "start_at": "R1", "join": "first post", "turn": 90, "length": 60, "overrides": {"post_depth": "5 1/2"}}`, 0, 1, "-4 1/4 to -2 3/4, -", "0", "2 of 10"},
 	} {
@@ -43,12 +43,8 @@ func TestCornerOfUnlikeRuns(t *testing.T) {
 			_, layouts := planned(t, tt.runs)
 			l := layouts[tt.run]
 			bay := l.Frame.Bay.FormatBare(length.InchFraction)
-			got := ends(l)
-			if bay != "0" {
-				got = "none"
-			}
-			if got != tt.ends || bay != tt.bay {
-				t.Errorf("end joists %s and a bay of %s, want %s and %s", got, bay, tt.ends, tt.bay)
+			if got := ends(l); got != tt.ends || bay != tt.bay {
+				t.Errorf("end joists %s and a bay of %s, want %s and %s", ends(l), bay, tt.ends, tt.bay)
 			}
 			var blocking []string
 			for _, b := range l.Posts[tt.post-1].Blocking {
@@ -58,6 +54,48 @@ func TestCornerOfUnlikeRuns(t *testing.T) {
 				t.Errorf("blocking %s, want %s", got, tt.blocking)
 			}
 		})
+	}
+}
+
+// TestBlockingBeside: where the joists run along an edge, blocking of 1 1/2 in stands on both sides of the sleeve of 4 3/16 in or the post, or both of it on the
+// side away from a corner that leaves no room; words, places and the order of the sleeve's fixings agree, and no blocking covers the holes that the
+// heads go in by before they are driven.
+func TestBlockingBeside(t *testing.T) {
+	const sleeve = `"overrides": {"post_mount": "sleeve", "sleeve_material": "steel", "sleeve_wall": "1/4", "sleeve_clearance": "3/16", "sleeve_head": "1/16"}`
+	runs := func(fields, second string) string {
+		return `{"label": "R1", "start": "corner", "end": "corner", "length": 60, "joists": "along", ` + fields + `}` + second
+	}
+	for _, tt := range []struct {
+		name, runs string
+		post       int
+		beside     string
+		says       string
+		walls      string // that fixings hold against, and are driven through
+		order      string
+	}{
+		{"sleeve at the far corner", runs(sleeve, ""), 2, "54 29/32 to 56 13/32, 56 13/32 to 57 29/32", "both on the datum side", "far side (against the framing round the corner) by datum side", "before the blocking beside it goes in"},
+		{"sleeve at the datum's corner", runs(sleeve, ""), 1, "2 3/32 to 3 19/32, 3 19/32 to 5 3/32", "both on the far side", "datum side (against the framing round the corner) by far side", "before the blocking beside it goes in"},
+		{"sleeve between corners", runs(`"posts": ["0", "30", "60"], `+sleeve, ""), 2, "26 13/32 to 27 29/32, 32 3/32 to 33 19/32", "one each side", "datum side (against the blocking) by far side", "sleeve with its fixings, blocking on the far side"},
+		{"post at the far corner", runs(`"first_joist": 0`, ""), 2, "55 1/4 to 56 3/4, 56 3/4 to 58 1/4", "both on the datum side", "", ""},
+		{"of two posts, with room", runs(`"first_joist": 0`, `, {"label": "R2", "start_at": "R1", "turn": 90, "join": "doubled", "length": 60}`), 2, "56 3/4 to 58 1/4, 61 3/4 to 63 1/4", "one each side", "", ""},
+		// 2 in back the end of the frame is 3 3/4 in past the post, whose face is 2 3/4 in past it.
+		{"of two posts, without", runs(`"first_joist": 0, "overrides": {"post_width": "5 1/2"}`, `, {"label": "R2", "start_at": "R1", "turn": 90, "join": "doubled", "join_by": 2, "length": 60}`), 2, "54 1/4 to 55 3/4, 55 3/4 to 57 1/4", "both on the datum side", "", ""},
+	} {
+		_, layouts := planned(t, tt.runs)
+		p := layouts[0].Posts[tt.post-1]
+		var beside []string
+		for _, s := range p.Beside {
+			beside = append(beside, s.From.FormatBare(length.InchFraction)+" to "+s.To.FormatBare(length.InchFraction))
+		}
+		if got := strings.Join(beside, ", "); got != tt.beside || !strings.Contains(p.Blocking[0].Place, tt.says) {
+			t.Errorf("%s: blocking at %s, %s; want %s, %s", tt.name, got, p.Blocking[0].Place, tt.beside, tt.says)
+		}
+		if p.Sleeve == nil {
+			continue
+		}
+		if n := len(p.Sleeve.Holes); n != 8 || p.Sleeve.Holes[4].Wall+" by "+p.Sleeve.Holes[5].Wall != tt.walls || !strings.Contains(p.Sleeve.Order, tt.order) {
+			t.Errorf("%s: %v, %q; want %s", tt.name, p.Sleeve.Holes, p.Sleeve.Order, tt.walls)
+		}
 	}
 }
 
@@ -172,6 +210,12 @@ func (s seenRun) inside(t *rapid.T, other seenRun) {
 		for _, span := range p.Blocked {
 			in("blocking of "+p.Label, span.From, span.To, 2*(s.out+s.spec.JoistWidth))
 		}
+		for i, span := range p.Beside {
+			in("blocking of "+p.Label, span.From, span.To, p.Blocking[0].Length)
+			if wide := span.To - span.From; wide != s.spec.JoistWidth || i > 0 && span.From < p.Beside[i-1].To {
+				t.Fatalf("blocking of %s stands at %v", p.Label, p.Beside)
+			}
+		}
 	}
 	if s.run.Joists == layout.JoistsAcross {
 		for _, j := range layout.Joists(s.run, s.spec, s.l.Frame, -100*length.Inch, s.l.Length+100*length.Inch) {
@@ -278,14 +322,17 @@ func (s seenRun) meets(t *rapid.T, other seenRun, end *layout.Joist, atEnd bool)
 			}
 		}
 	}
-	if s.run.Joists == layout.JoistsAlong {
-		return
-	}
 	face := func(j layout.Joist) length.Length {
 		if atEnd {
 			return j.Near
 		}
 		return j.Far
+	}
+	if s.run.Joists == layout.JoistsAlong {
+		if end == nil || face(*end) != edge || end.Far-end.Near != other.spec.JoistWidth {
+			t.Fatalf("%s has the rim round its corner at %v, and the edge of %s is at %v", s.run.Label, end, other.run.Label, edge)
+		}
+		return
 	}
 	joists := layout.Joists(s.run, s.spec, s.l.Frame, -1000*length.Inch, 1000*length.Inch)
 	outer, next := joists[0], joists[min(1, len(joists)-1)]

@@ -22,6 +22,12 @@ func (w *work) frame(all []support) {
 		if w.in.Joint.Bay > 0 {
 			f.Bay, f.BayBy = w.in.Joint.Bay, w.in.Joint.BayBy
 		}
+		if w.in.Joint.StartSquare && !first.wall() {
+			f.Start = w.startEdge(first)
+		}
+		if w.in.Joint.EndSquare && !last.wall() {
+			f.End = w.endEdge(last)
+		}
 		w.known(f, first, last, f.Bay)
 		return
 	}

@@ -27,7 +27,8 @@ func ends(l layout.Layout) string {
 
 // TestFrameEnds: joists of 1 1/2 in at 16 in and posts of 3 1/2 in, unless the case has it otherwise. At a square corner the end joist
 // stands against the outer face of the corner's post, 1 3/4 in past its centre; of a corner of two posts, against the outer face of the other
-// one; at a wall, against the wall; and elsewhere the joists go on (plane geometry). Blocking of an end post fills the space that is left.
+// one; at a wall, against the wall; and elsewhere the joists go on (plane geometry). At a
+// run alongside the joists what stands there is the rim that they end at. Blocking of an end post fills the space that is left.
 func TestFrameEnds(t *testing.T) {
 	const first = `{"label": "R1", "start": "wall", "end": "corner", "length": 144, "joists": "across", "first_joist": 6}`
 	for _, tt := range []struct {
@@ -40,15 +41,15 @@ func TestFrameEnds(t *testing.T) {
 		{"square corner", first + `, {"label": "R2", "start_at": "R1", "turn": 90, "length": 72, "joists": "along"}`, 0, 3,
 			"0 to 1 1/2, 145 3/4 to 147 1/4", "2 of 11 between joist 9 and the end joist, behind the post", `7 1/2" clear of joist 9 and against the face of the end joist`},
 		{"its other run has no pieces of its own", first + `, {"label": "R2", "start_at": "R1", "turn": 90, "length": 72, "joists": "along"}`, 1, 1,
-			"-, -", "", `11" clear of that one, by the joists under R1. Its blocking is that of R1-P3.`},
+			"-3 1/4 to -1 3/4, -", "", `11" clear of that one, by the joists under R1. Its blocking is that of R1-P3.`},
 		{"along an edge whose outer bay another run leaves", first + `, {"label": "R2", "start_at": "R1", "turn": 90, "length": 72, "joists": "along"}`, 1, 2,
-			"-, -", "2 of 11 between the outer joist and the next, one each side of the post", `11" clear of that one, by the joists under R1.`},
+			"-3 1/4 to -1 3/4, -", "2 of 11 between the outer joist and the next, one each side of the post", `11" clear of that one, by the joists under R1.`},
 		{"straight on beyond an opening", first + `, {"label": "R2", "start_at": "R1", "turn": 90, "length": 72, "joists": "along"}, {"label": "R3", "start_at": "R2", "join": "opening", "join_by": 40, "length": 60, "joists": "along"}`, 2, 1,
 			"-, -", "2 of 11 between the outer joist and the next, one each side of the post", `by the joists under R1.`},
 		{"the next run's joists tell", `{"label": "R1", "start": "wall", "end": "corner", "length": 144, "joists": "along"}, {"label": "R2", "start_at": "R1", "turn": 90, "length": 72, "joists": "across", "first_joist": 10}`, 0, 3,
-			"-, -", "2 of 11 between the outer joist and the next, both on the side of the post away from the corner", `11" clear of that one, by the joists under R2.`},
+			"-, 145 3/4 to 147 1/4", "2 of 11 between the outer joist and the next, both on the datum side of the post, away from the corner", `11" clear of that one, by the joists under R2.`},
 		{"the next run's own first joist ends the frame", `{"label": "R1", "start": "wall", "end": "corner", "length": 144, "joists": "along"}, {"label": "R2", "start_at": "R1", "turn": 90, "length": 72, "joists": "across", "first_joist": "-2 1/2"}`, 0, 3,
-			"-, -", "2 of 14 1/2 between the outer joist and the next, both on the side of the post away from the corner", `14 1/2" clear of that one, by the joists under R2.`},
+			"-, 145 3/4 to 147 1/4", "2 of 14 1/2 between the outer joist and the next, both on the datum side of the post, away from the corner", `14 1/2" clear of that one, by the joists under R2.`},
 		{"nothing tells the outer bay", `{"label": "R1", "start": "wall", "length": 144, "joists": "along"}`, 0, 1,
 			"-, -", "2 of 14 1/2 between the outer joist and the next, one each side of the post", `if its bay is a full one: measure it.`},
 		{"corner to the left, deck on the left", `{"label": "R1", "start": "wall", "end": "corner", "length": 144, "joists": "across", "first_joist": 6}, {"label": "R2", "start_at": "R1", "turn": -90, "length": 72, "joists": "along"}`, 0, 3,

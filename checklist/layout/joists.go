@@ -31,7 +31,8 @@ func joistAt(near, thick length.Length) *Joist {
 // Frame is how the framing under a level run ends, and what is beside an edge that runs along the joists.
 type Frame struct {
 	// Start and End are the end joists, where the frame ends with the run: the row of joists stops between them. Nil where it goes on, or
-	// where the first joist of the row is itself the end of the frame.
+	// where the first joist of the row is itself the end of the frame. At a run alongside the joists they are the rims that those end at, under
+	// the runs round its square corners.
 	Start *Joist `json:"start,omitempty"`
 	End   *Joist `json:"end,omitempty"`
 	// First is the centre of the first joist of the row where it is not given and the frame ends at the datum: that joist ends it.

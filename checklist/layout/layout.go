@@ -97,6 +97,7 @@ type Post struct {
 	JoistClsh bool          `json:"joist_clash"`
 	Blocking  []Piece       `json:"blocking"`
 	Blocked   []Span        `json:"blocked,omitempty"` // the spaces between joists that its blocking goes into; none where joists run along
+	Beside    []Span        `json:"beside,omitempty"`  // of a run alongside the joists: where along the run each piece of its blocking stands, which run inward
 	Bolts     []Bolt        `json:"bolts"`
 	Corner    []Bolt        `json:"corner_bolts,omitempty"` // a second pair, through the framing under the run that goes on from a square corner
 	HoldDown  string        `json:"hold_down"`              // what is called for, one sentence; empty when not

@@ -57,7 +57,7 @@ func (w *work) mount(p *Post) {
 		w.joists(p)
 		p.Joist += w.turnedWords(*p)
 		if p.Turned != 0 {
-			p.Blocking, p.Blocked = []Piece{}, nil
+			p.Blocking, p.Blocked, p.Beside = []Piece{}, nil, nil
 		}
 		w.boltRoom(p)
 	}
@@ -86,7 +86,7 @@ func (w *work) joists(p *Post) {
 		w.alongJoists(p)
 	}
 	if p.SharedAs != "" && w.atStartCorner(p) && w.in.Joint.Beside != "" && w.out.Frame != nil {
-		p.Blocking, p.Blocked = []Piece{}, nil
+		p.Blocking, p.Blocked, p.Beside = []Piece{}, nil, nil
 		p.Joist += fmt.Sprintf(" Its blocking is that of %s.", p.SharedAs)
 	}
 }
@@ -100,12 +100,8 @@ func (w *work) alongJoists(p *Post) {
 	}
 	_, deep := w.holds(p.Number)
 	p.JoistGap = bay - deep
-	where := "between the outer joist and the next, one each side of the post"
-	if w.atCorner(p) {
-		where = "between the outer joist and the next, both on the side of the post away from the corner"
-	}
-	pieces := besidePieces
-	switch {
+	pieces, where := besidePieces, ""
+	switch framing := w.pastCorner(p); {
 	case w.spec.PostMount == MountBase:
 		p.Joist = "Its base stands by the outer joist, which runs the same way; " + beside
 		pieces = w.under(w.spec.PostWidth)
@@ -114,13 +110,86 @@ func (w *work) alongJoists(p *Post) {
 		p.clash(p.JoistGap)
 		p.Joist = fmt.Sprintf("Clashes with the joist beside the outer one: %s is clear between them, and %s stands there; %s", w.text(bay), w.text(deep), beside)
 		return
+	case framing < 0 && !Touches(framing, w.spec.Grid):
+		p.clash(framing)
+		p.Joist = fmt.Sprintf("Clashes with the framing round the corner: %s back from it would clear its face; %s", w.text(-framing), beside)
 	default:
 		p.Joist = "Stands against the outer joist, which runs the same way; " + beside
 		if p.Sleeve != nil {
 			p.Joist = "Its sleeve s" + strings.TrimPrefix(p.Joist, "S")
 		}
 	}
+	if p.Beside = w.blockedBeside(p, pieces); p.Beside == nil {
+		p.Joist += " The corner is not square, and no room for blocking is known beside it."
+		return
+	}
+	if where == "" {
+		where = "between the outer joist and the next, " + sidesOf(p)
+	}
 	p.Blocking = w.blocking(p, bay, pieces, where)
+}
+
+// pastCorner is what is clear between a post or sleeve in a square corner and the framing under the other run; nothing at any other post.
+func (w *work) pastCorner(p *Post) length.Length {
+	near, far := w.among(p)
+	switch f := w.out.Frame; {
+	case w.atStartCorner(p) && f.Start != nil:
+		return near - f.Start.Far
+	case w.atEndCorner(p) && f.End != nil:
+		return f.End.Near - far
+	}
+	return 0
+}
+
+// blockedBeside is where the pieces of blocking of a post stand along a run that the joists run along: one each side of post or sleeve, or all on the side
+// away from a corner whose framing leaves no room; under a base side by side, as near to its middle as that framing lets them. Nil where they would reach
+// past what is known.
+func (w *work) blockedBeside(p *Post, pieces int) []Span {
+	thick, f := w.spec.JoistWidth, w.out.Frame
+	near, far := w.among(p)
+	room := func(from, to length.Length) bool {
+		return (f.Start == nil || from >= f.Start.Far) && (f.KnownFrom == nil || from >= *f.KnownFrom) &&
+			(f.End == nil || to <= f.End.Near) && (f.KnownTo == nil || to <= *f.KnownTo)
+	}
+	all := length.Length(pieces) * thick
+	from, between := near-thick, far-near
+	switch {
+	case w.spec.PostMount == MountBase:
+		from, between = p.Centre-all/2, 0
+		if f.Start != nil {
+			from = max(from, f.Start.Far)
+		}
+		if f.End != nil {
+			from = min(from, f.End.Near-all)
+		}
+	case w.atStartCorner(p) || !room(near-thick, near):
+		from, between = far, 0
+	case w.atEndCorner(p) || !room(far, far+thick):
+		from, between = near-all, 0
+	}
+	spans := make([]Span, pieces)
+	for i := range spans {
+		spans[i] = Span{from, from + thick}
+		if from += thick; i == 0 {
+			from += between
+		}
+	}
+	if f.KnownFrom != nil && spans[0].From < *f.KnownFrom || f.KnownTo != nil && spans[pieces-1].To > *f.KnownTo {
+		return nil
+	}
+	return spans
+}
+
+// sidesOf says on which sides of a post its blocking stands.
+func sidesOf(p *Post) string {
+	near, far := p.Beside[0].To <= p.Centre, p.Beside[len(p.Beside)-1].From >= p.Centre
+	switch {
+	case near && far:
+		return "one each side of the post"
+	case near:
+		return "both on the datum side of the post, away from the corner"
+	}
+	return "both on the far side of the post, away from the corner"
 }
 
 // atCorner says whether a post stands alone in a square corner of the deck.

@@ -131,14 +131,15 @@ func (w *work) sleeveFixings(p *Post) (pairs []fixingPair, order string) {
 	first := fixingPair{wall: "outer", against: edge, opposite: "inner"}
 	switch touched, joist := w.touchedSide(p); {
 	case p.JoistClsh || w.run.Kind == Rake:
-	case w.run.Joists == JoistsAlong && blocked && w.atCorner(p):
+	case w.run.Joists == JoistsAlong && blocked && w.atCorner(p) && Touches(w.pastCorner(p), w.spec.Grid):
 		i := 0
 		if p.Number == w.lastPost {
 			i = 1
 		}
 		return []fixingPair{first, side(i, "the framing round the corner")}, "Drive its fixings before the blocking beside it goes in."
-	case w.run.Joists == JoistsAlong && blocked:
+	case w.run.Joists == JoistsAlong && blocked && p.Beside[0].To <= p.Centre && p.Beside[1].From >= p.Centre:
 		return []fixingPair{first, side(0, "the blocking")}, "In this order: blocking on the datum side, sleeve with its fixings, blocking on the far side."
+	case w.run.Joists == JoistsAlong:
 	case touched >= 0 && blocked:
 		return []fixingPair{first, side(touched, joist)}, "Drive its fixings before the blocking behind it goes in."
 	case touched >= 0:

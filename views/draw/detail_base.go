@@ -76,13 +76,3 @@ func (d *detail) eachSpace() int {
 	}
 	return b[0].Count / max(1, len(d.p.Blocked))
 }
-
-// baseAlong are the places along the run, from the post's centre, of the pieces under a base that run inward side by side.
-func (d *detail) baseAlong() []float64 {
-	n := d.p.Blocking[0].Count
-	all := make([]float64, n)
-	for i := range all {
-		all[i] = (float64(i) - float64(n)/2) * d.rim()
-	}
-	return all
-}

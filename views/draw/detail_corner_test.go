@@ -2,6 +2,7 @@ package draw_test
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"testing"
 
@@ -18,7 +19,8 @@ func cornerJob(t *testing.T) sampleJob {
 		{"label": "R2", "start": "corner", "start_at": "R1", "turn": 45, "end": "corner", "length": 90, "joists": "across", "first_joist": 7},
 		{"label": "R3", "start": "corner", "start_at": "R2", "turn": 45, "join": "doubled", "length": 90, "joists": "along"},
 		{"label": "R4", "start": "wall", "end": "corner", "length": 96, "joists": "along", "overrides": {"post_mount": "sleeve", "sleeve_material": "steel", "sleeve_wall": "1/4"}},
-		{"label": "R5", "start": "corner", "start_at": "R4", "turn": 90, "length": 90, "joists": "across", "first_joist": 10, "overrides": {"post_mount": "sleeve", "sleeve_material": "steel", "sleeve_wall": "1/4"}}]}`))
+		{"label": "R5", "start": "corner", "start_at": "R4", "turn": 90, "length": 90, "joists": "across", "first_joist": 10, "overrides": {"post_mount": "sleeve", "sleeve_material": "steel", "sleeve_wall": "1/4"}},
+		{"label": "R6", "start": "corner", "length": 72, "joists": "along"}]}`))
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -88,11 +90,55 @@ func TestDetailOfTurnedPost(t *testing.T) {
 	}
 }
 
+// TestDetailOfSleeveInACorner: the plan shows the rim round the corner and both pieces of blocking beside the sleeve, on the side away from it, where the
+// layout has them; the section says so too.
+func TestDetailOfSleeveInACorner(t *testing.T) {
+	for label, says := range map[string]string{"R4-P2": "2 on the datum side", "R6-P1": "2 on the far side"} {
+		for _, width := range []float64{170, 105} {
+			l, p, s := cornerDetail(t, label, width)
+			textsApart(t, s)
+			for _, says := range onLines(s) {
+				t.Error(says)
+			}
+			has := said(s)
+			long := "blocking " + p.Blocking[0].Length.Format(length.InchFraction)
+			for _, want := range []string{long, long + ", " + says, "rim round the corner"} {
+				if _, ok := has[want]; !ok {
+					t.Errorf("%s: it does not say %q", label, want)
+				}
+			}
+			pieces := outlines(s, draw.Outline{Weight: draw.Light, Fill: draw.Hatch})
+			post := outlines(s, draw.Outline{Weight: draw.Heavy, Fill: draw.Paper})
+			if len(pieces) != 2 || len(post) != 1 {
+				t.Fatalf("%s: %d pieces of blocking and %d posts drawn", label, len(pieces), len(post))
+			}
+			x1, _, x2, _ := around(post[0])
+			for i, piece := range pieces {
+				from, _, _, _ := around(piece)
+				if got, want := (from-(x1+x2)/2)*den(t, s), (p.Beside[i].From - p.Centre).Millimetres(); !near(got, want) {
+					t.Errorf("%s: blocking drawn %v from the post's centre, want %v", label, got, want)
+				}
+			}
+			rim := l.Frame.End
+			if rim == nil {
+				rim = l.Frame.Start
+			}
+			wood := outlines(s, draw.Outline{Weight: draw.Medium, Fill: draw.Paper})
+			if !slices.ContainsFunc(wood, func(o draw.Outline) bool {
+				from, _, to, _ := around(o)
+				return near((from-(x1+x2)/2)*den(t, s), (rim.Near-p.Centre).Millimetres()) && near((to-from)*den(t, s), (rim.Far-rim.Near).Millimetres())
+			}) {
+				t.Errorf("%s: no rim is drawn round the corner", label)
+			}
+		}
+	}
+}
+
 func TestCornerDetailGolden(t *testing.T) {
 	for _, c := range []struct {
 		name, label string
 		width       float64
-	}{{"turned", "R1-P3", 170}, {"turned-narrow", "R1-P3", 105}, {"angled", "R2-P3", 170}} {
+	}{{"turned", "R1-P3", 170}, {"turned-narrow", "R1-P3", 105}, {"angled", "R2-P3", 170}, {"corner-sleeve", "R4-P2", 170}, {"corner-sleeve-narrow", "R4-P2", 105}, {"corner-along", "R6-P1", 170}} {
 		t.Run(c.name, func(t *testing.T) {
 			_, _, s := cornerDetail(t, c.label, c.width)
 			var buf bytes.Buffer

@@ -33,22 +33,7 @@ func (d *detail) plan() {
 		}
 		d.blockingAcross()
 	case layout.JoistsAlong:
-		next := d.rim() + d.bay()
-		d.rect(from, next, to, next+d.rim(), Outline{Weight: Medium, Fill: Paper})
-		if len(d.p.Blocking) > 0 {
-			beside := []float64{-half - d.rim(), half}
-			if len(d.p.Corner) > 0 {
-				beside[1] = -half - 2*d.rim() // both away from the corner
-			}
-			if d.onBase() {
-				beside = d.baseAlong()
-			}
-			for _, x := range beside {
-				d.rect(x, d.rim(), x+d.rim(), next, Outline{Weight: Light, Fill: Hatch})
-			}
-			d.word(math.Max(half, beside[len(beside)-1])+d.rim()+10, (d.rim()+next)/2, Start, "blocking "+d.text(d.p.Blocking[0].Length), Ink)
-		}
-		d.word(right, next-3.4*d.den, End, "next joist", Ink)
+		d.blockingAlong(from, to, past)
 	default:
 		d.word(0, past, Middle, "joists not given", Faint)
 	}
@@ -81,6 +66,40 @@ func (d *detail) plan() {
 	d.word(from, -4.2*d.den, Start, d.edgeName(), Faint)
 	d.word(right, -4.2*d.den, End, "outside"+d.seen(), Faint)
 	d.letter()
+}
+
+// blockingAlong draws what is behind an edge that the joists run along: the next of them, the rim round a corner that they end at, and the blocking between
+// them at its places along the run.
+func (d *detail) blockingAlong(from, to, past float64) {
+	next := d.rim() + d.bay()
+	if f := d.l.Frame; f != nil {
+		for _, rim := range []*layout.Joist{f.Start, f.End} {
+			if rim == nil || d.along(rim.Far) < from || d.along(rim.Near) > to {
+				continue
+			}
+			near, far := d.along(rim.Near), d.along(rim.Far)
+			d.rect(near, d.rim(), far, past, Outline{Weight: Medium, Fill: Paper})
+			d.word((near+far)/2, past+1.5*d.den, Middle, "rim round the corner", Ink)
+			if rim == f.Start {
+				from = far
+			} else {
+				to = near
+			}
+		}
+	}
+	d.rect(from, next, to, next+d.rim(), Outline{Weight: Medium, Fill: Paper})
+	for _, s := range d.p.Beside {
+		d.rect(d.along(s.From), d.rim(), d.along(s.To), next, Outline{Weight: Light, Fill: Hatch})
+	}
+	if n := len(d.p.Beside); n > 0 {
+		says := "blocking " + d.text(d.p.Blocking[0].Length)
+		if first := d.along(d.p.Beside[0].From); d.along(d.p.Beside[n-1].To) <= 0 {
+			d.word(first-10, (d.rim()+next)/2, End, says, Ink)
+		} else {
+			d.word(d.along(d.p.Beside[n-1].To)+10, (d.rim()+next)/2, Start, says, Ink)
+		}
+	}
+	d.word(to, next-3.4*d.den, End, "next joist", Ink)
 }
 
 // plannedPost draws the post in plan, turned where it halves a corner.

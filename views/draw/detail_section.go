@@ -86,7 +86,7 @@ func (d *detail) blocking() {
 	depth := d.depth()
 	if d.o.Run.Joists == layout.JoistsAlong {
 		d.rect(d.rim(), -depth, d.rim()+math.Min(mm(b.Length), far+detailPast-d.rim()), 0, Outline{Weight: Light, Dash: Hidden})
-		d.word(far+detailPast/2, -depth-4*d.den, Middle, fmt.Sprintf("blocking %s, each side", d.text(b.Length)), Ink)
+		d.word(far+detailPast/2, -depth-4*d.den, Middle, fmt.Sprintf("blocking %s, %s", d.text(b.Length), d.besideWords()), Ink)
 		return
 	}
 	pieces := d.eachSpace()
@@ -94,6 +94,20 @@ func (d *detail) blocking() {
 		d.endGrain(far+float64(i)*thick, -depth, far+float64(i+1)*thick, 0)
 	}
 	d.word(far+float64(pieces)*thick+4, -depth-4*d.den, Start, "blocking", Ink)
+}
+
+// besideWords says where the blocking stands that runs inward beside the post, or under its base.
+func (d *detail) besideWords() string {
+	near, far := d.along(d.p.Beside[0].To) <= 0, d.along(d.p.Beside[len(d.p.Beside)-1].From) >= 0
+	switch {
+	case near && far:
+		return "each side"
+	case near:
+		return fmt.Sprintf("%d on the datum side", len(d.p.Beside))
+	case far:
+		return fmt.Sprintf("%d on the far side", len(d.p.Beside))
+	}
+	return fmt.Sprintf("%d side by side", len(d.p.Beside))
 }
 
 // boltFar is where the bolts of the post come out: at its inner face, or at that of the blocking that they go through.

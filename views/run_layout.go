@@ -390,8 +390,7 @@ func middle(in layout.Infill) string {
 	return "space"
 }
 
-// railCuts says once how the rails are cut and what the connectors take off, which rails meet a turned post, and what stands open
-// at a wall.
+// railCuts says once how the rails are cut and what the connectors take off, and which rails meet a turned post.
 func (r runLayout) railCuts() string {
 	section, cuts := "", layout.EndSquare
 	var turned []string
@@ -408,12 +407,17 @@ func (r runLayout) railCuts() string {
 	if section == "" {
 		return ""
 	}
-	says := append([]string{fmt.Sprintf("%s; %s. Connectors take %s off each end of a top rail, %s of a bottom rail.",
-		section, cuts, r.allowance(r.spec.ConnectorTop, r.spec.ConnectorTopGiven), r.allowance(r.spec.ConnectorBottom, r.spec.ConnectorBottomGiven))}, turned...)
+	return strings.Join(append([]string{fmt.Sprintf("%s; %s. Connectors take %s off each end of a top rail, %s of a bottom rail.",
+		section, cuts, r.allowance(r.spec.ConnectorTop, r.spec.ConnectorTopGiven), r.allowance(r.spec.ConnectorBottom, r.spec.ConnectorBottomGiven))}, turned...), " ")
+}
+
+// walls says what rails and cap leave open at each end that is a wall.
+func (r runLayout) walls() []string {
+	var says []string
 	for _, e := range r.l.Walls {
 		says = append(says, e.Says)
 	}
-	return strings.Join(says, " ")
+	return says
 }
 
 // capNote says where the cap stands over its posts and what fixes it; empty without a cap.

@@ -45,6 +45,7 @@ type RunSheetPage struct {
 	Holes     *Table
 	Drilling  []string // the holes that the fasteners want
 	RailCuts  string
+	Walls     []string // beside the cap, where there is room for them
 	Rails     []SheetRail
 	Hook      string
 	Members   string // what the marks are for, where all bays have them alike
@@ -100,7 +101,7 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 	p := RunSheetPage{
 		Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Run: run.Label, Summary: join(r.summary(), run.Note), Current: r.current(), Problems: r.problems(""),
 		EveryPost: r.everyPost(), RailCuts: r.railCuts(), From: r.l.Heights.Datum, Heights: r.heights(),
-		CapNote: r.capNote(), Stair: r.stairFacts(), Heads: r.heads(), Lift: r.liftFacts(), Cautions: r.cautions(),
+		CapNote: r.capNote(), Walls: r.walls(), Stair: r.stairFacts(), Heads: r.heads(), Lift: r.liftFacts(), Cautions: r.cautions(),
 	}
 	p.Wide = len(r.l.Bays) >= manyBays
 	wide, high := float64(besideWidth), float64(sheetHeight)

@@ -84,6 +84,7 @@ type RunShowPage struct {
 	Holes                         *Table
 	Drilling                      []string // the holes that the fasteners want
 	Rails                         string
+	Walls                         []string
 	Bays                          []BayView
 	Stair                         []Measure
 	StairFacts                    []Fact
@@ -226,7 +227,10 @@ func (p *RunShowPage) posts(r runLayout) {
 
 // bays shows each bay, those alike together: openings and rails planned against as built, and the marks in use.
 func (p *RunShowPage) bays(r runLayout) {
-	p.Rails = r.railCuts()
+	p.Rails, p.Walls = r.railCuts(), r.walls()
+	if p.Walls != nil {
+		p.Walls = append(p.Walls, layout.WallFixing)
+	}
 	for _, group := range layout.Alike(r.l) {
 		b := group[0]
 		v := BayView{State: NewStatus("planned")}

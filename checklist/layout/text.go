@@ -112,7 +112,7 @@ func (s *sheet) run(l Layout) {
 	s.meets(l)
 	s.rails(l)
 	for _, e := range l.Walls {
-		s.para("    ", e.Says)
+		s.para("    ", e.Says+" "+WallFixing)
 	}
 	s.infill(l)
 	s.heights(l)

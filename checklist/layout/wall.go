@@ -18,6 +18,9 @@ type WallEnd struct {
 	Says   string        `json:"says"` // all of it in sentences
 }
 
+// WallFixing is what rails at a wall want, one sentence.
+const WallFixing = "Fix rails at a wall into framing or blocking, not into siding alone, and flash or seal every hole (common practice, no source)."
+
 // Siding is what is still to come on the wall.
 func (e WallEnd) Siding() length.Length { return (e.Finished - e.Measured).Abs() }
 
@@ -38,10 +41,9 @@ func (w *work) walls(all []support) {
 
 // wall puts one end into words.
 func (w *work) wall(e WallEnd, at string) {
-	e.Says = fmt.Sprintf("Wall at %s: the run is measured to its finished face.", at)
+	e.Says = fmt.Sprintf("Wall at %s, measured to its finished face.", at)
 	if e.Siding() > 0 {
-		e.Says = fmt.Sprintf("Wall at %s: %s is still to come on the face that the run is measured to, and openings, rails and cap go by the finished face, %s from the datum.",
-			at, w.text(e.Siding()), w.text(e.Finished))
+		e.Says = fmt.Sprintf("Wall at %s: %s is still to come on it, and openings, rails and cap go by the finished face, %s from the datum.", at, w.text(e.Siding()), w.text(e.Finished))
 	}
 	open := fmt.Sprintf("%s at both rails", w.text(e.Top))
 	if e.Top != e.Bottom {
@@ -51,7 +53,7 @@ func (w *work) wall(e WallEnd, at string) {
 		e.Cap = w.spec.CapWallGap
 		open += fmt.Sprintf(", %s at the cap", w.text(e.Cap))
 	}
-	e.Says += fmt.Sprintf(" Left open to that face: %s. Fix the rails into framing or blocking behind the siding, not into siding alone, and flash or seal every hole (common practice, no source).", open)
+	e.Says += fmt.Sprintf(" Left open there: %s.", open)
 	w.out.Walls = append(w.out.Walls, e)
 }
 

@@ -70,7 +70,7 @@ func (b *builder) run(number int, l layout.Layout) Section {
 	}
 	s.Blocks = append(s.Blocks, b.bays(l))
 	for _, e := range l.Walls {
-		s.Blocks = append(s.Blocks, Note{Label: "At the wall", Runs: []Run{{Text: e.Says}}})
+		s.Blocks = append(s.Blocks, Note{Label: "At the wall", Runs: []Run{{Text: e.Says + " " + layout.WallFixing}}})
 	}
 	s.Blocks = append(s.Blocks, b.marks(number, l)...)
 	s.Blocks = append(s.Blocks, KeyValues{Facts: []Fact{

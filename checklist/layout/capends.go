@@ -31,6 +31,9 @@ func (j Joints) capEnd(run Run) *capJoint { return j.capJointAt(run, run.Label, 
 // capJoint is how the cap meets another at either end. Where a corner is said and no run is joined, it is taken to turn square towards the
 // deck, with a cap like this one's.
 func (w *work) capJoint(start bool) *capJoint {
+	if w.liftsAt(start) {
+		return nil
+	}
 	c, said, turn := w.in.Joint.capEnd, w.run.End == EndCorner && !w.in.Joint.endOpens, 0
 	if start {
 		c, said, turn = w.in.Joint.capStart, w.run.Start == EndCorner && w.run.StartAt == "", w.run.Turn
@@ -42,6 +45,15 @@ func (w *work) capJoint(start bool) *capJoint {
 		turn = 90 * w.out.DeckOn
 	}
 	return &capJoint{turn: signed(turn), width: w.spec.CapWidth, flat: w.run.Kind != Rake}
+}
+
+// liftsAt says whether one of the two runs of a corner of two posts lifts out there: then each cap ends over its own post.
+func (w *work) liftsAt(start bool) bool {
+	c := w.endCorner()
+	if start {
+		c = w.startCorner()
+	}
+	return c.doubled && c.lifts()
 }
 
 // signed brings degrees into -179 to 180.
@@ -148,6 +160,8 @@ func (w *work) capEndAt(s support, start bool) capEnd {
 		return plain(past, cut)
 	case start && p != nil && p.through:
 		return plain(-s.width/2, w.capCut()+", against the post")
+	case w.liftsAt(start):
+		return plain(s.width/2+w.spec.CapOverhang, w.capCut()+fmt.Sprintf(", %s past the post, to stand clear of the cap round the corner", w.text(w.spec.CapOverhang)))
 	case j == nil || j.width == 0 || !j.flat || j.turn == 180:
 		return plain(s.width/2+w.spec.CapOverhang, w.capCut()+fmt.Sprintf(", %s past the post", w.text(w.spec.CapOverhang)))
 	case j.turn == 0:

@@ -66,6 +66,21 @@ func TestLiftClearances(t *testing.T) {
 	}
 }
 
+// TestCapsOfALengthThatLiftsOut: at a corner of two posts with a length that lifts out neither cap runs on to a mitre, which would hold it down: each ends 1 in past
+// its own post of 3 1/2 in, so that caps over 60 in are 65 1/2 in long. Of two lengths that stay the caps meet over a block.
+func TestCapsOfALengthThatLiftsOut(t *testing.T) {
+	for _, kinds := range [][3]string{{"level", "removable", "clear"}, {"removable", "level", "clear"}, {"level", "level", "mitre"}} {
+		_, layouts := planned(t, fmt.Sprintf(`{"label": "R1", "kind": %q, "end": "corner", "length": 60}, {"label": "R2", "kind": %q, "start": "corner", "start_at": "R1", "turn": 90, "join": "doubled", "length": 60}`, kinds[0], kinds[1]))
+		for _, l := range layouts {
+			cap := l.Cap[0]
+			clear := strings.Contains(cap.Cuts, "1\" past the post, to stand clear of the cap round the corner")
+			if clear != (kinds[2] == "clear") || strings.Contains(cap.Cuts, "put a block under it") == clear || clear && cap.Length != 65*length.Inch+length.Inch/2 {
+				t.Errorf("%v: the cap of %s is %v, %s", kinds, l.Label, cap.Length, cap.Cuts)
+			}
+		}
+	}
+}
+
 // TestSleeveInAPost: a sleeve of 6 5/8 in, 4 in back from the corner, reaches to 11/16 in from it and so 1 1/16 in into the post beyond, which takes 1 3/4 in
 // of it; 5 1/16 in back they touch. Of two runs that stay where they are, that cures it.
 func TestSleeveInAPost(t *testing.T) {

@@ -14,9 +14,9 @@ func (p *RunShowPage) stair(r runLayout) {
 	}
 	ball := Measure{Label: "Largest ball at riser, tread and rail", Value: "not screened", Held: r.limits("rails.triangle"), Note: st.NotScreened}
 	if st.Screened {
-		ball.Value, ball.Note = st.Sphere.FormatUp(r.style), "Closed risers or a cut stringer in the plane of the guard."
+		ball.Value, ball.Note = st.Sphere.FormatUp(r.style), "Rounded up. Closed risers or a cut stringer in the plane of the guard."
 		if r.run.Stringer == "" {
-			ball.Note = "Closed risers in the plane of the guard are taken for granted: say what it stands over."
+			ball.Note = "Rounded up. Closed risers in the plane of the guard are taken for granted: say what it stands over."
 		}
 		if st.SphereAt > 0 {
 			ball.Note = fmt.Sprintf("Under riser %d, of the steps as measured. %s", st.SphereAt, ball.Note)

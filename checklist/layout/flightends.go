@@ -55,13 +55,13 @@ func (w *work) flightEnds(all []support) {
 
 // holdEnd says what passes at an end of the flight and holds it to the figure of the triangle.
 func (w *work) holdEnd(sphere length.Length, where, do string) {
-	w.say("Stair: the largest sphere under the bottom rail %s is %s.", where, sphere.FormatFine(w.style))
+	w.say("Stair: the largest sphere under the bottom rail %s is %s, rounded up.", where, sphere.FormatUp(w.style))
 	lim := w.triangleLimit()
 	if !lim.known {
 		return
 	}
 	s := w.out.Stair
-	value, figure := lim.against(sphere, w.style)
+	value, figure := sphere.FormatUpAgainst(lim.figure.Value, w.style)
 	s.Tested = append(s.Tested, Tested{Key: lim.figure.Key, What: "The largest sphere " + where, Value: value, Figure: fmt.Sprintf("%s %s", lim.figure.Bound, figure), Source: lim.figure.Source(), Inside: lim.passes(sphere)})
 	if !lim.passes(sphere) {
 		w.problem(w.run.Label, "rake_bottom", "A sphere of %s passes under the bottom rail %s; the figure is %s. %s", value, where, lim.words, do)

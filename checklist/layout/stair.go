@@ -57,7 +57,7 @@ func (w *work) stair() {
 	s.Angle, s.Complement, s.Factor = w.slope.angle(), 90-w.slope.angle(), w.slope.factor()
 	w.say("Stair: rise %s in run %s is %.3f degrees above level, %.3f off plumb; each inch or millimetre of run is %.5f along the rake.", w.text(s.Riser), w.text(s.Tread), s.Angle, s.Complement, s.Factor)
 	s.PostJog = length.MulDiv(w.spec.PostWidth, int64(w.slope.rise), int64(w.slope.run))
-	w.say("Stair: a raked rail meets the uphill and the downhill face of a post %s apart in height: name the face.", w.text(s.PostJog))
+	w.say("Stair: a raked rail meets the uphill and the downhill face of a post %s apart in height: name the face.", w.text(s.PostJog.Round(w.spec.Grid)))
 	w.stepsFit(s)
 	w.stairFigures(s)
 	w.triangle(s)

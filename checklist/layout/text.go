@@ -106,7 +106,7 @@ func (s *sheet) run(l Layout) {
 		}
 		s.para(mark, p.Place+". "+p.Sentence)
 	}
-	s.stair(l.Stair)
+	s.stair(l.Stair, l.Grid)
 	s.posts(l)
 	s.stands(l)
 	s.meets(l)
@@ -137,8 +137,8 @@ func (s *sheet) run(l Layout) {
 	}
 }
 
-// stair writes the geometry of a rake.
-func (s *sheet) stair(st *Stair) {
+// stair writes the geometry of a rake, what is marked rounded to the grid.
+func (s *sheet) stair(st *Stair, grid length.Length) {
 	if st == nil {
 		return
 	}
@@ -148,11 +148,11 @@ func (s *sheet) stair(st *Stair) {
 		{"run", s.text(st.Run), fmt.Sprintf("%s of %s", plural(st.Treads, "tread"), s.text(st.Tread))},
 		{"angle", fmt.Sprintf("%.3f degrees", st.Angle), fmt.Sprintf("off plumb %.3f degrees; rake factor %.5f", st.Complement, st.Factor)},
 		{"triangle", "not screened", st.NotScreened},
-		{"joint", s.text(st.Joint), "behind the top nosing, where level and raked rails meet without a jog"},
-		{"post", s.text(st.PostJog), "between the rail's heights at the uphill and downhill face"},
+		{"joint", s.text(st.Joint.Round(grid)), "behind the top nosing, where level and raked rails meet without a jog"},
+		{"post", s.text(st.PostJog.Round(grid)), "between the rail's heights at the uphill and downhill face"},
 	}
 	if st.Screened {
-		rows[3] = []string{"triangle", st.Sphere.FormatFine(s.style), "largest sphere through riser, tread and bottom rail"}
+		rows[3] = []string{"triangle", st.Sphere.FormatUp(s.style), "largest sphere through riser, tread and bottom rail, rounded up"}
 	}
 	s.table(rows)
 	for _, t := range st.Tested {

@@ -65,8 +65,8 @@ func (w *work) triangle(s *Stair) {
 	if w.run.Stringer == "" {
 		assumed = " A closed riser in the plane of the guard is assumed: say what the guard stands over."
 	}
-	w.say("Stair: the largest sphere through the triangle of riser, tread and bottom rail is %s, with the rail %s above the nosing line and a nosing of %s.%s",
-		s.Sphere.FormatFine(w.style), w.text(w.spec.RakeBottom), w.text(s.Nosing), assumed)
+	w.say("Stair: the largest sphere through the triangle of riser, tread and bottom rail is %s, rounded up, with the rail %s above the nosing line and a nosing of %s.%s",
+		s.Sphere.FormatUp(w.style), w.text(w.spec.RakeBottom), w.text(s.Nosing), assumed)
 	if s.SphereAt > 0 {
 		w.say("Stair: of the steps as measured, the one under riser %d leaves the largest triangle.", s.SphereAt)
 	}
@@ -74,7 +74,7 @@ func (w *work) triangle(s *Stair) {
 		return
 	}
 	s.RailMost = steps.railMost(lim.figure.Value)
-	value, figure := lim.against(s.Sphere, w.style)
+	value, figure := s.Sphere.FormatUpAgainst(lim.figure.Value, w.style)
 	s.Tested = append(s.Tested, Tested{Key: lim.figure.Key, What: "The largest sphere through the triangle", Value: value, Figure: string(lim.figure.Bound) + " " + figure, Source: lim.figure.Source(), Inside: lim.passes(s.Sphere)})
 	if !lim.passes(s.Sphere) {
 		w.problem(w.run.Label, "rake_bottom", "A sphere of %s passes through the triangle of riser, tread and bottom rail; the figure is %s. %s", value, lim.words, s.RailMustStand(w.style))

@@ -121,6 +121,21 @@ func (l Length) FormatAgainst(limit Length, style Style) (value, lim string) {
 	return value, limit.beside(lim, style)
 }
 
+// FormatUpAgainst is FormatAgainst with the length rounded up as FormatUp has it, so that both show one figure: in decimals, or as near as
+// tells them apart, where rounding up would take it past a limit that it keeps to.
+func (l Length) FormatUpAgainst(limit Length, style Style) (value, lim string) {
+	steps := []Length{Inch / 64, Inch / 1000}
+	if style == Metric {
+		steps = []Length{Millimetre / 100}
+	}
+	for _, step := range steps {
+		if up := l.RoundUp(step); l >= limit || up < limit {
+			return up.FormatAgainst(limit, style)
+		}
+	}
+	return l.FormatAgainst(limit, style)
+}
+
 // fine shows the length with the given decimals and a unit mark, in inches unless the style is Metric.
 func (l Length) fine(style Style, decimals int) string {
 	switch style {

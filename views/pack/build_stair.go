@@ -18,10 +18,7 @@ func (b *builder) stair(number int, l layout.Layout) []Block {
 	}
 	ball := Cell{Text: "Not screened. " + st.NotScreened, Tone: Attention}
 	if st.Screened {
-		ball = Cell{Text: st.Sphere.FormatUp(b.style)}
-		if b.style != length.Metric {
-			ball.Text += ", in decimals " + st.Sphere.FormatFine(b.style)
-		}
+		ball = Cell{Text: st.Sphere.FormatUp(b.style) + ", rounded up"}
 	}
 	facts = append(facts, Fact{Key: "Largest ball through the triangle of riser, tread and bottom rail", Value: ball})
 	for _, f := range []struct{ key, text string }{{"Handrail", st.Handrail}, {"Grip", st.Grip}, {"A separate handrail", st.HandrailAdvice}} {

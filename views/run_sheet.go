@@ -26,40 +26,41 @@ const (
 // page where they fit, each piece with a box to tick when it is cut and when it is fitted. The working stands on the run's own page.
 type RunSheetPage struct {
 	Frame
-	BackURL   string
-	Run       string
-	Summary   string
-	Rules     string
-	Unit      string   // of the columns of figures, where the figures do not carry it
-	Current   string   // which version this is, and what overtakes it
-	Overtaken string   // what this version did to earlier sheets, empty for a first one as planned
-	By        string   // what made it, in a word or two
-	Recut     []string // pieces that were cut before the layout changed, each a sentence
-	TickURL   string   // where pieces are ticked
-	Gone      string
-	Problems  []Row
-	Drawing   Drawing
-	Wide      bool // the drawing takes the whole width
-	EveryPost []string
-	Posts     []SheetPost
-	Holes     *Table
-	Drilling  []string // the holes that the fasteners want
-	RailCuts  string
-	Walls     []string // beside the cap, where there is room for them
-	Rails     []SheetRail
-	Hook      string
-	Members   string // what the marks are for, where all bays have them alike
-	Marks     []Marks
-	From      string // the one reference of heights
-	Heights   []Fact
-	CapStock  string
-	CapNote   string
-	CapCuts   []SheetCap
-	Stair     []Fact
-	StairAsks []string
-	Heads     []string
-	Lift      []Fact
-	Cautions  []CautionGroup
+	BackURL    string
+	Run        string
+	Summary    string
+	Rules      string
+	Unit       string   // of the columns of figures, where the figures do not carry it
+	Current    string   // which version this is, and what overtakes it
+	Overtaken  string   // what this version did to earlier sheets, empty for a first one as planned
+	By         string   // what made it, in a word or two
+	Recut      []string // pieces that were cut before the layout changed, each a sentence
+	TickURL    string   // where pieces are ticked
+	Gone       string
+	Problems   []Row
+	Drawing    Drawing
+	Wide       bool // the drawing takes the whole width
+	EveryPost  []string
+	Posts      []SheetPost
+	Holes      *Table
+	Drilling   []string // the holes that the fasteners want
+	RailCuts   string
+	Walls      []string // beside the cap, where there is room for them
+	Rails      []SheetRail
+	Hook       string
+	Members    string // what the marks are for, where all bays have them alike
+	Marks      []Marks
+	From       string // the one reference of heights
+	Heights    []Fact
+	CapStock   string
+	CapNote    string
+	CapCuts    []SheetCap
+	Stair      []Fact
+	StairMarks *Table // the marks at the faces of a flight's posts, where the drawing has no room for them
+	StairAsks  []string
+	Heads      []string
+	Lift       []Fact
+	Cautions   []CautionGroup
 }
 
 // CautionGroup is the cautions of one source.
@@ -121,6 +122,9 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 	}
 	if r.l.Stair != nil {
 		p.StairAsks = r.l.Stair.Asks
+		if p.Drawing.Sheet.Unmarked {
+			p.StairMarks = r.stairMarks()
+		}
 	}
 	if run.Retired {
 		p.Gone = "This run was taken out: cut nothing from this sheet."

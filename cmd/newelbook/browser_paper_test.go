@@ -46,7 +46,7 @@ func onPaper(t *testing.T, browser context.Context) {
 		{f.url("runs", f.runs[3], "sheet"), 1, []string{"R8-P4", "R8-B2 bottom, cut", "R8-B2 top, cut", "R8-P2 leans", "Sheets of layout v1", "Caution"}},
 		{f.url("runs", f.runs[4], "sheet"), 1, []string{"R9-P7", "R9-B6", "Infill marks", "Caution"}},
 		{f.url("runs", f.runs[0], "framing"), 3, []string{"J-2", "R1-P1", "Framing of R1", "Caution"}},
-		{f.url("runs", f.runs[1], "sheet"), 1, []string{"R2-P2", "Stair", "Infill marks", "top rail at its faces", "Caution"}},
+		{f.url("runs", f.runs[1], "sheet"), 1, []string{"R2-P2", "Stair", "Infill marks", "on each post: ", "Caution"}},
 		{f.url("runs", f.runs[2], "sheet"), 1, []string{"Removable length", "Infill marks", "Caution"}},
 		{f.url("stages", "posts"), 3, []string{"J-2", "Posts", "Left to check", "Clear opening at the top rail"}},
 	} {

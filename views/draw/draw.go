@@ -123,6 +123,8 @@ type Sheet struct {
 	Scale         string
 	Title, Alt    string
 	Items         []Item
+	// Unmarked says that the marks on the faces of a flight's posts found no room in its elevation: a table beside it must have them.
+	Unmarked bool
 }
 
 // Item is a Line, Outline, Circle, Text or Modules.

@@ -37,6 +37,9 @@ func Elevation(l layout.Layout, o ElevationOptions) Sheet {
 	if o.Height <= 0 {
 		o.Height = o.Width
 	}
+	if l.Stair != nil && !o.Brief {
+		return flightSheet(l, o)
+	}
 	var s Sheet
 	for _, den := range scales(o.Style) {
 		s = newElevation(l, o, den, 1).sheet()
@@ -44,12 +47,15 @@ func Elevation(l layout.Layout, o ElevationOptions) Sheet {
 			// Lettering of a drawing in view keeps its share of the height.
 			s = newElevation(l, o, den, math.Min(math.Max(s.Height*0.052/figureType, 1), 2.4)).sheet()
 		}
-		if s.Width <= o.Width && s.Height <= o.Height {
+		if o.holds(s) {
 			break
 		}
 	}
 	return s
 }
+
+// holds says whether a sheet keeps to the paper.
+func (o ElevationOptions) holds(s Sheet) bool { return s.Width <= o.Width && s.Height <= o.Height }
 
 // Type sizes in millimetres.
 const (
@@ -72,6 +78,9 @@ type elevation struct {
 	low, high  float64 // extent of the guard in x, cap included
 
 	together bool // some clear openings are dimensioned together
+
+	thrift  thrift // of the words of a flight
+	missing bool   // a post of a flight is without its name, or without a mark on a face that was to be lettered
 
 	pad
 }
@@ -147,6 +156,23 @@ func (e *elevation) through() bool { return e.l.Heights.PostTop > e.l.Heights.Fi
 
 // sheet puts the parts together, the things first, then the lettering.
 func (e *elevation) sheet() Sheet {
+	e.things()
+	e.labels()
+	e.heights()
+	e.groundName()
+	e.steps()
+	ball := e.ball()
+	e.faceList()
+	e.rake(ball)
+	e.lift()
+	e.centres(e.clears(e.bottom() + 2))
+	return e.trim(Sheet{
+		Scale: e.scale().name(), Title: "Elevation of " + e.l.Label, Alt: e.alt(),
+	})
+}
+
+// things draws what is built and what it stands in, without any lettering.
+func (e *elevation) things() {
 	e.ground()
 	e.framing()
 	e.stairs()
@@ -158,16 +184,6 @@ func (e *elevation) sheet() Sheet {
 	for _, p := range e.l.Posts {
 		e.post(p)
 	}
-	e.labels()
-	e.heights()
-	e.groundName()
-	e.steps()
-	e.rake(e.ball())
-	e.lift()
-	e.centres(e.clears(e.bottom() + 2))
-	return e.trim(Sheet{
-		Scale: e.scale().name(), Title: "Elevation of " + e.l.Label, Alt: e.alt(),
-	})
 }
 
 // scale is the scale of the drawing.

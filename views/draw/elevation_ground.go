@@ -216,7 +216,7 @@ func (e *elevation) stairs() {
 	}
 	length := float64(st.Treads) * t
 	x := e.flight // u runs up the stair from its first nosing
-	u, z := -math.Max(t, 250), mm(e.o.Run.LandingHeight)
+	u, z, from := -math.Max(t, 250), mm(e.o.Run.LandingHeight), len(e.items)
 	to := func(u2, z2 float64) {
 		e.line(x(u), z, x(u2), z2, Medium, Solid, Faint)
 		u, z = u2, z2
@@ -233,5 +233,26 @@ func (e *elevation) stairs() {
 		}
 	}
 	to(length+math.Max(t, 250), z)
+	e.shorten(from)
 	e.line(x(-40), e.ref(x(-40)), x(length+40), e.ref(x(length+40)), Hairline, Centre, Ink)
+}
+
+// flightRight is how far a flight reaches to the right, in millimetres from the datum: to the end of its guard, or to its last nosing there.
+func (e *elevation) flightRight() float64 {
+	last := e.flight(float64(e.l.Stair.Treads) * mm(e.l.Stair.Tread))
+	if e.o.Run.Down() {
+		last = e.flight(0)
+	}
+	return math.Max(e.high, last)
+}
+
+// shorten ends the strokes drawn from an item on where the heights of a flight begin, at its right.
+func (e *elevation) shorten(from int) {
+	right := e.flightRight()/e.den + extensionGap
+	for i, it := range e.items[from:] {
+		if l, ok := it.(Line); ok {
+			l.A.X, l.B.X = math.Min(l.A.X, right), math.Min(l.B.X, right)
+			e.items[from+i] = l
+		}
+	}
 }

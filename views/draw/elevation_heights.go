@@ -1,7 +1,6 @@
 package draw
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -51,7 +50,7 @@ func (e *elevation) heights() {
 	slices.SortFunc(all, func(a, b height) int { return int(math.Copysign(1, float64(a.at-b.at))) })
 	_, right := e.edge()
 	if e.l.Stair != nil {
-		right = e.high
+		right = e.flightRight()
 	}
 	if e.wallAt(false) {
 		right = mm(e.l.Length) + wallThickness
@@ -114,65 +113,6 @@ func apart(y []float64, least float64) []float64 {
 		}
 	}
 	return out
-}
-
-// rake writes the rake of a stair over its lower end, with the triangle that it comes from, the length of its rails and what found no
-// room beside its steps.
-func (e *elevation) rake(more string) {
-	st := e.l.Stair
-	if st == nil || st.Tread <= 0 || e.o.Brief {
-		return
-	}
-	size := figureType * e.size
-	leg := 4.2 * size
-	rise := leg * math.Abs(e.slope)
-	words := []Text{
-		{Body: fmt.Sprintf("%.1f° above level", st.Angle), Size: size, Bold: true},
-		{Body: fmt.Sprintf("%d risers, %d treads", st.Risers, st.Treads), Size: wordType * e.size, Tone: Faint},
-	}
-	for _, body := range []string{e.railWords(), more} {
-		if body != "" {
-			words = append(words, Text{Body: body, Size: wordType * e.size, Tone: Faint})
-		}
-	}
-	riser, tread := e.figure(st.Riser), e.figure(st.Tread)
-	wide := 0.0
-	for _, t := range words {
-		wide = math.Max(wide, TextWidth(t.Body, t.Size, t.Bold))
-	}
-	room := e.all()
-	x := room.x1 + (wide-leg)/2 + 1
-	if e.o.Run.Down() {
-		x = room.x2 - (wide+leg)/2 - 1
-	}
-	for foot := room.y1 + rise + 1; ; foot -= size {
-		a, b, high := Point{x, foot}, Point{x + leg, foot}, Point{x + leg, foot - rise}
-		texts := []Text{{At: Point{x + leg + 1.2, foot - rise/2 + capHeight*size/2}, Body: riser, Size: size}, {At: Point{x + leg/2, foot + size}, Body: tread, Size: size, Anchor: Middle}}
-		upright := b
-		if e.o.Run.Down() {
-			high.X, upright = x, a
-			texts[0].At.X, texts[0].Anchor = x-1.2, End
-		}
-		y := foot + size*2.4
-		for _, t := range words {
-			t.At, t.Anchor = Point{x + leg/2, y}, Middle
-			texts = append(texts, t)
-			y += t.Size * 1.3
-		}
-		if !e.free(texts...) {
-			continue
-		}
-		e.put(Line{A: a, B: b, Weight: Hairline}, Line{A: upright, B: high, Weight: Hairline})
-		slope := Line{A: a, B: high, Weight: Medium}
-		if e.o.Run.Down() {
-			slope.A = b
-		}
-		e.put(slope)
-		for _, t := range texts {
-			e.put(t)
-		}
-		return
-	}
 }
 
 // lift says how a removable length comes out.

@@ -47,7 +47,7 @@ func (e *elevation) labels() {
 			label = p.Label
 		}
 		t := post(p, label)
-		if !e.label(t) {
+		if !e.named(&t) {
 			continue
 		}
 		t.At.Y, t.Size, t.Bold = t.At.Y-size, wordType*e.size, false
@@ -61,6 +61,23 @@ func (e *elevation) labels() {
 	for _, b := range e.bays {
 		e.bayLabel(b, full)
 	}
+}
+
+// named writes the label of a post, and says whether it did: higher up over a flight, whose posts are all named, where another stands in
+// its way.
+func (e *elevation) named(t *Text) bool {
+	tries := 1
+	if e.l.Stair != nil {
+		tries = 5
+	}
+	for range tries {
+		if e.label(*t) {
+			return true
+		}
+		t.At.Y -= t.Size * 1.2
+	}
+	e.missing = true
+	return false
 }
 
 // bayLabel writes a bay's label, its state where there is one to tell, and what is in the bay.
@@ -188,7 +205,7 @@ func (e *elevation) gap(b bayView, p *layout.Parts, n int, y float64) {
 // clears draws the clear openings in a row at y, at the bottom rail as used, and returns where the row ends. Equal
 // openings in a row that are too narrow for their figures are dimensioned together.
 func (e *elevation) clears(y float64) float64 {
-	if len(e.bays) == 0 {
+	if len(e.bays) == 0 || e.thrift == sparse {
 		return y
 	}
 	size := figureType * e.size
@@ -317,49 +334,19 @@ func (e *elevation) centres(y float64) {
 	}
 	if e.wide() {
 		e.rowName("from the datum", y+extensionBeyond+size)
-		bottom = e.faces(bottom)
+	}
+	bottom = e.faceRows(bottom)
+	if e.thrift == sparse {
+		e.scaleInside()
+		return
 	}
 	row, left, right := e.ends(far, bottom)
+	if e.l.Stair != nil && !e.o.Brief && e.scaleInside() {
+		return
+	}
 	if !e.scaleBar(e.scale(), left+6, row+1.8, right-4) {
 		e.scaleBar(e.scale(), e.low/e.den+1, e.bottom()+5.5, math.Inf(1))
 	}
-}
-
-// faces letters what is marked on the two faces of each post of a flight, plumb above the surface it stands over, the left face first as
-// drawn, in two rows under y; it returns where they end.
-func (e *elevation) faces(y float64) float64 {
-	size := wordType * e.size
-	for _, row := range []struct {
-		name string
-		of   func(layout.FaceMarks) length.Length
-	}{
-		{"top rail at its faces", func(m layout.FaceMarks) length.Length { return m.Top }},
-		{"under rail at its faces", func(m layout.FaceMarks) length.Length { return m.Under }},
-	} {
-		base, any := y+size*1.3, false
-		for _, p := range e.endsFirst() {
-			if p.Stand == nil {
-				continue
-			}
-			left, right := p.Stand.Downhill, p.Stand.Uphill
-			if e.o.Run.Down() {
-				left, right = right, left
-			}
-			body := e.figure(row.of(left).Round(e.l.Grid)) + " | " + e.figure(row.of(right).Round(e.l.Grid))
-			any = e.label(Text{At: Point{mm(p.Centre) / e.den, base}, Body: body, Size: size, Anchor: Middle}) || any
-		}
-		if any {
-			// Further right where the figures of the last post reach under it.
-			_, right := e.edge()
-			for _, dx := range []float64{4.5, 9, 13.5} {
-				if e.label(Text{At: Point{right/e.den + dx, base}, Body: row.name, Size: size, Tone: Faint}) {
-					break
-				}
-			}
-			y = base + size*0.2
-		}
-	}
-	return y
 }
 
 // upright says whether the figures of the post centres are set upright: they do not fit side by side, but rows of them do.

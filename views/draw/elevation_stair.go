@@ -54,7 +54,11 @@ func (e *elevation) ball() string {
 		if e.o.Run.Down() {
 			text.At.X, text.Anchor = p.X-0.8, End
 		}
-		if e.label(text) {
+		// On scarce paper it widens nothing.
+		if room := textBox(text); e.thrift != allWords && (room.x1 < e.all().x1 || room.x2 > e.all().x2) {
+			return words
+		}
+		if e.clear(text) && e.label(text) {
 			e.put(Line{A: Point{p.X, p.Y - big/2/e.den}, B: Point{p.X, p.Y + drop}, Weight: Hairline})
 			return ""
 		}
@@ -97,20 +101,4 @@ func (e *elevation) handrail() {
 	first, last := e.l.Posts[0], e.l.Posts[len(e.l.Posts)-1]
 	deep := math.Max(mm(e.o.Run.HandrailSize), 25) / math.Cos(math.Atan(e.slope))
 	e.put(Outline{Points: e.along(mm(first.Centre), mm(last.Centre), mm(st.HandrailAt)-deep, mm(st.HandrailAt)), Weight: Medium, Dash: Hidden, Tone: Accent})
-}
-
-// railWords says how long the top rails are along the rake, where all are alike.
-func (e *elevation) railWords() string {
-	var cut string
-	for _, b := range e.bays {
-		p := b.Used()
-		if p == nil || cut != "" && cut != e.text(p.Top.Cut) {
-			return ""
-		}
-		cut = e.text(p.Top.Cut)
-	}
-	if cut == "" {
-		return ""
-	}
-	return "top rails " + cut + " along the rake"
 }

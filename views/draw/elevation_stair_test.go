@@ -145,7 +145,26 @@ func TestStairElevationBall(t *testing.T) {
 	}
 }
 
-// Under the posts stand the heights to mark on their faces, the left face first as drawn: by the rise and run of the rake alone, the nosing line climbs from
+// faceFigures are the figures of one mark of every post, from the left: in a row, or one under another in a list.
+func faceFigures(s draw.Sheet, name string) (all []draw.Text) {
+	lines := map[float64]bool{}
+	for _, it := range s.Items {
+		if text, ok := it.(draw.Text); ok && text.Body == name {
+			lines[text.At.Y] = true
+		}
+	}
+	for _, it := range s.Items {
+		if text, ok := it.(draw.Text); ok && lines[text.At.Y] && strings.Contains(text.Body, " | ") && !strings.Contains(text.Body, "face") {
+			all = append(all, text)
+		}
+	}
+	slices.SortFunc(all, func(a, b draw.Text) int {
+		return cmp.Or(cmp.Compare(a.At.X, b.At.X), cmp.Compare(a.At.Y, b.At.Y))
+	})
+	return all
+}
+
+// In the drawing stand the heights to mark on the posts' faces, the left face first as drawn: by the rise and run of the rake alone, the nosing line climbs from
 // one face to the other, and over it stand the rail's underside and, a cap's thickness along the rake less than the finished top, its top.
 func TestStairElevationFaces(t *testing.T) {
 	checked := 0
@@ -174,22 +193,8 @@ func TestStairElevationFaces(t *testing.T) {
 				}
 				return up(at)*rise/run - (step-1)*rise
 			}
-			rows := map[string]float64{} // the row's name to its height on paper
-			for _, name := range []string{"top rail at its faces", "under rail at its faces"} {
-				at, ok := said(s)[name]
-				if !ok {
-					t.Fatalf("no row %q", name)
-				}
-				rows[name] = at.At.Y
-			}
-			for name, above := range map[string]float64{"top rail at its faces": 37 - 1.25*factor, "under rail at its faces": 0.5} {
-				var got []draw.Text
-				for _, it := range s.Items {
-					if text, ok := it.(draw.Text); ok && text.At.Y == rows[name] && strings.Contains(text.Body, " | ") {
-						got = append(got, text)
-					}
-				}
-				slices.SortFunc(got, func(a, b draw.Text) int { return cmp.Compare(a.At.X, b.At.X) })
+			for name, above := range map[string]float64{"top rail, top": 37 - 1.25*factor, "bottom rail, under": 0.5} {
+				got := faceFigures(s, name)
 				if len(got) != len(l.Posts) {
 					t.Fatalf("%s: %d posts lettered, want %d", name, len(got), len(l.Posts))
 				}

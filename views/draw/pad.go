@@ -51,7 +51,16 @@ func (p *pad) clear(t Text) bool {
 		return false
 	}
 	room := textBox(t)
-	room = box{room.x1 - strokeMargin, room.y1 - strokeMargin, room.x2 + strokeMargin, room.y2 + strokeMargin}
+	return p.unstruck(box{room.x1 - strokeMargin, room.y1 - strokeMargin, room.x2 + strokeMargin, room.y2 + strokeMargin})
+}
+
+// empty says whether nothing that is drawn or lettered reaches into a room.
+func (p *pad) empty(room box) bool {
+	return !slices.ContainsFunc(p.boxes, room.overlaps) && p.unstruck(room)
+}
+
+// unstruck says whether no stroke and no hatching drawn so far is seen within a room.
+func (p *pad) unstruck(room box) bool {
 	for i, it := range p.items {
 		switch v := it.(type) {
 		case Line:

@@ -1,0 +1,4 @@
+package draw
+
+// Scales is scales, for tests.
+var Scales = scales

@@ -79,3 +79,36 @@ func TestBaseBlockingUnknown(t *testing.T) {
 		t.Errorf("alongside: %+v, %q", p.Blocking, p.Joist)
 	}
 }
+
+// TestRoundingIsSaid is worked by hand on a grid of 1 mm. A top at 926.4 less a cap of 28 puts the post's end at 898.4, which is cut to 899; two
+// centres of 1,200 and half a post of 89 and an overhang of 25.25 at each end make a cap of 2,539.5, to the nearest 2,540. What is on the grid
+// says nothing of rounding.
+func TestRoundingIsSaid(t *testing.T) {
+	for _, tt := range []struct {
+		finished, overhang, post, cap float64
+		said                          []string
+		unsaid                        []string
+	}{
+		{926.4, 25.25, 899, 2540, []string{"rounded up to the next 1 mm, not to the nearest as marks are", "lengths off the grid go to the nearest 1 mm"}, nil},
+		{926, 25.5, 898, 2540, nil, []string{"rounded up", "to the nearest"}},
+	} {
+		spec := layout.DefaultSpec(length.Millimetres)
+		spec.PostMount, spec.LevelHeight, spec.CapThickness, spec.CapOverhang = layout.MountBase, millimetre(tt.finished), millimetre(28), millimetre(tt.overhang)
+		run := layout.Run{Label: "R1", Kind: layout.Level, Length: millimetre(2400), Posts: []length.Length{millimetre(1200)}}
+		l := layout.Compute(layout.Input{Run: run, Spec: spec, Rules: rules(t, "ontario-9.8"), Unit: length.Millimetres})
+		if got, cap := l.Posts[0].Cut, l.Cap[0].Length; got != millimetre(tt.post) || cap != millimetre(tt.cap) {
+			t.Errorf("post %v and cap %v, want %v and %v", got, cap, tt.post, tt.cap)
+		}
+		all := strings.Join(l.Working, " ")
+		for _, words := range tt.said {
+			if !strings.Contains(all, words) {
+				t.Errorf("a top at %v: not said %q: %s", tt.finished, words, all)
+			}
+		}
+		for _, words := range tt.unsaid {
+			if strings.Contains(all, words) {
+				t.Errorf("a top at %v: said %q", tt.finished, words)
+			}
+		}
+	}
+}

@@ -22,6 +22,7 @@ func (w *work) caps(all []support) {
 	planned := all
 	all, measured := w.standing(all)
 	if w.spec.PostsAtCap == PostsThroughCap {
+		w.say("Cap rail: pieces between posts are rounded down to the grid of %s, so that each goes in.", w.text(w.spec.Grid))
 		for i := 1; i < len(all); i++ {
 			clear := w.slope.along(all[i].near - all[i-1].far() - w.wallGaps(all[i-1], all[i]))
 			w.addCap(Piece{
@@ -37,7 +38,7 @@ func (w *work) caps(all []support) {
 	longest := w.longestStock()
 	joint := "joint over a post, " + w.capCut()
 	cutAt := start.cut
-	number := 1
+	number, off := 1, false // off says whether rounding changed a length
 	for i := 1; i < len(all) && from.near() < to.far(); number++ {
 		// The joint goes over the farthest post that one board reaches.
 		reach := i
@@ -49,12 +50,20 @@ func (w *work) caps(all []support) {
 			cut = end.cut
 		}
 		p := w.capPiece(from, stop, first.wall() && last.wall())
+		off = off || p.Length != w.slope.along(max(stop.left-from.left, stop.right-from.right))
 		p.Label, p.Place = fmt.Sprintf("%s cap %d", w.run.Label, number), w.capPlace(all, i-1, reach)
 		p.Cuts = capCuts(cutAt, cut) + p.Cuts
 		w.addCap(p, measured[i-1:reach])
 		from, cutAt, i = stop, joint, reach+1
 	}
 	w.say("Cap rail: %s past the post face each side, measured from the post's own face; %s.", w.text(w.spec.CapOverhang), plural(number-1, "piece"))
+	switch {
+	case !off:
+	case first.wall() && last.wall():
+		w.say("Cap rail: lengths off the grid are rounded down, since nothing gives between two walls.")
+	default:
+		w.say("Cap rail: lengths off the grid go to the nearest %s, which its overhang or its joints take up.", w.text(w.spec.Grid))
+	}
 	w.capMeets()
 	w.looseCorner(w.capJoint(true), "the datum")
 	w.looseCorner(w.capJoint(false), "the far end")

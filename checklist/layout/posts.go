@@ -46,6 +46,7 @@ func (w *work) posts(all []support) {
 		}
 	}
 	w.boltsFit()
+	w.sayPostsRounded()
 }
 
 // mount says how a new post is fixed, and how long it is cut.
@@ -340,8 +341,25 @@ func (w *work) blocking(p *Post, clear length.Length, count int, where string) [
 	}}
 }
 
-// postCut is the cut length of a level post: from its top above the decking down to where it ends below that, or off it on a base. It is
-// rounded up, since a post cut short lowers the guard.
+// levelPost is how long a level post is before rounding: from its top above the decking down to where it ends below that, or off it on a base.
+func (w *work) levelPost(p *Post) length.Length { return p.Top + w.framingDeep() - p.StandOff }
+
+// sayPostsRounded says of the run's own posts how their lengths were rounded, where that changed one.
+func (w *work) sayPostsRounded() {
+	for i := range w.out.Posts {
+		p := &w.out.Posts[i]
+		exact := w.levelPost(p)
+		if p.Stand != nil {
+			exact = p.TopCut.Uphill + p.Stand.Below - p.StandOff
+		}
+		if p.SharedAs == "" && p.Cut > 0 && p.Cut != exact {
+			w.say("Posts: a length off the grid is rounded up to the next %s, not to the nearest as marks are: a post cut short lowers the guard.", w.text(w.spec.Grid))
+			return
+		}
+	}
+}
+
+// postCut is the cut length of a level post, rounded up, since a post cut short lowers the guard.
 func (w *work) postCut(p *Post) length.Length {
-	return (p.Top + w.framingDeep() - p.StandOff).RoundUp(w.spec.Grid)
+	return w.levelPost(p).RoundUp(w.spec.Grid)
 }

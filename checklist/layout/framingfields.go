@@ -30,7 +30,7 @@ func framingFields() []Field {
 			US: "1/8", Metric: "3", Min: 0, Max: 1 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.SleeveClearance })},
 		{Key: "sleeve_swelling", Group: GroupSleeves, Label: "Expected swelling of the post", Hint: "Both sides together.", Kind: KindLength,
 			US: "0", Metric: "0", Min: 0, Max: 1 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.SleeveSwelling })},
-		{Key: "sleeve_head_hole", Group: GroupSleeves, Label: "Head access hole", Hint: "Clears the screw's head and the driver.", Kind: KindLength,
+		{Key: "sleeve_head_hole", Group: GroupSleeves, Label: "Head access hole", Hint: "Passes the screw's head and the socket or driver round it: measure both.", Kind: KindLength,
 			US: "1", Metric: "25", Min: in / 4, Max: 3 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.SleeveHeadHole })},
 		{Key: "sleeve_head", Group: GroupSleeves, Label: "Screw head stands proud", Hint: "Of the wall of a steel sleeve, inside it; 0 where heads are let in.", Kind: KindLength,
 			US: "1/16", Metric: "2", Min: 0, Max: 1 * in, Source: practice, spec: lengthAt(func(s *Spec) *length.Length { return &s.SleeveHead })},

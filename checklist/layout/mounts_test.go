@@ -411,3 +411,28 @@ func TestCornerBoltsThroughBlocking(t *testing.T) {
 		t.Errorf("%s as %s: bolts %v, want 9 in", p.Label, q.Label, q.Bolts)
 	}
 }
+
+// TestHeadHole is worked by hand: a hex head of a lag of 1/2 in is 3/4 across its flats and 0.866 across its corners; with 3 mm, 0.118, for a
+// socket it wants 0.984. One of 12.7 mm is 22.0 across, and 5/8 in 1.083, wanting 1.201.
+func TestHeadHole(t *testing.T) {
+	for _, tt := range []struct {
+		lag, hole float64
+		tight     bool
+	}{{0.5, 1, false}, {0.5, 0.9375, true}, {0.5, 22 / 25.4, true}, {0.625, 1.1875, true}, {0.625, 1.25, false}} {
+		l := computed(t, layout.Run{Kind: layout.Level, Length: inch(96), Joists: layout.JoistsAcross}, func(s *layout.Spec) {
+			s.PostMount, s.SleeveMaterial, s.SleeveWall, s.BoltDiameter, s.SleeveHeadHole = layout.MountSleeve, layout.SleeveSteel, inch(0.25), inch(tt.lag), inch(tt.hole)
+		})
+		if got := told(l, "too tight for a fixing of"); len(got) != map[bool]int{true: 1, false: 0}[tt.tight] {
+			t.Errorf("a hole of %v for a lag of %v: %v", tt.hole, tt.lag, got)
+		}
+		if note := l.Posts[0].Sleeve.Note; !strings.Contains(note, "must pass the head of the fixing") {
+			t.Errorf("nothing is said of heads: %s", note)
+		}
+	}
+	wood := computed(t, layout.Run{Kind: layout.Level, Length: inch(96)}, func(s *layout.Spec) {
+		s.PostMount, s.SleeveMaterial, s.SleeveHeadHole = layout.MountSleeve, layout.SleeveWood, inch(0.25)
+	})
+	if note := wood.Posts[0].Sleeve.Note; strings.Contains(note, "head access") || len(told(wood, "too tight for a fixing of")) > 0 {
+		t.Errorf("a wood sleeve has no such holes: %s", note)
+	}
+}

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -100,7 +101,22 @@ func (w *work) sleeveHoles(p *Post) {
 				Hole{Wall: pair.opposite, For: forHead, Height: h, Size: w.spec.SleeveHeadHole})
 		}
 	}
+	p.Sleeve.Note += w.headWords()
 	w.sleeveFits(p.Sleeve)
+}
+
+// lagHead is the width across corners of the hex head of a lag screw, one and a half diameters across its flats (ASME B18.2.1, from memory).
+func (w *work) lagHead() length.Length {
+	return nearestNM(1.5 * float64(w.spec.BoltDiameter) / math.Cos(math.Pi/6))
+}
+
+// socketRoom is the least that a head access hole must have over a hex head for the wall of a socket round it (common practice, no source).
+const socketRoom = 3 * mm
+
+// headWords says what a head access hole must let through.
+func (w *work) headWords() string {
+	return fmt.Sprintf(" A head access hole of %s must pass the head of the fixing, %s across its corners where it is a hex head, and the socket or driver round it: try both in an offcut before any is bored (common practice, no source).",
+		w.text(w.spec.SleeveHeadHole), w.text(w.lagHead().RoundUp(w.spec.Grid)))
 }
 
 // What a hole of a sleeve is for.
@@ -191,6 +207,10 @@ func (w *work) sleeveFits(s *Sleeve) {
 				break
 			}
 		}
+	}
+	if head := w.lagHead(); w.spec.SleeveHeadHole < head+socketRoom && !w.told("sleeve_head_hole") {
+		w.problem(w.run.Label, "sleeve_head_hole", "A head access hole of %s is too tight for a fixing of %s with a hex head, %s across its corners, and a socket round it: bore it wider, or take a fixing whose head and driver pass (common practice, no source).",
+			w.text(w.spec.SleeveHeadHole), w.text(w.spec.BoltDiameter), w.text(head.RoundUp(w.spec.Grid)))
 	}
 	w.holesMeet(s)
 }

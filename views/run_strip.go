@@ -26,13 +26,13 @@ func (r runLayout) full(group []layout.Bay) []Place {
 	return all
 }
 
-// strips draws the mark strips of a shop sheet, for each group of bays that are alike; more than two stand two abreast. Bays of cables are marked up their posts, so
-// their strips say themselves what the tape hooks on.
+// strips draws the mark strips of a shop sheet, for each group of bays that are alike; more than two stand two abreast. What the tape hooks on is
+// said once for the sheet, or, where bays are of cables and their strips show the uprights between those, with the bay.
 func (r runLayout) strips() [][]draw.Sheet {
-	o := draw.StripOptions{Width: sheetWidth, Style: r.style, Brief: r.spec.InfillKind != layout.FillCables}
+	o := draw.StripOptions{Width: sheetWidth, Style: r.style, Brief: true}
 	all := draw.Strips(r.l, r.run.Run, r.spec, o)
 	// On a rake the marks of half a page's strip stand on end, which is slow to read: two of them keep the whole width.
-	if n := len(slices.Concat(all...)); o.Brief && (n > 2 || n == 2 && r.l.Stair == nil) {
+	if n := len(slices.Concat(all...)); n > 2 || n == 2 && r.l.Stair == nil {
 		o.Width = halfWidth
 		return draw.Strips(r.l, r.run.Run, r.spec, o)
 	}

@@ -121,6 +121,18 @@ func (t infillTask) layPanels(most length.Length) (Infill, string, string) {
 	return in, "", ""
 }
 
+// besidePanels says what the rounding of panels and marks leaves beside them, where that is not the edge gap asked for; else nothing.
+func (t infillTask) besidePanels(in Infill) string {
+	asked, least, most := t.text(t.gap), t.text(in.Smallest), t.text(in.Largest)
+	switch {
+	case least == asked && most == asked:
+		return ""
+	case least == most:
+		return fmt.Sprintf("; by the rounding %s clear at their sides, not %s", most, asked)
+	}
+	return fmt.Sprintf("; by the rounding %s to %s clear at their sides, not %s: shift one on its marks where that is too little", least, most, asked)
+}
+
 // cables sets out the cables between the rails: the fewest whose rounded gaps are within the design gap and the limit on openings; where
 // rounding leaves no such count, the fewest within the limit. Gaps are square to the cables, which on a rake is less than plumb. A refusal is a finished sentence.
 func (w *work) cables() (c *Cables, refused string) {
@@ -258,7 +270,24 @@ func (w *work) fill(p *Parts, top *topRail) (in Infill, warning, refused string)
 	in.Kind = w.spec.InfillKind
 	in.Shape = w.spec.InfillShape
 	in.Cut, in.CutNote = w.memberCut()
+	if in.Kind == FillPanels && refused == "" {
+		in.CutNote += t.besidePanels(in)
+	}
 	return in, warning, refused
+}
+
+// cableEnds says from where to where a cable is measured.
+func (w *work) cableEnds() string {
+	const post, wall = "the outer face of the end post", "the finished wall"
+	switch {
+	case w.run.Start == EndWall && w.run.End == EndWall:
+		return "finished wall to finished wall"
+	case w.run.Start == EndWall:
+		return "from " + wall + " at the datum to " + post
+	case w.run.End == EndWall:
+		return "from " + post + " at the datum to " + wall
+	}
+	return "outer face to outer face of the end posts"
 }
 
 // cablePiece is every cable of the run, from the outer face of the first post (or the wall) to that of the last.
@@ -278,5 +307,5 @@ func (w *work) cablePiece() {
 	}
 	w.out.Pieces = append(w.out.Pieces, Piece{Label: w.run.Label + " cables", What: "cable", Section: w.text(w.spec.CableDiameter) + " cable",
 		Length: w.slope.along(reach).RoundUp(w.spec.Grid), Count: c.Count, Place: w.run.Label, Version: "planned",
-		Cuts: "outer face to outer face of the end posts; add what the maker's end fittings take, and cut in place"})
+		Cuts: w.cableEnds() + "; add what the maker's end fittings take, and cut in place"})
 }

@@ -304,3 +304,48 @@ func TestBalusterInShoes(t *testing.T) {
 		}
 	}
 }
+
+// TestPanelGapsAreSaid is worked by hand: 1001 mm less two edge gaps of 6 leaves a panel of 989, whose middle at 500.5 is marked at 501, with 6.5
+// and 5.5 beside it; one of 1000 leaves 988 in its middle. 1002 for two panels less three gaps leaves 984, two of 492 on centres of 252 and 750.
+func TestPanelGapsAreSaid(t *testing.T) {
+	spec := layout.DefaultSpec(length.Millimetres)
+	spec.InfillKind, spec.PanelGap = layout.FillPanels, 6*length.Millimetre
+	for _, tt := range []struct {
+		clear, most int
+		says        string
+	}{
+		{1001, 1200, "; by the rounding 5.5 mm to 6.5 mm clear at their sides, not 6 mm"},
+		{1000, 1200, ""},
+		{1002, 600, ""},
+		{1003, 600, "clear at their sides, not 6 mm"}, // panels of 492 and a millimetre over for three gaps
+	} {
+		spec.PanelMost = length.Length(tt.most) * length.Millimetre
+		l := layout.Compute(layout.Input{Run: single(length.Length(tt.clear) * length.Millimetre), Spec: spec, Rules: rules(t, "ontario-9.8"), Unit: length.Millimetres})
+		note := l.Bays[0].Planned.Infill.CutNote
+		if got := strings.Contains(note, "by the rounding"); got != (tt.says != "") || !strings.Contains(note, tt.says) {
+			t.Errorf("%d: %q, want %q", tt.clear, note, tt.says)
+		}
+	}
+}
+
+// TestCableEnds: a cable is measured from where it starts to where it ends, a wall or the outer face of an end post: 68 in between walls, and half
+// a post more for each post, whose centres the length is between.
+func TestCableEnds(t *testing.T) {
+	for _, tt := range []struct {
+		start, end layout.EndKind
+		says       string
+		long       float64
+	}{
+		{layout.EndWall, layout.EndWall, "finished wall to finished wall; ", 68},
+		{layout.EndWall, layout.EndFree, "from the finished wall at the datum to the outer face of the end post; ", 69.75},
+		{layout.EndFree, layout.EndWall, "from the outer face of the end post at the datum to the finished wall; ", 69.75},
+		{layout.EndFree, layout.EndFree, "outer face to outer face of the end posts; ", 71.5},
+	} {
+		run := layout.Run{Label: "R1", Kind: layout.Level, Start: tt.start, End: tt.end, Length: 68 * length.Inch}
+		l := layout.Compute(layout.Input{Run: run, Spec: cableSpec(), Rules: rules(t, "irc-2021"), Unit: length.Inches})
+		at := slices.IndexFunc(l.Pieces, func(p layout.Piece) bool { return p.What == "cable" })
+		if p := l.Pieces[at]; !strings.HasPrefix(p.Cuts, tt.says) || p.Length != inch(tt.long) {
+			t.Errorf("%s to %s: %v, %q; want %v, %q", tt.start, tt.end, p.Length, p.Cuts, tt.long, tt.says)
+		}
+	}
+}

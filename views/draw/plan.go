@@ -155,6 +155,9 @@ func (v *planView) outline(runs []layout.PlanRun) {
 	for _, r := range runs {
 		v.length(r)
 	}
+	for _, r := range runs {
+		v.turn(r) // clear of the dimensions
+	}
 	v.labels(runs)
 }
 

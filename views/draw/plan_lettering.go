@@ -3,51 +3,91 @@ package draw
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"newelbook/checklist/layout"
 )
 
-// length dimensions a run on its outer side, further out where other lettering stands in the way.
+// length dimensions a run on its outer side, further out where lettering or another run stands in the way, and over these only where
+// nothing else helps.
 func (v *planView) length(r layout.PlanRun) {
-	body := r.Length().Format(v.o.Style)
-	along, right := ways(r)
-	side := v.inner(r) // the left of the way along is away from a deck on the right
-	for _, off := range []float64{planOffset, planOffset + 4, planOffset + 8, planOffset + 12, planOffset + 16, -planOffset, -planOffset - 4, -planOffset - 8} {
-		items := Dimension{A: v.at(r.Start), B: v.at(r.End), Offset: side * off, Text: body}.Items()
-		clear := true
-		for _, it := range items {
-			if t, ok := it.(Text); ok {
-				clear = clear && v.free(t)
+	for _, strict := range []bool{true, false} {
+		for _, off := range []float64{planOffset, planOffset + 4, planOffset + 8, planOffset + 12, planOffset + 16, -planOffset, -planOffset - 4, -planOffset - 8} {
+			if v.dimension(r, v.inner(r)*off, strict) { // the left of the way along is away from a deck on the right
+				return
 			}
 		}
-		if !clear {
-			continue
-		}
-		v.put(items...)
-		for _, it := range items {
-			if l, ok := it.(Line); ok {
-				v.obstacle(l.A, l.B, 0.2)
-			}
-		}
-		from := by(v.at(r.Start), along, right, 0, -side*off)
-		v.put(Circle{Centre: from, Radius: 0.9, Weight: Medium, Tone: Accent, Fill: Paper})
-		return
 	}
 }
 
-// name letters a run on its inner side, and a turn that is not square at its start.
+// dimension draws the length of a run at an offset where its figure is free and, if strict, its lines keep off lettering and other runs.
+func (v *planView) dimension(r layout.PlanRun, off float64, strict bool) bool {
+	items := Dimension{A: v.at(r.Start), B: v.at(r.End), Offset: off, Text: r.Length().Format(v.o.Style)}.Items()
+	for _, it := range items {
+		switch d := it.(type) {
+		case Text:
+			if !v.free(d) {
+				return false
+			}
+		case Line:
+			if strict && v.strikes(d, r) {
+				return false
+			}
+		}
+	}
+	v.put(items...)
+	for _, it := range items {
+		if l, ok := it.(Line); ok {
+			v.obstacle(l.A, l.B, 0.2)
+		}
+	}
+	_, right := ways(r)
+	from := by(v.at(r.Start), Point{}, right, 0, -off)
+	v.put(Circle{Centre: from, Radius: 0.9, Weight: Medium, Tone: Accent, Fill: Paper})
+	return true
+}
+
+// strikes says whether a dimension's line runs through lettering, or across or along the line of a run that does not end at its own.
+func (v *planView) strikes(l Line, own layout.PlanRun) bool {
+	for _, it := range v.items {
+		switch o := it.(type) {
+		case Text:
+			if _, _, met := textBox(o).cut(l.A, l.B); met {
+				return true
+			}
+		case Outline:
+			for i, a := range o.Points {
+				if o.ID != "" && !strings.HasPrefix(o.ID, own.RunID) && crosses(l.A, l.B, a, o.Points[(i+1)%len(o.Points)]) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// crosses says whether two strokes meet within both.
+func crosses(a, b, c, d Point) bool {
+	side := func(p, q, r Point) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
+	return side(a, b, c)*side(a, b, d) < 0 && side(c, d, a)*side(c, d, b) < 0
+}
+
+// turn letters a turn that is not square, at the run's start.
+func (v *planView) turn(r layout.PlanRun) {
+	if r.Turn%90 != 0 {
+		along, _ := ways(r)
+		v.around(v.at(r.Start), Text{Body: fmt.Sprintf("%d°", int(math.Abs(float64(r.Turn)))), Size: wordType}, along)
+	}
+}
+
+// name letters a run on its inner side.
 func (v *planView) name(r layout.PlanRun) {
-	along, _ := ways(r)
 	body := r.Label
 	if r.Kind == layout.Removable {
 		body += ", lifts out"
 	}
 	long := math.Hypot(v.at(r.End).X-v.at(r.Start).X, v.at(r.End).Y-v.at(r.Start).Y)
 	v.beside(r, Text{Body: body, Size: labelType, Bold: true}, v.inner(r), long, 0.5, 0.35, 0.65, 0.2, 0.8)
-	if r.Turn%90 != 0 {
-		t := Text{Body: fmt.Sprintf("%d°", int(math.Abs(float64(r.Turn)))), Size: wordType}
-		v.around(v.at(r.Start), t, along)
-	}
 }
 
 // beside letters a text at the side of a run, near it and on its inner side first, at the first of the shares of its length where it

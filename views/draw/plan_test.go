@@ -263,3 +263,27 @@ func TestPlanGolden(t *testing.T) {
 		})
 	}
 }
+
+// No line runs through the angle of a turn, at any size of paper.
+func TestPlanAnglesUnstruck(t *testing.T) {
+	checked := 0
+	eachPlan(t, func(t *testing.T, p layout.Plan, o draw.PlanOptions, s draw.Sheet) {
+		for _, it := range s.Items {
+			text, ok := it.(draw.Text)
+			if !ok || !strings.HasSuffix(text.Body, "°") {
+				continue
+			}
+			checked++
+			for _, it := range s.Items {
+				if line, ok := it.(draw.Line); ok {
+					if _, _, met := (drawnLine{a: line.A, b: line.B}).within(textRoom(text)); met {
+						t.Errorf("%q at %.1f, %.1f is struck by the line from %v to %v", text.Body, text.At.X, text.At.Y, line.A, line.B)
+					}
+				}
+			}
+		}
+	})
+	if checked < 12 {
+		t.Errorf("only %d angles looked at", checked)
+	}
+}

@@ -18,7 +18,7 @@ const (
 	halfWidth   = 90.5
 	besideWidth = 140
 	sheetHeight = 80
-	stairHeight = 97
+	stairHeight = 94
 	manyBays    = 5
 )
 

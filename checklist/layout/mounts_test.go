@@ -337,7 +337,7 @@ func TestSleeveFixings(t *testing.T) {
 				t.Errorf("%s: the pairs stand %v apart, want %v", tt.name, got, tt.shift)
 			}
 		}
-		if !strings.Contains(s.Order, tt.order) || !strings.Contains(s.Note, "The post stands on a plate under the sleeve, with a drain") {
+		if !strings.Contains(s.Order, tt.order) || !strings.Contains(s.Note, "It stands on a plate under the sleeve, with a drain") {
 			t.Errorf("%s: %q and %q, want %q", tt.name, s.Note, s.Order, tt.order)
 		}
 	}
@@ -425,7 +425,7 @@ func TestHeadHole(t *testing.T) {
 		if got := told(l, "too tight for a fixing of"); len(got) != map[bool]int{true: 1, false: 0}[tt.tight] {
 			t.Errorf("a hole of %v for a lag of %v: %v", tt.hole, tt.lag, got)
 		}
-		if note := l.Posts[0].Sleeve.Note; !strings.Contains(note, "must pass the head of the fixing") {
+		if note := l.Posts[0].Sleeve.Note; !strings.Contains(note, "must pass the fixing's head") {
 			t.Errorf("nothing is said of heads: %s", note)
 		}
 	}

@@ -31,7 +31,7 @@ func (w *work) sleeve(post int) *Sleeve {
 	s := &Sleeve{Holes: []Hole{}, Planned: w.spec.postSize() + play, Height: w.spec.JoistDepth + w.spec.Decking}
 	size, of := w.sleeveSize(post)
 	s.Inside, s.Outside = size+play, w.spec.sleeveOutside(size)
-	s.Note = fmt.Sprintf("%s %s and %s clearance and %s swelling; top flush with the decking, never proud. Measure each post. The post stands on a plate under the sleeve, with a drain; the thickness of a plate inside comes off the post.",
+	s.Note = fmt.Sprintf("%s %s and %s clearance and %s swelling; top flush with the decking, never proud. Measure each post. It stands on a plate under the sleeve, with a drain; the thickness of a plate inside comes off it.",
 		w.text(size), of, w.text(w.spec.SleeveClearance), w.text(w.spec.SleeveSwelling))
 	s.Note += w.postMoves(size)
 	if w.spec.SleeveMaterial != SleeveSteel {
@@ -115,7 +115,7 @@ const socketRoom = 3 * mm
 
 // headWords says what a head access hole must let through.
 func (w *work) headWords() string {
-	return fmt.Sprintf(" A head access hole of %s must pass the head of the fixing, %s across its corners where it is a hex head, and the socket or driver round it: try both in an offcut before any is bored (common practice, no source).",
+	return fmt.Sprintf(" Try a head access hole of %s in an offcut: it must pass the fixing's head, %s across the corners of a hex, and its driver (common practice, no source).",
 		w.text(w.spec.SleeveHeadHole), w.text(w.lagHead().RoundUp(w.spec.Grid)))
 }
 

@@ -194,7 +194,7 @@ func (h stairHead) solve(w *work) head {
 		case level.Finished <= lowest:
 		case h.across && deep < 2*h.levelEdge():
 			// Further back the raked cap passes over it.
-			r.levelCut = fmt.Sprintf("%s, against the post under the raked cap, its downhill corner notched %s along and %s deep for that cap", h.level.capCut(), w.text(h.rakeEdge()-half), w.text(deep))
+			r.levelCut = fmt.Sprintf("%s, against the post under the raked cap, its downhill corner notched in plan, %s along and %s across, for that cap", h.level.capCut(), w.text(h.rakeEdge()-half), w.text(deep))
 		default:
 			r.levelPast = -h.rakeEdge()
 			r.levelCut = fmt.Sprintf("%s, against the raked cap's edge, %s short of the post", h.level.capCut(), w.text(h.rakeEdge()-half))
@@ -219,7 +219,7 @@ func (h stairHead) solve(w *work) head {
 		if h.across {
 			r.levelPast, r.levelCut = levelLies, levelCut+", notched for the raked cap"
 			long, deep := half+h.level.spec.CapOverhang+h.rakeEdge(), r.cut.Line+h.levelEdge()-half
-			r.says += fmt.Sprintf(" The raked cap, %s wide, comes to the level one, %s wide, from its side: notch the level cap's downhill edge %s along from its end and %s deep, up to that line, and the raked cap, cut plumb, fills the notch.",
+			r.says += fmt.Sprintf(" The raked cap, %s wide, comes to the level one, %s wide, from its side: notch the level cap in plan, %s along its downhill edge from its end and %s across, up to that line, and the raked cap, cut plumb, fills the notch.",
 				w.text(h.rake.spec.CapWidth), w.text(h.level.spec.CapWidth), w.marked(long), w.marked(deep))
 		}
 	}

@@ -28,14 +28,14 @@ func TestHeadTop(t *testing.T) {
 		// The raked cap's underside is at 36 - 1.25 + 0.75 x 2.5 and x 6; it is lower than the level cap's top, 36, up to 1.667 in behind the nosing. The level cap
 		// begins at 1.5 in, and so a corner of it is notched, as long as the raked cap overhangs the post.
 		{"the raked one is the higher", 36, 36, 90, nil, layout.TopRaked, "R2", 36.625, 39.25, 0, 0, -1.875, 72 + 2.75 - 1.75, (44.25 + 5.5) * 1.25,
-			[]string{`to the rake, 36.9 degrees off square, 36 5/8" at its downhill face and 39 1/4" at its uphill one, above the decking`, `It carries the raked cap`, `against the post under the raked cap, its downhill corner notched 1" along and 3/16" deep for that cap`}},
+			[]string{`to the rake, 36.9 degrees off square, 36 5/8" at its downhill face and 39 1/4" at its uphill one, above the decking`, `It carries the raked cap`, `against the post under the raked cap, its downhill corner notched in plan, 1" along and 3/16" across, for that cap`}},
 		// High above the level cap it goes to the post under the raked one.
 		{"far higher", 40, 36, 90, nil, layout.TopRaked, "R2", 40.625, 43.25, 0, 0, -5.875, 72 + 2.75 - 1.75, (44.25 + 5.5) * 1.25, []string{`against the post under the raked cap`}},
 		// In line it comes to the uphill face, where the raked cap is 1 in past it and stands at 39.25.
 		{"in line, the raked one is the higher", 36, 36, 0, nil, layout.TopRaked, "R2", 36.625, 39.25, 0, 0, -1.875, 72 + 2.75 - 1.75, (44.25 + 5.5) * 1.25, []string{`against the post under the raked cap`}},
 		// The tops meet 2 / 0.75 = 2.667 in behind the nosing, 0.167 behind the downhill face; the raked underside there is 36 - 1.25.
 		{"no jog", 34, 36, 90, nil, layout.TopBoth, "R1, R2", 34.625, 35, 1.0 / 6, 34.75, 0, 72 + 5.5, (44.25 + 2.75 + 1.0/6 - 1.75) * 1.25,
-			[]string{`square at 35" as far as a line 3/16" from its downhill face`, `34 3/4" at the line and 34 5/8" at the face`, `The raked cap, 5 1/2" wide, comes to the level one, 5 1/2" wide, from its side: notch the level cap's downhill edge 5 1/2" along from its end and 1 3/16" deep`}},
+			[]string{`square at 35" as far as a line 3/16" from its downhill face`, `34 3/4" at the line and 34 5/8" at the face`, `The raked cap, 5 1/2" wide, comes to the level one, 5 1/2" wide, from its side: notch the level cap in plan, 5 1/2" along its downhill edge from its end and 1 3/16" across`}},
 		{"no jog, in line", 34, 36, 0, nil, layout.TopBoth, "R1, R2", 34.625, 35, 1.0 / 6, 34.75, 0, 72 + 2.75 + 1.75 - 1.0/6, (44.25 + 2.75 + 1.0/6 - 1.75) * 1.25,
 			[]string{`they meet in a line across its top, 3/16" from its downhill face`}},
 		{"the level one is the higher", 34, 40, 90, nil, layout.TopSquare, "R1", 39, 39, 0, 0, 40 - 34 - 1.875, 72 + 5.5, (44.25 + 2.75 - 1.75) * 1.25,

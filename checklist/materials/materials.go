@@ -196,7 +196,7 @@ func (m *maker) stock(p layout.Piece, r Run) *Stock {
 		m.list.Stocks = append(m.list.Stocks, s)
 	}
 	found := &m.list.Stocks[i]
-	if !slices.Contains(found.Runs, r.Layout.Label) {
+	if n := len(found.Runs); n == 0 || found.Runs[n-1] != r.Layout.Label { // run comes after run
 		found.Runs = append(found.Runs, r.Layout.Label)
 	}
 	return found

@@ -231,3 +231,19 @@ func TestPlanWithinLarge(t *testing.T) {
 		}
 	}
 }
+
+// TestPlanWithinOfOneLength: blocking of a long deck, nearly all of one length: 13 of 14 1/2 in fill a board of 16 ft, and 12 of them and what takes
+// 15 5/8 with its kerfs fill one too. Were all else cut so, the boards would be (19,628 + 7,800.25 / 15.625) / 13, over 1,548; the plan is proved
+// least. Worked by hand, as the dual of the relaxation.
+func TestPlanWithinOfOneLength(t *testing.T) {
+	input := cutting.Input{Kerf: in / 8, EndTrim: in / 2, Budget: pageBudget, Stock: []cutting.Stock{{Length: 192 * in}, {Length: 144 * in}, {Length: 120 * in}, {Length: 96 * in}}}
+	for halves, count := range map[int]int{1: 14, 2: 14, 3: 14, 4: 14, 5: 12, 6: 12, 7: 28, 8: 28, 9: 28, 10: 28, 11: 28, 12: 28, 13: 24, 14: 24, 15: 28, 16: 28, 17: 28,
+		18: 42, 19: 28, 20: 42, 21: 24, 22: 36, 23: 44, 24: 42, 25: 42, 26: 42, 27: 42, 28: 28, 29: 19_628, 30: 24, 31: 42} {
+		input.Pieces = append(input.Pieces, cutting.Piece{Label: fmt.Sprint(halves), Length: in / 2 * length.Length(halves), Count: count})
+	}
+	res := cutting.PlanWithin(input, cutting.DefaultBudget)
+	check(t, input, res)
+	if res.New > 1_550 || res.Bound < 1_549 || !res.Optimal {
+		t.Error(res.Why)
+	}
+}

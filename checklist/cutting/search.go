@@ -24,6 +24,8 @@ type search struct {
 	// slack beyond them, only the units are to be bettered.
 	unit, slack int64
 
+	resumed bool // what an earlier search found is taken over
+
 	partial []repeat // the plan that leaves the least length out, while there is no best
 	left    int64    // that length
 }
@@ -78,7 +80,7 @@ func (s *search) outcome() outcome {
 
 // resume takes what has been found before, whose bound counts in units as given.
 func (s *search) resume(p *problem, before outcome, unit int64) {
-	if before.complete {
+	if s.resumed = before.complete; s.resumed {
 		s.raise(p, before.bound*unit)
 		s.record(p, nil, before.plan, &problem{})
 	}

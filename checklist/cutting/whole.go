@@ -4,11 +4,12 @@ package cutting
 const wholeRows = 50
 
 // relaxWhole relaxes a problem of many pieces as a whole, begun from the best plan, where that is more than a unit over its bound and there
-// are steps enough. It takes the bound, and where that proves nothing the whole boards of each pattern as a new plan, with what they leave
+// are steps enough. Few rows are relaxed without that to begin with, and by the table once that has not come to a proof: a length that is nearly
+// all of the pieces makes the knapsack long to search. It takes the bound, and where that proves nothing the whole boards of each pattern as a new plan, with what they leave
 // planned by itself.
 func (s *search) relaxWhole(p *problem, narrow func(*problem, int64) *problem) {
 	r := newRelaxation(p, &s.pool, s.steps)
-	if s.done() || s.goal() < s.near() || r.rows <= fewRows || r.rows*r.rows/wholeRows*r.rows > s.steps.limit-s.steps.used {
+	if s.done() || s.goal() < s.near() || r.rows <= fewRows && !s.resumed || r.rows*r.rows/wholeRows*r.rows > s.steps.limit-s.steps.used {
 		return
 	}
 	if r.table = newTable(p); r.table == nil {

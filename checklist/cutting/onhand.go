@@ -58,15 +58,7 @@ func (o *order) buyRest(s *search, p *problem, narrow func(*problem, int64) *pro
 	}
 	b := newSearch(s.steps)
 	b.unit, b.lower = s.unit, s.lower-s.lower%s.unit
-	boards, left := greedy(rest, decreasing)
-	b.record(rest, nil, boards, left)
-	s.steps.share(60, func() {
-		b.mix(rest)
-		b.improve(rest, narrow)
-	})
-	if b.best != nil {
-		s.record(p, plan, b.best, &problem{})
-	}
+	s.planRest(p, plan, rest, b, narrow)
 }
 
 // roundsUp is how many times dearer a bought board is than all those on hand: what a bound is beyond whole bought boards, if only by

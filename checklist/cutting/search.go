@@ -205,6 +205,19 @@ func (s *search) improve(p *problem, narrow func(*problem, int64) *problem) {
 	s.complete(p, narrow, root)
 }
 
+// planRest plans by a search of its own what some boards leave of a problem, and takes both together.
+func (s *search) planRest(p *problem, fixed []repeat, rest *problem, own *search, narrow func(*problem, int64) *problem) {
+	boards, left := greedy(rest, decreasing)
+	own.record(rest, nil, boards, left)
+	s.steps.share(60, func() {
+		own.mix(rest)
+		own.improve(rest, narrow)
+	})
+	if own.best != nil {
+		s.record(p, fixed, own.best, &problem{})
+	}
+}
+
 // approach moves pieces between boards while the relaxation is not solved, which takes long where it has many rows. That soon comes
 // within a unit of a bound that is any good; where it does not, the bound is worked on first.
 func (s *search) approach(r *relaxation, w *swaps) {

@@ -30,15 +30,7 @@ func (s *search) roundDown(r *relaxation, narrow func(*problem, int64) *problem)
 	cost := r.p.cost(cut)
 	b := newSearch(s.steps)
 	b.unit, b.slack, b.lower = s.unit, s.slack, s.lower-cost+cost%s.unit
-	boards, left := greedy(rest, decreasing)
-	b.record(rest, nil, boards, left)
-	s.steps.share(60, func() {
-		b.mix(rest)
-		b.improve(rest, narrow)
-	})
-	if b.best != nil {
-		s.record(r.p, cut, b.best, &problem{})
-	}
+	s.planRest(r.p, cut, rest, b, narrow)
 }
 
 // whole cuts the whole boards of patterns that are cut a number of times which need not be whole, and gives what is left.

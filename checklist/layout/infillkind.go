@@ -149,26 +149,25 @@ func (w *work) cables() (c *Cables, refused string) {
 		return nil, fmt.Sprintf("More than %d cables would be needed: check the heights and the cable's diameter.", mostMembers)
 	}
 	least := LeastCount(clear, dia, gap)
-	var second *Cables
 	for n := least; n <= int(clear/dia) && n < least+mostTries; n++ {
-		c := w.cablesAt(n, low, high, clear)
-		if c.Smallest < 0 || !lim.passes(c.Largest) {
+		at := w.cablesAt(n, low, high, clear)
+		if at.Smallest < 0 || !lim.passes(at.Largest) {
 			continue
 		}
-		c.Least = least
-		if c.Largest <= gap {
-			c.Why = w.whyCables(c, clear, lim, w.cablesAt(least, low, high, clear).Largest)
-			return c, ""
+		within := at.Largest <= gap
+		if within || c == nil {
+			c = at
 		}
-		if second == nil {
-			second = c
+		if within {
+			break
 		}
 	}
-	if second == nil {
+	if c == nil {
 		return nil, fmt.Sprintf("No count of cables of %s keeps the gaps %s.", w.text(dia), lim.words)
 	}
-	second.Why = w.whyCables(second, clear, lim, w.cablesAt(least, low, high, clear).Largest)
-	return second, ""
+	c.Least = least
+	c.Why = w.whyCables(c, clear, lim, w.cablesAt(least, low, high, clear).Largest)
+	return c, ""
 }
 
 // whyCables says why that count, least being the largest rounded gap of the least count whose ideal gap is within the design gap.

@@ -138,6 +138,16 @@ func TestMeasuredSleeveInACorner(t *testing.T) {
 	}
 }
 
+// corneredBase is the job that cornered gives runs to.
+func corneredBase(t *testing.T) layout.Job {
+	t.Helper()
+	job, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2018", "runs": [{"label": "R1", "length": 60}]}`))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	return job
+}
+
 // cornered draws a deck of level runs that turn by so many degrees, all to one side, each with posts, mount and framing of its own.
 func cornered(t *rapid.T, job layout.Job, most, least int) layout.Job {
 	side := rapid.SampledFrom([]int{1, -1}).Draw(t, "side")
@@ -168,10 +178,7 @@ func cornered(t *rapid.T, job layout.Job, most, least int) layout.Job {
 // TestFramingInsideTheDeck: at a corner of any angle towards the deck, no joist that is named and no blocking reaches past the edge under the other run,
 // which stands against the outer faces of that run's posts or sleeves in plan; and nothing is bolted or blocked where a post is turned into the corner.
 func TestFramingInsideTheDeck(t *testing.T) {
-	base, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2018", "runs": [{"label": "R1", "length": 60}]}`))
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
+	base := corneredBase(t)
 	rapid.Check(t, func(t *rapid.T) {
 		job := cornered(t, base, 140, 10)
 		job.Runs = job.Runs[:2]
@@ -244,10 +251,7 @@ func (s seenRun) past(other seenRun, x, y length.Length) float64 {
 // the outer faces of its posts or sleeves in plan, to the nanometre; and the bay that a run alongside the joists finds is what the other run's joists
 // leave beside it. No piece of blocking reaches past either edge.
 func TestOneFrameAtACorner(t *testing.T) {
-	base, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2018", "runs": [{"label": "R1", "length": 60}]}`))
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
+	base := corneredBase(t)
 	rapid.Check(t, func(t *rapid.T) {
 		job := cornered(t, base, 90, 90)
 		layouts, err := layout.ComputeJob(job)

@@ -110,10 +110,9 @@ func (j Joints) capJointAt(run Run, label string, atEnd, atDatum bool) *capJoint
 	return c
 }
 
-// capOver says whether a cap lies over the posts.
-func (s Spec) capOver() bool {
-	return s.CapThickness > 0 && s.CapWidth > 0 && s.PostsAtCap != PostsThroughCap
-}
+// hasCap says whether there is a cap rail, and capOver whether it lies over the posts, which end under it.
+func (s Spec) hasCap() bool  { return s.CapThickness > 0 && s.CapWidth > 0 }
+func (s Spec) capOver() bool { return s.hasCap() && s.PostsAtCap != PostsThroughCap }
 
 // capPlace is an end of a run: its far end, or its datum end.
 type capPlace struct {

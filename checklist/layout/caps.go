@@ -11,7 +11,7 @@ import (
 // caps lays the cap rail over the run: pieces joined over posts where the posts end under it, pieces between them where
 // they pass through it.
 func (w *work) caps(all []support) {
-	if !w.hasCap() {
+	if !w.spec.hasCap() {
 		w.say("Cap rail: none.")
 		return
 	}

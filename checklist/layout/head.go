@@ -167,7 +167,7 @@ func (h stairHead) solve(w *work) head {
 	level, rake := h.level.out.Heights, h.rake.out.Heights
 	near, far, joint := h.near(), h.far(), h.joint()
 	r := head{cut: TopCut{Shape: TopSquare}}
-	if !h.level.capped() || !h.rake.capped() {
+	if !h.level.spec.capOver() || !h.rake.spec.capOver() {
 		top := max(level.PostTop, level.Finished, max(rake.PostTop, rake.Finished)+h.climb(near))
 		r.cut.Downhill, r.cut.Uphill = top, top
 		r.says = "No cap lies on it: rails and caps of both runs end against its faces."

@@ -32,7 +32,7 @@ func (s cornerSide) socketName() string {
 // lid is a side's post with the cap over it.
 func lid(s cornerSide) plate {
 	p := bare(s)
-	if s.spec.CapThickness <= 0 || s.spec.CapWidth <= 0 || s.spec.PostsAtCap == PostsThroughCap {
+	if !s.spec.capOver() {
 		return p
 	}
 	return plate{p.to + max(0, s.spec.CapOverhang), 4 * s.spec.CapWidth, max(p.half, s.spec.CapWidth/2)}

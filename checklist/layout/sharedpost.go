@@ -108,7 +108,7 @@ func (w *work) asItStands() {
 		w.problem(w.run.Label, "level_height", "The top of %s stands at %s, by %s; by this run it would stand at %s, so it is %s too %s for it. Give both runs one height and one cap, or set two posts.",
 			post.SharedAs, w.text(p.level.Top), p.of, w.text(post.Top), w.text(off.Abs()), way)
 	}
-	if off := (p.cap - w.spec.CapThickness).Abs(); p.cap > 0 && w.capped() && off > 0 {
+	if off := (p.cap - w.spec.CapThickness).Abs(); p.cap > 0 && w.spec.capOver() && off > 0 {
 		w.problem(w.run.Label, "cap_thickness", "The cap of %s is %s thick and that of this run %s, %s apart: over %s either their tops or their undersides are not level.", p.of, w.text(p.cap), w.text(w.spec.CapThickness), w.text(off), post.SharedAs)
 	}
 	post.Top, post.Cut, post.Rough, post.TopCut = p.level.Top, p.level.Cut, p.level.Rough, p.level.TopCut

@@ -33,16 +33,11 @@ func (w *work) postLong() length.Length {
 	return 2 * in
 }
 
-// capped says whether posts of the run end under a cap.
-func (w *work) capped() bool {
-	return w.spec.capOver()
-}
-
 // topCut works out the top of a post of a flight: to the rake under a raked cap, square where it stands through the cap or has none.
 func (w *work) topCut(p Post) *TopCut {
 	top := w.out.Heights.PostTop
 	t := &TopCut{Shape: TopSquare, Downhill: p.Stand.Uphill.Line + top, Uphill: p.Stand.Uphill.Line + top}
-	if w.capped() {
+	if w.spec.capOver() {
 		t.Shape, t.Downhill, t.Bevel = TopRaked, p.Stand.Downhill.Line+top, w.slope.angle()
 	}
 	return t

@@ -49,7 +49,7 @@ func (w *work) wall(e WallEnd, at string) {
 	if e.Top != e.Bottom {
 		open = fmt.Sprintf("%s at the top rail, %s at the bottom rail", w.text(e.Top), w.text(e.Bottom))
 	}
-	if w.hasCap() {
+	if w.spec.hasCap() {
 		e.Cap = w.spec.CapWallGap
 		open += fmt.Sprintf(", %s at the cap", w.text(e.Cap))
 	}
@@ -72,6 +72,3 @@ func (w *work) bareWall(label string, from, to support, measured length.Length) 
 			w.text(over), w.text(coming))
 	}
 }
-
-// hasCap says whether the run has a cap rail.
-func (w *work) hasCap() bool { return w.spec.CapThickness > 0 && w.spec.CapWidth > 0 }

@@ -81,7 +81,11 @@ func (e *elevation) heights() {
 		t := Text{At: at, Body: body, Size: size, Bold: one.bold}
 		e.put(t)
 		if e.wide() || one.at == 0 {
-			e.put(Text{At: Point{at.X + TextWidth(body, size, one.bold) + 1.2, at.Y}, Body: one.name, Size: wordType * e.size, Tone: Faint})
+			name := Text{At: Point{at.X + TextWidth(body, size, one.bold) + 1.2, at.Y}, Body: one.name, Size: wordType * e.size, Tone: Faint}
+			if e.thrift == sparse && i == 0 {
+				name.At = Point{at.X, at.Y + size} // under the lowest figure it takes no width
+			}
+			e.put(name)
 		}
 	}
 }

@@ -10,6 +10,7 @@ const (
 	manyTries    = 300   // the same where boards are many
 	completeMost = 500   // boards of a plan up to which completion of the whole is tried
 	fewRows      = 60    // rows of a relaxation that is solved before all else
+	deep         = 8     // pieces on a board beyond which the search for a pattern is slower than a table
 )
 
 // search is the hunt for the cheapest plan of one problem, and what is proved of it so far.
@@ -192,8 +193,10 @@ func (s *search) improve(p *problem, narrow func(*problem, int64) *problem) {
 	w := swaps{search: s, p: p, narrow: narrow}
 	if r := newRelaxation(p, &s.pool, s.steps); !s.done() && r.rows <= maxRows {
 		r.begin()
-		if r.rows > fewRows {
+		if r.rows > fewRows || boardsOf(p)*deep < int64(p.pieces()) {
 			r.table = newTable(p)
+		}
+		if r.rows > fewRows {
 			s.approach(r, &w)
 		}
 		s.relaxFurther(r, 50)

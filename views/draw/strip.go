@@ -121,19 +121,25 @@ func newStrip(s layout.Strip, o StripOptions, rows int) *strip {
 	for _, p := range v.parts {
 		longest = math.Max(longest, p[1]-p[0])
 	}
-	room := o.Width - 2*sheetMargin - stripBefore
-	for _, den := range scales(o.Style) {
-		v.scale = scale{den: den, style: o.Style, size: 1}
-		if (longest+math.Abs(v.drop()))/den+v.overhang() <= room {
-			break
-		}
-	}
 	settings := stripSettings
 	if o.Brief {
 		settings = briefSettings
 	}
+	// The scale goes by the largest figures, and of a rail in rows by upright ones, which take the least of their length.
+	v.setting = settings[0]
+	if len(v.parts) > 1 {
+		v.setting = settings[len(settings)-1]
+	}
+	fits := func() bool {
+		return (longest+math.Abs(v.drop()))/v.scale.den+v.overhang() <= o.Width-2*sheetMargin-stripBefore
+	}
+	for _, den := range scales(o.Style) {
+		if v.scale = (scale{den: den, style: o.Style, size: 1}); fits() {
+			break
+		}
+	}
 	for _, v.setting = range settings {
-		if v.roomy() {
+		if v.roomy() && fits() {
 			break
 		}
 	}
@@ -163,15 +169,22 @@ func (v *strip) reach() (from, to float64) {
 	return from, to
 }
 
-// overhang is how far the drawing of a rail in one row stands past its end on paper: the dimension under it, or the figure of its last mark at
-// its largest. Figures of further rows stand upright.
+// overhang is how far the drawing stands past the end of a row on paper in the setting in hand: the figure of the row's last mark or, of a rail in one
+// row, the dimension under it.
 func (v *strip) overhang() float64 {
-	n := len(v.s.Marks)
-	if len(v.parts) > 1 || n == 0 {
-		return 0
+	most := 0.0
+	if len(v.parts) == 1 && len(v.s.Marks) > 0 {
+		most = slashHalf
 	}
-	figure := v.on(mm(v.s.Marks[n-1]), mm(v.s.Long())) + TextWidth(v.figure(n-1), stripSettings[0].size, false)/2
-	return math.Max(slashHalf, figure)
+	for row, part := range v.parts {
+		for i := len(v.s.Marks) - 1; i >= 0; i-- {
+			if v.within(i, row) {
+				most = math.Max(most, textBox(v.lettered(i, v.on(mm(v.s.Marks[i]), part[1]), 0)).x2)
+				break
+			}
+		}
+	}
+	return most
 }
 
 // drop is how far a plumb line moves towards the datum from the rail's top edge to its bottom edge, in real millimetres.

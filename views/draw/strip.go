@@ -116,11 +116,11 @@ type strip struct {
 func newStrip(s layout.Strip, o StripOptions, rows int) *strip {
 	v := &strip{s: s, o: o, parts: stripParts(s, rows)}
 	from, to := v.reach()
-	longest := math.Max(mm(o.Longest), to-from) / float64(len(v.parts))
-	longest = math.Max(longest, math.Max(v.parts[0][1]-from, to-v.parts[len(v.parts)-1][0]))
+	own := math.Max(v.parts[0][1]-from, to-v.parts[len(v.parts)-1][0])
 	for _, p := range v.parts {
-		longest = math.Max(longest, p[1]-p[0])
+		own = math.Max(own, p[1]-p[0])
 	}
+	longest := math.Max(own, math.Max(mm(o.Longest), to-from)/float64(len(v.parts)))
 	settings := stripSettings
 	if o.Brief {
 		settings = briefSettings
@@ -130,16 +130,16 @@ func newStrip(s layout.Strip, o StripOptions, rows int) *strip {
 	if len(v.parts) > 1 {
 		v.setting = settings[len(settings)-1]
 	}
-	fits := func() bool {
-		return (longest+math.Abs(v.drop()))/v.scale.den+v.overhang() <= o.Width-2*sheetMargin-stripBefore
+	fits := func(along float64) bool {
+		return (along+math.Abs(v.drop()))/v.scale.den+v.overhang() <= o.Width-2*sheetMargin-stripBefore
 	}
 	for _, den := range scales(o.Style) {
-		if v.scale = (scale{den: den, style: o.Style, size: 1}); fits() {
+		if v.scale = (scale{den: den, style: o.Style, size: 1}); fits(longest) {
 			break
 		}
 	}
 	for _, v.setting = range settings {
-		if v.roomy() && fits() {
+		if v.roomy() && fits(own) {
 			break
 		}
 	}

@@ -73,20 +73,27 @@ func (w *work) cornerBolts(p *Post) {
 		p.Bolts = w.cornerPair(w.startCorner().flipped(), blocking)
 		p.Joist += fmt.Sprintf(" Through this edge its bolts stand %s below the top of the framing and %s above its underside, clear of those through the other.", w.text(p.Bolts[0].FromTop), w.text(p.Bolts[1].FromBottom))
 	case w.atEndCorner(p) && j.EndRun != "":
-		blocking := length.Length(0)
-		if w.run.Joists == JoistsAlong && len(p.Blocking) > 0 {
-			blocking = besidePieces * w.spec.JoistWidth
-		}
-		p.Corner = w.cornerPair(w.endCorner(), blocking)
-		if p.Corner[0].FromTop >= p.Corner[1].FromTop {
-			p.Corner = nil
-			w.problem(p.Label, "bolt_top", "There is no room in framing of %s for a second pair of bolts through this corner's post: ask an engineer how it is held against a push on %s.", w.text(w.spec.JoistDepth), j.EndRun)
-			return
-		}
-		p.Joist += fmt.Sprintf(" A second pair of bolts goes through the edge under %s: the upper %s below the top of the framing, the lower %s above its underside, clear of the first pair inside the post.", j.EndRun, w.text(p.Corner[0].FromTop), w.text(p.Corner[1].FromBottom))
-		if pack := w.endCorner().pack(); pack > 0 {
-			p.Joist += fmt.Sprintf(" Pack out the %s between the post and that edge.", w.text(pack))
-		}
+		w.secondPair(p, w.endCorner(), j.EndRun)
+	case w.atStartCorner(p) && j.start != nil && j.StartRun != "":
+		w.secondPair(p, w.startCorner(), j.StartRun)
+	}
+}
+
+// secondPair is the pair of a post through the edge under the other run of its corner.
+func (w *work) secondPair(p *Post, c corner, other string) {
+	blocking := length.Length(0)
+	if w.run.Joists == JoistsAlong && len(p.Blocking) > 0 {
+		blocking = besidePieces * w.spec.JoistWidth
+	}
+	pair := w.cornerPair(c, blocking)
+	if pair[0].FromTop >= pair[1].FromTop {
+		w.problem(p.Label, "bolt_top", "There is no room in framing of %s for a second pair of bolts through this corner's post: ask an engineer how it is held against a push on %s.", w.text(w.spec.JoistDepth), other)
+		return
+	}
+	p.Corner = pair
+	p.Joist += fmt.Sprintf(" A second pair of bolts goes through the edge under %s: the upper %s below the top of the framing, the lower %s above its underside, clear of the first pair inside the post.", other, w.text(pair[0].FromTop), w.text(pair[1].FromBottom))
+	if pack := c.pack(); pack > 0 {
+		p.Joist += fmt.Sprintf(" Pack out the %s between the post and that edge.", w.text(pack))
 	}
 }
 

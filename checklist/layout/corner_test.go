@@ -148,10 +148,11 @@ func corneredBase(t *testing.T) layout.Job {
 	return job
 }
 
-// cornered draws a deck of level runs that turn by so many degrees, all to one side, each with posts, mount and framing of its own.
+// cornered draws a deck of level runs that turn by so many degrees, all to one side, each with posts, mount and framing of its own. The second may go off
+// from the first post of the first: the way round comes back along it, and goes on along the first.
 func cornered(t *rapid.T, job layout.Job, most, least int) layout.Job {
 	side := rapid.SampledFrom([]int{1, -1}).Draw(t, "side")
-	across := rapid.IntRange(0, 1).Draw(t, "across")
+	across, way := rapid.IntRange(0, 1).Draw(t, "across"), 1
 	job.Runs = nil
 	for i := range rapid.IntRange(2, 4).Draw(t, "runs") {
 		name := func(what string) string { return fmt.Sprintf("R%d %s", i+1, what) }
@@ -160,11 +161,13 @@ func cornered(t *rapid.T, job layout.Job, most, least int) layout.Job {
 			LengthOver: rapid.SampledFrom([]string{layout.OverCentres, layout.OverFaces}).Draw(t, name("over")),
 			Joists:     []string{layout.JoistsAlong, layout.JoistsAcross}[(i+across)%2], FirstJoist: sixteenths(t, name("first"), -6, 20)}
 		if i > 0 {
-			r.StartAt, r.Turn = job.Runs[i-1].Label, side*rapid.IntRange(least, most).Draw(t, name("turn"))
+			r.StartAt, r.Turn = job.Runs[i-1].Label, way*side*rapid.IntRange(least, most).Draw(t, name("turn"))
 			r.Join = rapid.SampledFrom([]string{layout.JoinShared, layout.JoinDoubled}).Draw(t, name("join"))
-			r.JoinBy = rapid.SampledFrom([]length.Length{0, 0, inch(3), inch(4), inch(6.5)}).Draw(t, name("by"))
-			if r.Join == layout.JoinShared {
-				r.JoinBy = 0
+			if i == 1 && rapid.Bool().Draw(t, "off the first post") {
+				r.Join, r.Turn, way = layout.JoinFirst, side*180-r.Turn, -1
+			}
+			if by := rapid.SampledFrom([]length.Length{0, 0, inch(3), inch(4), inch(6.5)}).Draw(t, name("by")); r.Join == layout.JoinDoubled {
+				r.JoinBy = by
 			}
 		}
 		for _, of := range [][]string{{"post_width", "3 1/2", "5 1/2"}, {"post_depth", "3 1/2", "5 1/2", "4"}, {"post_mount", layout.MountBolted, layout.MountSleeve, layout.MountBase}, {"joist_width", "1 1/2", "2"}} {
@@ -235,7 +238,7 @@ func (s seenRun) inside(t *rapid.T, other seenRun) {
 
 // past is how far a place, along this run from its datum and inward of its centre line, stands outside the inner face of the other run's edge.
 func (s seenRun) past(other seenRun, x, y length.Length) float64 {
-	side := float64(s.plan.DeckOn)
+	side, otherSide := float64(s.plan.DeckOn), float64(other.plan.DeckOn)
 	dir := func(degrees int) (float64, float64) {
 		sin, cos := math.Sincos(float64(degrees) * math.Pi / 180)
 		return cos, sin
@@ -244,7 +247,7 @@ func (s seenRun) past(other seenRun, x, y length.Length) float64 {
 	along, inward := float64(x-s.l.Posts[0].Centre), float64(y)*side
 	px, py := float64(s.plan.Start.X)+along*ux-inward*uy, float64(s.plan.Start.Y)+along*uy+inward*ux
 	vx, vy := dir(other.plan.Direction)
-	return -side*((py-float64(other.plan.Start.Y))*vx-(px-float64(other.plan.Start.X))*vy) - float64(other.out)
+	return -otherSide*((py-float64(other.plan.Start.Y))*vx-(px-float64(other.plan.Start.X))*vy) - float64(other.out)
 }
 
 // TestOneFrameAtACorner: the frame seen from both runs of a square corner is one. What ends the one run's frame is the framing of the other's edge, against
@@ -268,7 +271,11 @@ func TestOneFrameAtACorner(t *testing.T) {
 		}
 		for i := range len(seen) - 1 {
 			a, b := seen[i], seen[i+1]
-			a.meets(t, b, a.l.Frame.End, true)
+			if b.run.Join == layout.JoinFirst {
+				a.meets(t, b, a.l.Frame.Start, false)
+			} else {
+				a.meets(t, b, a.l.Frame.End, true)
+			}
 			b.meets(t, a, b.l.Frame.Start, false)
 		}
 	})

@@ -205,6 +205,7 @@ func TestCornerBolts(t *testing.T) {
 		{"two posts", first + `, {"label": "R2", "start_at": "R1", "turn": 90, "join": "doubled", "length": 72}`, "", "2 1/8 7 1/8"},
 		{"not square", first + `, {"label": "R2", "start_at": "R1", "turn": 45, "length": 72}`, "", ""},
 		{"nothing goes on", first + `, {"label": "R2", "length": 72}`, "", "2 1/8 7 1/8"},
+		{"two off one post", `{"label": "R1", "start": "corner", "length": 96, "deck_height": 48}, {"label": "R2", "start_at": "R1", "join": "first post", "turn": 90, "length": 72}`, "2 7/8 6 3/8", "2 7/8 6 3/8"},
 	} {
 		_, layouts := planned(t, tt.runs)
 		places := func(bolts []layout.Bolt) string {
@@ -218,6 +219,9 @@ func TestCornerBolts(t *testing.T) {
 			return strings.Join(all, " ")
 		}
 		post := layouts[0].Posts[len(layouts[0].Posts)-1]
+		if strings.Contains(tt.runs, layout.JoinFirst) {
+			post = layouts[0].Posts[0]
+		}
 		if got := places(post.Corner); got != tt.corner {
 			t.Errorf("%s: second pair at %q, want %q", tt.name, got, tt.corner)
 		}

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"cmp"
+
 	"newelbook/checklist/codes"
 	"newelbook/checklist/length"
 )
@@ -15,6 +17,8 @@ type Joint struct {
 	EndRun string
 	// EndDoubled says that the corner at the far end has two posts.
 	EndDoubled bool
+	// StartRun is the label of the run that goes off from the first post, empty for none.
+	StartRun string
 	// start and end are the corners at the ends of the run with the runs beyond them; nil where none is described.
 	start, end *corner
 	// startAngled and endAngled say that the deck turns there at an angle that is not square.
@@ -84,31 +88,38 @@ func NewJoints(runs []Run, spec Spec, unit length.Unit) Joints {
 }
 
 // DeckSides maps the labels of runs to the side of them that the deck is on, 1 for the right of the way along and -1 for the left: as the
-// first of the runs that are joined says, or else the side to which the level ones turn more.
+// first of the runs that are joined says, or else the side to which the level ones turn more. A run that goes off from the first post of another
+// has it on its other side: the way about the deck comes back along the one and goes on along the other.
 func DeckSides(runs []Run) map[string]int {
-	outline, side := map[string]string{}, map[string]int{} // an outline is named by its first run
+	outline, way, side := map[string]string{}, map[string]int{}, map[string]int{} // an outline is named by its first run, whose way is 1
 	turned := map[string]int{}
 	for _, r := range runs {
 		of, joined := outline[r.StartAt]
-		if !joined || r.StartAt == "" {
+		way[r.Label] = 1
+		if joined = joined && r.StartAt != ""; !joined {
 			of = r.Label
-		} else if r.Kind != Rake {
-			turned[of] += r.Turn
+		} else if way[r.Label] = way[r.StartAt]; r.Join == JoinFirst {
+			way[r.Label] = -way[r.StartAt]
 		}
 		outline[r.Label] = of
+		if joined && r.Kind != Rake {
+			turn := r.Turn
+			if r.Join == JoinFirst {
+				turn = signed(180 - turn)
+			}
+			turned[of] += way[r.StartAt] * turn
+		}
 		if side[of] == 0 {
-			side[of] = r.deckSide()
+			side[of] = way[r.Label] * r.deckSide()
 		}
 	}
 	sides := map[string]int{}
 	for label, of := range outline {
-		switch sides[label] = side[of]; {
-		case side[of] != 0:
-		case turned[of] < 0:
-			sides[label] = -1
-		default:
-			sides[label] = 1
+		on := side[of]
+		if on == 0 && turned[of] < 0 {
+			on = -1
 		}
+		sides[label] = way[label] * cmp.Or(on, 1)
 	}
 	return sides
 }
@@ -127,14 +138,18 @@ func (j Joints) side(run Run) cornerSide {
 	return sideOf(run, j.specOf(run))
 }
 
-// corner is the corner at the datum end of a run, as the run sees it, that ends a run before it; nil where that is not one of the job's.
+// corner is the corner at the datum end of a run, as the run sees it, that it makes with the run that it starts at; nil where that is not one of the
+// job's, or its post is another's corner already.
 func (j Joints) corner(run Run) *corner {
 	before, ok := j.runs[run.StartAt]
-	if !ok || run.StartAt == "" || run.Join == JoinOpening || run.Join == JoinFirst {
+	if !ok || run.StartAt == "" || run.Join == JoinOpening || run.Join == JoinFirst && !j.offFirst(run) {
 		return nil
 	}
 	c := &corner{own: j.side(run), other: j.side(before), turn: turnOf(run.Turn), doubled: run.Join == JoinDoubled}
-	if c.turn == 0 && before.End == EndCorner {
+	switch {
+	case run.Join == JoinFirst:
+		c.turn = turnOf(180 - run.Turn) // both go off from the post
+	case c.turn == 0 && before.End == EndCorner:
 		c.turn = 90
 	}
 	if c.doubled {
@@ -143,13 +158,21 @@ func (j Joints) corner(run Run) *corner {
 	return c
 }
 
+// offFirst says whether a run makes a corner with another at its first post: the first to go off there, where that post is in no other corner.
+func (j Joints) offFirst(run Run) bool {
+	other := j.runs[run.StartAt]
+	return run.Join == JoinFirst && other.StartAt == "" && j.first[other.Label].Label == run.Label && run.Kind != Rake && other.Kind != Rake
+}
+
 // Of is the joint of a run; before is the layout of the run that it starts at, nil for none.
 func (j Joints) Of(run Run, before *Layout) Joint {
 	joint := j.ends(run)
 	joint.capStart, joint.capEnd, joint.endOpens = j.capStart(run), j.capEnd(run), j.opens[run.Label]
-	next := j.next[run.Label]
-	if bay, ok := j.bayOfNext(next); ok && joint.EndSquare && joint.EndRun != "" {
-		joint.Bay, joint.BayBy = bay, next.Label
+	if bay, ok := j.bayOfNext(j.next[run.Label]); ok && joint.EndSquare && joint.EndRun != "" {
+		joint.Bay, joint.BayBy = bay, joint.EndRun
+	}
+	if bay, ok := j.bayOfNext(j.first[run.Label]); ok && joint.StartSquare && joint.StartRun != "" {
+		joint.startBay(bay, joint.StartRun)
 	}
 	if run.StartAt == "" || before == nil || len(before.Posts) == 0 {
 		return joint
@@ -168,10 +191,18 @@ func (j Joints) Of(run Run, before *Layout) Joint {
 		joint.Mount = j.specOf(other).PostMount
 		joint.post = j.sharedPost(run, before)
 	}
-	if other.Kind != Rake && run.Join != JoinFirst {
+	if other.Kind != Rake && (run.Join != JoinFirst || j.offFirst(run)) {
 		j.beside(&joint, run, other, before)
 	}
 	return joint
+}
+
+// startBay takes over the outer bay that another run makes at the datum end, before that which one makes at the far end.
+func (joint *Joint) startBay(bay length.Length, by string) {
+	if joint.Bay > 0 && joint.Bay != bay {
+		joint.BayAtEnd, joint.BayEndBy = joint.Bay, joint.BayBy
+	}
+	joint.Bay, joint.BayBy = bay, by
 }
 
 // ends is what the joint of a run follows from without any layout: how its frame ends, and at which corners.
@@ -180,10 +211,10 @@ func (j Joints) ends(run Run) Joint {
 	joint := Joint{DeckOn: j.deck[run.Label], EndTurn: next.Turn, EndRun: next.Label, EndDoubled: next.Join == JoinDoubled}
 	joint.EndSquare = run.End == EndCorner
 	if follows {
-		joint.EndSquare = next.Kind != Rake && j.square(next, run.End)
+		joint.EndSquare = next.Kind != Rake && j.square(next, run)
 		end := j.corner(next).flipped()
 		joint.end = &end
-		joint.endAngled = next.Kind != Rake && !joint.EndSquare && j.inward(next.Turn, run)
+		joint.endAngled = next.Kind != Rake && !joint.EndSquare && j.inward(next, run)
 	}
 	joint.start = j.corner(run)
 	if other, ok := j.runs[run.StartAt]; ok && run.Join == JoinOpening {
@@ -191,44 +222,53 @@ func (j Joints) ends(run Run) Joint {
 		joint.across = &side
 	}
 	joint.StartSquare = run.StartAt == "" && run.Start == EndCorner
-	if first, ok := j.first[run.Label]; ok && run.StartAt == "" && first.Kind != Rake {
-		// Seen from there the run turns the other way.
-		joint.start = &corner{own: j.side(run), other: j.side(first), turn: turnOf(180 - first.Turn)}
-		joint.StartSquare = first.Turn == 90*j.deck[run.Label]
-		joint.startAngled = !joint.StartSquare && j.inward(first.Turn, run)
+	first := j.first[run.Label]
+	joint.StartRun = first.Label
+	if j.offFirst(first) {
+		start := j.corner(first).flipped()
+		joint.start = &start
+		joint.StartSquare = j.square(first, run)
+		joint.startAngled = !joint.StartSquare && j.inward(first, run)
 	}
 	if other, ok := j.runs[run.StartAt]; ok && run.StartAt != "" && other.Kind != Rake {
-		joint.StartSquare = j.square(run, other.End)
-		joint.startAngled = !joint.StartSquare && joint.start != nil && j.inward(run.Turn, run)
+		joint.StartSquare = j.square(run, other)
+		joint.startAngled = !joint.StartSquare && joint.start != nil && j.inward(run, other)
 	}
 	return joint
 }
 
-// inward says whether a turn at an end of a run is towards its deck.
-func (j Joints) inward(turn int, run Run) bool {
-	t := wrap(turn * j.deck[run.Label])
+// goesStraight says whether a run goes on in the line of the one that it starts at.
+func (r Run) goesStraight() bool {
+	if r.Join == JoinFirst {
+		return wrap(r.Turn) == 180
+	}
+	return r.Turn == 0
+}
+
+// inward says whether a run goes off from an end of another towards its deck.
+func (j Joints) inward(run, other Run) bool {
+	t := wrap(run.Turn * j.deck[other.Label])
 	return t > 0 && t < 180
 }
 
-// square says whether a run turns square from the last post of the one before it, with the deck inside the corner; end is how that one
-// ends.
-func (j Joints) square(run Run, end EndKind) bool {
-	if run.Join == JoinOpening || run.Join == JoinFirst {
+// square says whether a run goes off square from an end post of another, with the deck inside the corner.
+func (j Joints) square(run, other Run) bool {
+	switch {
+	case run.Join == JoinOpening || run.Join == JoinFirst && !j.offFirst(run):
 		return false
+	case run.Turn == 0 && run.Join != JoinFirst:
+		return other.End == EndCorner
 	}
-	return run.Turn == 90*j.deck[run.Label] || run.Turn == 0 && end == EndCorner
+	return run.Turn == 90*j.deck[other.Label]
 }
 
 // beside takes over what the frame under the level run before this one says.
 func (j Joints) beside(joint *Joint, run, other Run, before *Layout) {
-	joint.StartStraight = run.Turn == 0 && !joint.StartSquare
+	joint.StartStraight = run.goesStraight() && !joint.StartSquare
 	joint.Beside = other.Joists
-	switch bay, ok := outerBay(other, j.specOf(other), before.Frame, true); {
+	switch bay, ok := outerBay(other, j.specOf(other), before.Frame, run.Join != JoinFirst); {
 	case joint.StartSquare && ok:
-		if joint.Bay > 0 && joint.Bay != bay {
-			joint.BayAtEnd, joint.BayEndBy = joint.Bay, joint.BayBy
-		}
-		joint.Bay, joint.BayBy = bay, other.Label
+		joint.startBay(bay, other.Label)
 	case joint.StartStraight && before.Frame != nil && before.Frame.BayBy != "":
 		joint.Bay, joint.BayBy = before.Frame.Bay, before.Frame.BayBy
 	}

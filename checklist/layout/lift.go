@@ -84,6 +84,10 @@ func (w *work) liftStart() LiftEnd {
 	case w.run.Start == EndWall:
 		w.problem(w.run.Label, "start", "%s ends at a wall without a post: its rails would hang on the wall. Give it a post of its own there, in a sleeve.", w.run.Label)
 		e.Says = "At the datum end it would hang on the wall."
+	case w.run.StartAt == "" && w.in.Joint.StartRun != "":
+		e.Run = w.in.Joint.StartRun
+		w.problem(w.run.Label, "join", "%s shares the first post of %s: a removable length stands in posts of its own. Let %s begin at it as a doubled corner or beyond an opening.", e.Run, w.run.Label, e.Run)
+		e.Says = "At the datum end " + e.Run + " would hang on its post."
 	case w.run.StartAt == "":
 		e.Says = "Nothing is described beside its datum end: measure what is there."
 	case w.run.Join == JoinOpening:

@@ -150,17 +150,29 @@ func (w *work) sharedMeets() {
 		w.problem(w.run.Label, "post_mount", "%s is mounted one way by %s and another by this run, and it is one post: look which of the two it is.", j.Shared, w.run.StartAt)
 	}
 	turn := math.Abs(math.Remainder(float64(w.run.Turn), 360))
-	if turn <= 90 || turn >= 180 || w.run.Join == JoinFirst || w.run.Kind == Rake {
+	outside := float64(w.run.Turn) // the side of this run that is outside the corner, as skew has it
+	if w.run.Join == JoinFirst {   // both go off from the post
+		turn, outside = 180-turn, -outside
+	}
+	if turn <= 90 || turn >= 180 || w.run.Kind == Rake {
 		return
 	}
 	// The inner edges of the two rails cross so far from the post's centre, and the rails end so far from it there.
 	s, across := w.startSeat(), w.railAcross()
 	cross := float64(across) / 2 / math.Tan((180-turn)/2*math.Pi/180)
 	inner := skewOver(s.skew, across)
-	if s.skew*float64(w.run.Turn) > 0 { // the long point is on the outside
+	if s.skew*outside > 0 { // the long point is on the outside
 		inner = -inner
 	}
-	if ends := s.half + min(w.spec.ConnectorTop, w.spec.ConnectorBottom) - inner; float64(ends) < cross {
+	ends := s.half + w.spec.connectorLeast() - inner
+	if w.run.Join == JoinFirst { // the post stands square to that run, whose rails may end further off
+		other := w.startCorner().other.spec
+		ends = max(ends, other.PostWidth/2+other.connectorLeast())
+	}
+	if float64(ends) < cross {
 		w.problem(w.run.Label, "turn", "At a corner of %g degrees the rails of %s and of this run would meet one another %s from the middle of %s, before they meet it: mitre them against each other there, or set two posts.", turn, w.run.StartAt, w.text(nearestNM(cross)), j.Shared)
 	}
 }
+
+// connectorLeast is what is taken off a rail's end at least, top or bottom.
+func (s Spec) connectorLeast() length.Length { return min(s.ConnectorTop, s.ConnectorBottom) }

@@ -1,28 +1,36 @@
 package layout
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // sides says on which side of its level runs each outline has the deck, and from what: the frame at a corner goes by it.
 func (b *planner) sides(runs []Run) {
 	for outline := 1; outline <= b.plan.Outlines; outline++ {
-		var labels []string
+		on := map[int][]string{} // runs by the side that they have it on
+		var order []int
 		var says, other *Run // the run that says which side, and one that says otherwise
-		side, turns := 0, false
+		turns := false
 		for _, r := range runs {
 			at, placed := b.at[r.Label]
 			if !placed || b.plan.Runs[at].Outline != outline || r.Kind == Rake {
 				continue
 			}
-			labels, side, turns = append(labels, r.Label), b.plan.Runs[at].DeckOn, turns || b.plan.Runs[at].Turn != 0
+			side := b.plan.Runs[at].DeckOn
+			if on[side] == nil {
+				order = append(order, side)
+			}
+			on[side], turns = append(on[side], r.Label), turns || b.plan.Runs[at].Turn != 0
 			switch own := r.deckSide(); {
 			case own == 0:
 			case says == nil:
 				says = &r
-			case own != says.deckSide() && other == nil:
+			case own != side && other == nil:
 				other = &r
 			}
 		}
-		if len(labels) == 0 {
+		if len(order) == 0 {
 			continue
 		}
 		from := "taken so: say it at the run where it is not"
@@ -32,10 +40,14 @@ func (b *planner) sides(runs []Run) {
 		case turns:
 			from = "taken from the turns: say it at a run where it is not"
 		}
-		b.note("Going along from the datum, the deck is on the %s of %s (%s).", sideName(side), listed(labels), from)
+		var sides []string
+		for _, side := range order {
+			sides = append(sides, fmt.Sprintf("on the %s of %s", sideName(side), listed(on[side])))
+		}
+		b.note("Going along from the datum, the deck is %s (%s).", strings.Join(sides, " and "), from)
 		if other != nil {
-			b.problem(other.Label, "deck_side", "%s has the deck on its %s and %s, which it is joined to, on its %s: the runs of one outline have it on one side. The layout goes by %s.",
-				other.Label, other.DeckSide, says.Label, says.DeckSide, says.Label)
+			b.problem(other.Label, "deck_side", "%s has the deck on its %s, and by the side of %s, which it is joined to, it would be on its %s: the runs of one outline have it on one side of the way round. The layout goes by %s.",
+				other.Label, other.DeckSide, says.Label, sideName(b.plan.Runs[b.at[other.Label]].DeckOn), says.Label)
 		}
 	}
 }

@@ -27,7 +27,7 @@ func TestDeckSide(t *testing.T) {
 		{"the first says left", [3]string{"left"}, map[string]int{"R1": -1, "R2": -1, "R3": -1}, false, "the left of R1, R2 and R3 (as R1 says)", ""},
 		{"the last says left", [3]string{2: "left"}, map[string]int{"R1": -1, "R2": -1, "R3": -1}, false, "the left of R1, R2 and R3 (as R3 says)", ""},
 		{"the second says right", [3]string{1: "right"}, map[string]int{"R1": 1, "R2": 1, "R3": 1}, true, "the right of R1, R2 and R3 (as R2 says)", ""},
-		{"two say otherwise", [3]string{"right", "", "left"}, map[string]int{"R1": 1, "R2": 1, "R3": 1}, true, "as R1 says", "R3 has the deck on its left and R1, which it is joined to, on its right"},
+		{"two say otherwise", [3]string{"right", "", "left"}, map[string]int{"R1": 1, "R2": 1, "R3": 1}, true, "as R1 says", "R3 has the deck on its left, and by the side of R1, which it is joined to, it would be on its right"},
 	} {
 		var fields [3]any
 		for i, side := range tt.says {
@@ -50,6 +50,46 @@ func TestDeckSide(t *testing.T) {
 			t.Errorf("%s: frame %+v, ends = %v", tt.name, f, tt.ends)
 		}
 		plan := layout.NewPlan(job.Runs, layouts, job.Spec, job.Units)
+		if notes := strings.Join(plan.Notes, "\n"); !strings.Contains(notes, tt.note) {
+			t.Errorf("%s: notes %q", tt.name, notes)
+		}
+		var problems string
+		for _, p := range plan.Problems {
+			problems += p.Sentence
+		}
+		if !strings.Contains(problems, tt.problem) || (tt.problem == "") != (problems == "") {
+			t.Errorf("%s: problems %q", tt.name, problems)
+		}
+	}
+}
+
+// TestDeckSideOffAFirstPost: of two runs that go off from one post the deck is on the right of the one and the left of the other, and so it stays along
+// what goes on from each (plane geometry).
+func TestDeckSideOffAFirstPost(t *testing.T) {
+	const r1 = `{"label": "R1", "start": "corner", "length": 96%s}, {"label": "R2", "start_at": "R1", "join": "first post", "turn": %d, "length": 60%s}`
+	for _, tt := range []struct {
+		name          string
+		first, second string
+		turn          int
+		more          string
+		want          map[string]int
+		note, problem string
+	}{
+		{"to the right", "", "", 90, "", map[string]int{"R1": 1, "R2": -1}, "on the right of R1 and on the left of R2 (taken from the turns", ""},
+		{"to the left", "", "", -90, "", map[string]int{"R1": -1, "R2": 1}, "on the left of R1 and on the right of R2 (taken from the turns", ""},
+		{"said of the second", "", `, "deck_side": "right"`, 90, "", map[string]int{"R1": -1, "R2": 1}, "on the left of R1 and on the right of R2 (as R2 says)", ""},
+		{"said of both", `, "deck_side": "right"`, `, "deck_side": "left"`, 90, "", map[string]int{"R1": 1, "R2": -1}, "on the right of R1 and on the left of R2 (as R1 says)", ""},
+		{"said otherwise", `, "deck_side": "right"`, `, "deck_side": "right"`, 90, "", map[string]int{"R1": 1, "R2": -1}, "(as R1 says)", "R2 has the deck on its right, and by the side of R1, which it is joined to, it would be on its left"},
+		{"runs go on", "", "", 90, `, {"label": "R3", "start_at": "R2", "turn": -90, "length": 60}, {"label": "R4", "start_at": "R1", "turn": 90, "length": 60}`, map[string]int{"R1": 1, "R2": -1, "R3": -1, "R4": 1}, "on the right of R1 and R4 and on the left of R2 and R3 (taken", ""},
+	} {
+		plan, layouts := planned(t, fmt.Sprintf(r1, tt.first, tt.turn, tt.second)+tt.more)
+		got := map[string]int{}
+		for _, l := range layouts {
+			got[l.Label] = l.DeckOn
+		}
+		if !maps.Equal(got, tt.want) {
+			t.Errorf("%s: sides %v, want %v", tt.name, got, tt.want)
+		}
 		if notes := strings.Join(plan.Notes, "\n"); !strings.Contains(notes, tt.note) {
 			t.Errorf("%s: notes %q", tt.name, notes)
 		}

@@ -149,3 +149,53 @@ func TestCornerDetailGolden(t *testing.T) {
 		})
 	}
 }
+
+// TestDetailOfSecondPair: the second pair of bolts of a corner's post runs out through the framing under the other run, and inward through the blocking that
+// stands away from the corner: past the post's far side at the far end of its run, and before its near side where the other run goes off from its first post.
+func TestDetailOfSecondPair(t *testing.T) {
+	for name, runs := range map[string]string{
+		"far end":    `{"label": "R1", "end": "corner", "length": 96, "joists": "along"}, {"label": "R2", "start": "corner", "start_at": "R1", "turn": 90, "length": 72, "joists": "across", "first_joist": 10}`,
+		"first post": `{"label": "R1", "start": "corner", "length": 96, "joists": "along"}, {"label": "R2", "start_at": "R1", "join": "first post", "turn": 90, "length": 72, "joists": "across", "first_joist": 10}`,
+	} {
+		job, faults := layout.ReadJob(strings.NewReader(`{"units": "in", "rules": "irc-2018", "runs": [` + runs + `]}`))
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		layouts, err := layout.ComputeJob(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		l, atStart := layouts[0], name == "first post"
+		p := l.Posts[len(l.Posts)-1]
+		if atStart {
+			p = l.Posts[0]
+		}
+		s := draw.Detail(l, p, draw.DetailOptions{Width: 170, Style: length.InchFraction, Run: job.Runs[0], Spec: job.Spec})
+		textsApart(t, s)
+		posts := outlines(s, draw.Outline{Weight: draw.Heavy, Fill: draw.Paper})
+		left, _, right, _ := around(posts[len(posts)-1]) // of the post in plan
+		pairs := 0
+		for _, o := range outlines(s, draw.Outline{Weight: draw.Hairline, Dash: draw.Hidden}) {
+			x1, y1, x2, y2 := around(o)
+			if x2-x1 < y2-y1 {
+				continue // the first pair
+			}
+			pairs++
+			before, past := (left-x1)*den(t, s), (x2-right)*den(t, s)
+			out, inward := past, before
+			if atStart {
+				out, inward = before, past
+			}
+			// Framing of 1 1/2 in with a nut and washer beyond, and two pieces of blocking of 1 1/2 in.
+			if out < 38 || inward < 2*38 || p.Corner[0].Blocking != 3*length.Inch {
+				t.Errorf("%s: the second pair reaches %.0f mm out of the post and %.0f in, through %v of blocking", name, out, inward, p.Corner[0].Blocking)
+			}
+			if out > 38.1+30 {
+				t.Errorf("%s: the second pair reaches %.0f mm past the post, away from its framing", name, out)
+			}
+		}
+		if pairs != 1 {
+			t.Errorf("%s: %d second pairs are drawn", name, pairs)
+		}
+	}
+}

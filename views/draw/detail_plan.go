@@ -50,8 +50,12 @@ func (d *detail) plan() {
 		d.rect(-mm(d.o.Spec.BoltDiameter)/2, -12, mm(d.o.Spec.BoltDiameter)/2, d.boltFar()+14, Outline{Weight: Hairline, Dash: Hidden})
 	}
 	if len(d.p.Corner) > 0 {
-		middle, past := (d.postNear()+d.postFar())/2, math.Max(half+d.rim(), to)+12
-		d.rect(-half-mm(d.p.Corner[0].Blocking)-14, middle-mm(d.o.Spec.BoltDiameter)/2, past, middle+mm(d.o.Spec.BoltDiameter)/2, Outline{Weight: Hairline, Dash: Hidden})
+		middle, bolt := (d.postNear()+d.postFar())/2, mm(d.o.Spec.BoltDiameter)/2
+		near, far := -half-mm(d.p.Corner[0].Blocking)-14, math.Max(half+d.rim(), to)+12
+		if d.p.Number == 1 { // the corner is at the datum end
+			near, far = math.Min(-half-d.rim(), from)-12, half+mm(d.p.Corner[0].Blocking)+14
+		}
+		d.rect(near, middle-bolt, far, middle+bolt, Outline{Weight: Hairline, Dash: Hidden})
 	}
 	d.line(0, -math.Min(40, 4.4*d.den), 0, d.postFar()+30, Hairline, Centre, Ink)
 	d.planDimensions()

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"os/exec"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -17,7 +18,10 @@ import (
 // screenOnly are lines of a page that lead somewhere.
 var screenOnly = []string{"Sheets", "To the content", "Newelbook", "Photographs", "Diary", "Deviations", "Pack", "Back to the layout"}
 
-// onPaper prints shop sheets, those of usual level runs on one page of either paper, and a stage: what is worked from is on them, nothing that needs a screen is, and the paper
+// stripCaption is what stands under the strip of a bay's marks.
+var stripCaption = regexp.MustCompile(`B[0-9]+ (bottom|top|bottom and top), cut`)
+
+// onPaper prints shop sheets, those of usual level runs on one page of either paper, a longer one with its marks beside their words, and a stage: what is worked from is on them, nothing that needs a screen is, and the paper
 // stays white though the screen was dark, and drawings keep to their scale.
 func onPaper(t *testing.T, browser context.Context) {
 	reader := tool(t, "pdftotext")
@@ -25,6 +29,8 @@ func onPaper(t *testing.T, browser context.Context) {
 	for _, run := range []map[string]string{
 		{"label": "R8", "kind": "level", "start": "free", "end": "free", "length": "17'", "deck_height": "42", "joists": "across", "first_joist": "6"},
 		{"label": "R9", "kind": "level", "start": "free", "end": "free", "length": "35'", "deck_height": "42", "joists": "across", "first_joist": "6"},
+		{"label": "R10", "kind": "rake", "start": "stair head", "end": "stair foot", "total_rise": "60", "risers": "6", "tread": "9", "nosing": "1", "deck_height": "60", "handrail": "top of the guard",
+			"risers_measured": "10, 9 1/2, 10 3/4, 10, 10, 9 3/4", "stringer": "open risers"},
 	} {
 		id, err := f.data.service.SaveRun(f.ctx, f.by, f.job, jobs.RunInput{Fields: run})
 		f.must(err)
@@ -45,6 +51,7 @@ func onPaper(t *testing.T, browser context.Context) {
 		{f.url("runs", f.runs[0], "sheet"), 1, []string{"J-2", "R1-P1", "R1-B1", "Infill marks", "Caution", "as built", "before you cut, see on the page of R1"}},
 		{f.url("runs", f.runs[3], "sheet"), 1, []string{"R8-P4", "R8-B2 bottom, cut", "R8-B2 top, cut", "R8-P2 leans", "Sheets of layout v1", "Caution"}},
 		{f.url("runs", f.runs[4], "sheet"), 1, []string{"R9-P7", "R9-B6", "Infill marks", "Caution"}},
+		{f.url("runs", f.runs[5], "sheet"), 2, []string{"R10-P2", "The riser is 10", "Infill marks", "Caution"}},
 		{f.url("runs", f.runs[0], "framing"), 3, []string{"J-2", "R1-P1", "Framing of R1", "Caution"}},
 		{f.url("runs", f.runs[1], "sheet"), 1, []string{"R2-P2", "Stair", "Infill marks", "on each post: ", "Caution"}},
 		{f.url("runs", f.runs[2], "sheet"), 1, []string{"Removable length", "Infill marks", "Caution"}},
@@ -76,6 +83,11 @@ func onPaper(t *testing.T, browser context.Context) {
 		for _, words := range of.holds {
 			if !strings.Contains(text, words) {
 				p.Errorf("%s on paper lacks %q:\n%s", of.path, words, text)
+			}
+		}
+		for page := range strings.SplitSeq(text, "\f") {
+			if strings.Contains(page, "Infill marks") && !stripCaption.MatchString(page) {
+				p.Errorf("%s on paper has its marks on another page than the words on them:\n%s", of.path, text)
 			}
 		}
 		for line := range strings.Lines(text) {

@@ -18,9 +18,13 @@ func (w *work) removable(run Run) error {
 			return nil
 		}
 	}
+	why := ""
+	if run.RemovableWhy != "" {
+		why = " (" + strings.TrimSuffix(run.RemovableWhy, ".") + ")"
+	}
 	return w.open(Deviation{
 		Kind: DevRemovable, Stage: checklist.Handover, Place: checklist.Place{ID: run.ID, Kind: checklist.PlaceRun, RunID: run.ID, Label: run.Label},
-		What: fmt.Sprintf("%s is a removable length (%s). Most places do not accept one as a required guard: it needs the owner's written acknowledgement and, under a permit, the authority's answer.", run.Label, strings.TrimSuffix(run.RemovableWhy, ".")),
+		What: fmt.Sprintf("%s is a removable length%s. Most places do not accept one as a required guard: it needs the owner's written acknowledgement and, under a permit, the authority's answer.", run.Label, why),
 	})
 }
 

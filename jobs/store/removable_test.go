@@ -127,3 +127,20 @@ func TestRemovableNoMore(t *testing.T) {
 	}
 	x.agree(t)
 }
+
+// The deviation says why the length lifts out where that was said, and no more where it was not.
+func TestRemovableWhy(t *testing.T) {
+	for why, want := range map[string]string{
+		"":                          "R9 is a removable length. Most places",
+		"a boat is craned in here.": "R9 is a removable length (a boat is craned in here). Most places",
+	} {
+		x := newSite(t, open(t))
+		_, err := x.service.SaveRun(t.Context(), builder, x.job, jobs.RunInput{Fields: map[string]string{"label": "R9", "kind": "removable", "start": "free", "end": "free", "length": "5'", "deck_height": "26", "removable_why": why}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := x.record(t).Deviations[0].What; !strings.HasPrefix(got, want) {
+			t.Errorf("removable because of %q: the deviation says %q, want it to begin %q", why, got, want)
+		}
+	}
+}

@@ -8,13 +8,14 @@ import (
 
 // cornerSide is what one run brings to a corner: its own specification, overrides included, and whether it lifts out.
 type cornerSide struct {
-	spec  Spec
-	lifts bool
-	clear length.Length // to its fixed neighbours, of one that lifts out
+	spec   Spec
+	joists string // how they meet it, as Run has it
+	lifts  bool
+	clear  length.Length // to its fixed neighbours, of one that lifts out
 }
 
 func sideOf(run Run, spec Spec) cornerSide {
-	s := cornerSide{spec: spec, lifts: run.Kind == Removable}
+	s := cornerSide{spec: spec, joists: run.Joists, lifts: run.Kind == Removable}
 	if s.lifts {
 		s.clear = run.SideClearance
 	}

@@ -26,13 +26,13 @@ func TestCornerOfUnlikeRuns(t *testing.T) {
 	}{
 		// The front of the first run's post, 1 3/4 in back, meets half of the other one's 3 1/2 in depth: 3 1/2 in back, and its edge 1 3/4 in further.
 		// Joist 6 ends at 88 3/4 in: 101 1/4 less that is 12 1/2 in.
-		{"doubled, deep posts first", first + `, "overrides": {"post_depth": "5 1/2"}}, ` + second + `, "join": "doubled", "joists": "along"}`, 0, 3, "-, 101 1/4 to 102 3/4", "0", "2 of 12 1/2"},
+		{"doubled, deep posts first", first + `, "overrides": {"post_depth": "5 1/2"}}, ` + second + `, "join": "doubled", "joists": "along"}`, 0, 3, "-, 101 1/4 to 102 3/4", "0", ""},
 		{"the run beyond sees the same", first + `, "overrides": {"post_depth": "5 1/2"}}, ` + second + `, "join": "doubled", "joists": "along"}`, 1, 1, "-7 3/4 to -6 1/4, -", "12 1/2", "2 of 12 1/2"},
 		// And the other way round: 3 1/2 in back, and 2 3/4 in further.
-		{"doubled, deep posts second", first + `}, ` + second + `, "join": "doubled", "joists": "along", "overrides": {"post_depth": "5 1/2"}}`, 0, 3, "-, 102 1/4 to 103 3/4", "0", "2 of 13 1/2"},
+		{"doubled, deep posts second", first + `}, ` + second + `, "join": "doubled", "joists": "along", "overrides": {"post_depth": "5 1/2"}}`, 0, 3, "-, 102 1/4 to 103 3/4", "0", ""},
 		{"shared, deep posts second", first + `}, ` + second + `, "joists": "along", "overrides": {"post_depth": "5 1/2"}}`, 0, 3, "-, 98 3/4 to 100 1/4", "0", "2 of 10"},
 		// 4 in back from bolted posts, whose edge is 1 3/4 in further: the sleeves do not move it. From -5 3/4 to 4 1/4 in is 10 in.
-		{"bolted, then sleeves 4 in back", `{"label": "R1", "end": "corner", "length": 96, "joists": "along"}, ` + second + `, "join": "doubled", "join_by": 4, "joists": "across", "first_joist": 5, "overrides": {"post_mount": "sleeve"}}`, 1, 1, "-7 1/4 to -5 3/4, -", "0", "2 of 10"},
+		{"bolted, then sleeves 4 in back", `{"label": "R1", "end": "corner", "length": 96, "joists": "along"}, ` + second + `, "join": "doubled", "join_by": 4, "joists": "across", "first_joist": 5, "overrides": {"post_mount": "sleeve"}}`, 1, 1, "-7 1/4 to -5 3/4, -", "0", ""},
 		{"bolted beside sleeves 4 in back", `{"label": "R1", "end": "corner", "length": 96, "joists": "along"}, ` + second + `, "join": "doubled", "join_by": 4, "joists": "across", "first_joist": 5, "overrides": {"post_mount": "sleeve"}}`, 0, 3, "-, 103 5/16 to 104 13/16", "10", "2 of 10"},
 		// Sleeves alongside the joists stand 3 5/16 in out: to 9 1/4 in is 12 9/16 in, though the run beyond is bolted.
 		{"sleeves, then bolted", `{"label": "R1", "end": "corner", "length": 96, "joists": "along", "overrides": {"post_mount": "sleeve"}}, ` + second + `, "joists": "across", "first_joist": 10}`, 0, 3, "-, 97 3/4 to 99 1/4", "12 9/16", "2 of 12 9/16"},
@@ -77,7 +77,9 @@ func TestBlockingBeside(t *testing.T) {
 		{"sleeve at the datum's corner", runs(sleeve, ""), 1, "2 3/32 to 3 19/32, 3 19/32 to 5 3/32", "both on the far side", "datum side (against the framing round the corner) by far side", "before the blocking beside it goes in"},
 		{"sleeve between corners", runs(`"posts": ["0", "30", "60"], `+sleeve, ""), 2, "26 13/32 to 27 29/32, 32 3/32 to 33 19/32", "one each side", "datum side (against the blocking) by far side", "sleeve with its fixings, blocking on the far side"},
 		{"post at the far corner", runs(`"first_joist": 0`, ""), 2, "55 1/4 to 56 3/4, 56 3/4 to 58 1/4", "both on the datum side", "", ""},
-		{"of two posts, with room", runs(`"first_joist": 0`, `, {"label": "R2", "start_at": "R1", "turn": 90, "join": "doubled", "length": 60}`), 2, "56 3/4 to 58 1/4, 61 3/4 to 63 1/4", "one each side", "", ""},
+		// 3 1/2 in back the other post reaches 1 3/4 in from the corner, where a piece on that side would stand from 1/4 in; 5 in back it stands from there.
+		{"of two posts, the other in the way", runs(`"first_joist": 0`, `, {"label": "R2", "start_at": "R1", "turn": 90, "join": "doubled", "length": 60}`), 2, "55 1/4 to 56 3/4, 56 3/4 to 58 1/4", "both on the datum side", "", ""},
+		{"of two posts, with room", runs(`"first_joist": 0`, `, {"label": "R2", "start_at": "R1", "turn": 90, "join": "doubled", "join_by": 5, "length": 60}`), 2, "56 3/4 to 58 1/4, 61 3/4 to 63 1/4", "one each side", "", ""},
 		// 2 in back the end of the frame is 3 3/4 in past the post, whose face is 2 3/4 in past it.
 		{"of two posts, without", runs(`"first_joist": 0, "overrides": {"post_width": "5 1/2"}`, `, {"label": "R2", "start_at": "R1", "turn": 90, "join": "doubled", "join_by": 2, "length": 60}`), 2, "54 1/4 to 55 3/4, 55 3/4 to 57 1/4", "both on the datum side", "", ""},
 	} {
@@ -196,7 +198,96 @@ func TestFramingInsideTheDeck(t *testing.T) {
 		a, b := see(job, layouts[0], plan.Runs[0], 0), see(job, layouts[1], plan.Runs[1], 1)
 		a.inside(t, b)
 		b.inside(t, a)
+		if job.Runs[1].Join == layout.JoinDoubled {
+			a.keepsOff(t, b)
+			b.keepsOff(t, a)
+		}
 	})
+}
+
+// blocks are the pieces of blocking of a run, but those under bases: from and to along it, and inward of its centre line.
+func (s seenRun) blocks() (all [][4]length.Length) {
+	if s.spec.PostMount == layout.MountBase {
+		return nil
+	}
+	for _, p := range s.l.Posts {
+		for _, b := range p.Blocked {
+			all = append(all, [4]length.Length{b.From, b.To, s.out, s.out + 2*s.spec.JoistWidth})
+		}
+		for _, b := range p.Beside {
+			all = append(all, [4]length.Length{b.From, b.To, -s.out, p.Blocking[0].Length - s.out})
+		}
+	}
+	return all
+}
+
+// keepsOff holds the blocking of this run to the posts or sleeves of another, and at a square corner to its blocking: no place in the one, on a grid of
+// eighths of its sides, is within the other.
+func (s seenRun) keepsOff(t *rapid.T, other seenRun) {
+	theirs := [][4]length.Length{}
+	for _, p := range other.l.Posts {
+		near, far := p.Footprint()
+		theirs = append(theirs, [4]length.Length{near, far, -other.out, other.out})
+	}
+	if s.l.Frame.KnownFrom == nil && s.l.Frame.KnownTo == nil {
+		theirs = append(theirs, other.blocks()...)
+	}
+	for _, own := range s.blocks() {
+		for _, b := range theirs {
+			for i := range 64 {
+				at := func(from, to length.Length, n int) length.Length {
+					return from + (to-from)*length.Length(2*n+1)/16
+				}
+				x, y := s.place(other, at(b[0], b[1], i/8), at(b[2], b[3], i%8))
+				if x > float64(own[0]) && x < float64(own[1]) && y > float64(own[2]) && y < float64(own[3]) {
+					t.Fatalf("blocking of %s, %v, goes through what %s has at %v", s.run.Label, own, other.run.Label, b)
+				}
+			}
+		}
+	}
+}
+
+// place is a place of another run, along it and inward, as this one has it.
+func (s seenRun) place(other seenRun, x, y length.Length) (along, inward float64) {
+	turn := float64(other.plan.Direction-s.plan.Direction) * math.Pi / 180
+	// From the other run's start, along this one and to its right.
+	sin, cos := math.Sincos(turn)
+	a, r := float64(x-other.l.Posts[0].Centre), float64(y)*float64(other.plan.DeckOn)
+	own, ownCos := math.Sincos(float64(s.plan.Direction) * math.Pi / 180)
+	dx, dy := float64(other.plan.Start.X-s.plan.Start.X), float64(other.plan.Start.Y-s.plan.Start.Y)
+	return float64(s.l.Posts[0].Centre) + dx*ownCos + dy*own + a*cos - r*sin, (dy*ownCos - dx*own + a*sin + r*cos) * float64(s.plan.DeckOn)
+}
+
+// TestBlockingOfTwoPosts: at a square corner of two posts of 3 1/2 in, each 3 1/2 in back, the one stands from 1 3/4 to 5 1/4 in inward of the other's centre line:
+// in the way of blocking from 1 3/4 to 4 3/4 in behind that one, which is left out; and that one is in the way of a piece on the near side of it, so that both
+// of its own stand beyond it. 5 in back such a piece just clears it, 8 in back also the blocking, which is there then. 6 1/2 in back is clear of it, and leaves 4 1/4 in between the posts, which no opening may have: it is no cure.
+func TestBlockingOfTwoPosts(t *testing.T) {
+	const runs = `{"label": "R1", "end": "corner", "length": 96, "joists": "across", "first_joist": 12}, {"label": "R2", "start_at": "R1", "turn": 90, "join": "doubled", "length": 72, "joists": "along"%s}`
+	for back, want := range map[string]struct {
+		blocking int
+		beside   string
+		says     string
+	}{
+		"":                 {0, "1 3/4 to 3 1/4, 3 1/4 to 4 3/4", "share one post there, or have the corner's framing worked out"},
+		`, "join_by": "5"`: {0, "-3 1/4 to -1 3/4, 1 3/4 to 3 1/4", "share one post"},
+		`, "join_by": 6.5`: {2, "1 3/4 to 3 1/4, 3 1/4 to 4 3/4", ""},
+		`, "join_by": "8"`: {2, "-3 1/4 to -1 3/4, 1 3/4 to 3 1/4", ""},
+	} {
+		_, layouts := planned(t, fmt.Sprintf(runs, back))
+		last, first := layouts[0].Posts[len(layouts[0].Posts)-1], layouts[1].Posts[0]
+		blocking := 0
+		for _, b := range last.Blocking {
+			blocking += b.Count
+		}
+		var beside []string
+		for _, s := range first.Beside {
+			beside = append(beside, s.From.FormatBare(length.InchFraction)+" to "+s.To.FormatBare(length.InchFraction))
+		}
+		asked := told(layouts[0], "would go through the other post")
+		if got := strings.Join(beside, ", "); blocking != want.blocking || got != want.beside || len(asked) > 1 || (len(asked) == 1) != (want.says != "") || len(asked) == 1 && !strings.Contains(asked[0].Sentence, want.says) {
+			t.Errorf("back%s: %d pieces behind R1-P3, R2-P1's at %s, asked %v", back, blocking, got, asked)
+		}
+	}
 }
 
 // inside holds what is laid out behind the edge of this run to the edge of the other one.

@@ -59,7 +59,7 @@ func TestFrameEnds(t *testing.T) {
 		{"an angle: nothing is known past it", first + `, {"label": "R2", "start_at": "R1", "turn": 45, "length": 72}`, 0, 3, "0 to 1 1/2, -", "", "clear of joist 9. Towards the corner, which is not square, none is known, and so no blocking"},
 		{"an angle, before it", first + `, {"label": "R2", "start_at": "R1", "turn": 45, "length": 72}`, 0, 2, "0 to 1 1/2, -", "2 of 14 1/2 between joist 6 and joist 7, behind the post", ""},
 		{"corner of two posts, each 4 in back", first + `, {"label": "R2", "start_at": "R1", "join": "doubled", "join_by": 4, "turn": 90, "length": 72}`, 0, 3,
-			"0 to 1 1/2, 149 3/4 to 151 1/4", "2 of 15 between joist 9 and the end joist, behind the post", ""},
+			"0 to 1 1/2, 149 3/4 to 151 1/4", "", "Its bolts run in at the height of those of the other post of the corner with R2"},
 		{"free end", `{"label": "R1", "start": "wall", "length": 144, "joists": "across", "first_joist": 6}`, 0, 3, "0 to 1 1/2, -", "2 of 14 1/2 between joist 9 and joist 10, behind the post", ""},
 		{"last joist given", `{"label": "R1", "start": "wall", "length": 144, "joists": "across", "first_joist": 6, "last_joist": 147}`, 0, 3,
 			"0 to 1 1/2, 146 1/4 to 147 3/4", "2 of 11 1/2 between joist 9 and the end joist, behind the post", `the end joist, 1/2" clear`},

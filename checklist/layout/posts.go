@@ -68,6 +68,7 @@ func (w *work) mount(p *Post) {
 	case w.spec.PostMount == MountBolted:
 		p.Bolts = w.edgePair(w.behind(p))
 		w.cornerBolts(p)
+		w.besideSecondPost(p)
 		p.HoldDown = w.holdDown()
 	case w.spec.PostMount == MountBase:
 		p.HoldDown = w.base()
@@ -90,6 +91,7 @@ func (w *work) joists(p *Post) {
 		p.Blocking, p.Blocked, p.Beside = []Piece{}, nil, nil
 		p.Joist += fmt.Sprintf(" Its blocking is that of %s.", p.SharedAs)
 	}
+	w.clearOfSecondPost(p)
 }
 
 // alongJoists is a post of a run that stands alongside the joists, against the outer one.
@@ -121,7 +123,7 @@ func (w *work) alongJoists(p *Post) {
 		}
 	}
 	if p.Beside = w.blockedBeside(p, pieces); p.Beside == nil {
-		p.Joist += " The corner is not square, and no room for blocking is known beside it."
+		p.Joist += " No room for blocking is known beside it at this corner."
 		return
 	}
 	if where == "" {
@@ -149,7 +151,7 @@ func (w *work) blockedBeside(p *Post, pieces int) []Span {
 	thick, f := w.spec.JoistWidth, w.out.Frame
 	near, far := w.among(p)
 	room := func(from, to length.Length) bool {
-		return (f.Start == nil || from >= f.Start.Far) && (f.KnownFrom == nil || from >= *f.KnownFrom) &&
+		return !w.meetsSecondPost(p, from, to) && (f.Start == nil || from >= f.Start.Far) && (f.KnownFrom == nil || from >= *f.KnownFrom) &&
 			(f.End == nil || to <= f.End.Near) && (f.KnownTo == nil || to <= *f.KnownTo)
 	}
 	all := length.Length(pieces) * thick
@@ -177,6 +179,11 @@ func (w *work) blockedBeside(p *Post, pieces int) []Span {
 	}
 	if f.KnownFrom != nil && spans[0].From < *f.KnownFrom || f.KnownTo != nil && spans[pieces-1].To > *f.KnownTo {
 		return nil
+	}
+	for _, s := range spans {
+		if w.meetsSecondPost(p, s.From, s.To) {
+			return nil
+		}
 	}
 	return spans
 }

@@ -27,7 +27,7 @@ type BoardOptions struct {
 }
 
 // BoardCut is one piece in a board: From is the distance from the untrimmed end to its start, Takes its length from point to
-// point, Length its cut length, shorter where its ends are slanted.
+// point, Length its cut length, shorter where its ends are slanted. A drawing that stands for several boards alike has no labels.
 type BoardCut struct {
 	Label               string
 	Length, Takes, From length.Length
@@ -80,7 +80,7 @@ func Board(o BoardOptions) Sheet {
 func (o BoardOptions) alt() string {
 	cuts := make([]string, len(o.Cuts))
 	for i, c := range o.Cuts {
-		cuts[i] = fmt.Sprintf("%s %s from %s", c.Label, c.Length.Format(o.Style), c.From.Format(o.Style))
+		cuts[i] = strings.TrimLeft(fmt.Sprintf("%s %s from %s", c.Label, c.Length.Format(o.Style), c.From.Format(o.Style)), " ")
 	}
 	return fmt.Sprintf("A board of %s, cut into %s; %s is left.", o.Stock.Format(o.Style), strings.Join(cuts, ", "), o.Left.Format(o.Style))
 }
@@ -112,11 +112,15 @@ func (b *board) cut(c BoardCut) {
 	slant := c.Takes - c.Length
 	b.bar(c.From, c.From+c.Takes, slant, Outline{Weight: Medium, Fill: Paper})
 	long := c.Length.Format(b.o.Style)
-	if b.fits(c.Length-slant, c.Label, long) {
+	switch {
+	case c.Label == "" && b.fits(c.Length-slant, long):
+		b.line(c.From, c.From+c.Takes, long)
+		return
+	case c.Label != "" && b.fits(c.Length-slant, c.Label, long):
 		b.letter(c.From, c.From+c.Takes, c.Label, long, true)
 		return
 	}
-	words, number := c.Label+"  "+long, 0
+	words, number := strings.TrimLeft(c.Label+"  "+long, " "), 0
 	for i, have := range b.key {
 		if strings.HasSuffix(have, "  "+words) {
 			number = i + 1
@@ -126,7 +130,12 @@ func (b *board) cut(c BoardCut) {
 		number = len(b.key) + 1
 		b.key = append(b.key, fmt.Sprintf("%d  %s", number, words))
 	}
-	b.items = append(b.items, Text{At: Point{b.at(c.From + c.Takes/2), 1 + boardDepth/2 + boardType*0.36}, Body: fmt.Sprint(number), Size: boardType, Anchor: Middle, Bold: true})
+	b.line(c.From, c.From+c.Takes, fmt.Sprint(number))
+}
+
+// line sets one line in the middle of a piece.
+func (b *board) line(from, to length.Length, words string) {
+	b.items = append(b.items, Text{At: Point{b.at((from + to) / 2), 1 + boardDepth/2 + boardType*0.36}, Body: words, Size: boardType, Anchor: Middle, Bold: true})
 }
 
 // letter sets two lines in the middle of a piece.

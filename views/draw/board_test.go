@@ -78,6 +78,18 @@ func TestBoardKey(t *testing.T) {
 	}
 }
 
+// A drawing that stands for several boards has the lengths alone, in the pieces and in the key.
+func TestBoardWithoutLabels(t *testing.T) {
+	const in = length.Inch
+	s := aBoard(draw.BoardCut{Length: 50 * in, Takes: 50 * in, From: in}, draw.BoardCut{Length: 2 * in, Takes: 2 * in, From: 52 * in})
+	if got, want := strings.Join(texts(s), "|"), `50"|1|left|19"|1  2"`; got != want {
+		t.Errorf("lettering %q, want %q", got, want)
+	}
+	if !strings.Contains(s.Alt, `cut into 50" from 1", 2" from 52"; 19" is left`) {
+		t.Errorf("alt %q", s.Alt)
+	}
+}
+
 func TestBoardOfNothing(t *testing.T) {
 	if s := draw.Board(draw.BoardOptions{Title: "Board", Width: 100}); len(s.Items) != 0 || s.Height <= 0 {
 		t.Errorf("a board without length has %d items on a sheet %g high", len(s.Items), s.Height)

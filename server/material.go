@@ -20,7 +20,7 @@ func (s *server) materialsPage(c *gin.Context, form views.Form, faults []views.F
 	if form.ID == "" {
 		form.ID = jobs.NewID() // the form that came back is one of the small ones, which carry none
 	}
-	return views.NewMaterialList(frame, rec, form, s.isBuilder(c))
+	return views.NewMaterialList(frame, rec, form, s.isBuilder(c), form.Text("piece", c.Query("at")))
 }
 
 // orderCSV sends the order as a file.
@@ -40,15 +40,6 @@ func (s *server) orderCSV(c *gin.Context) error {
 
 // anchor is a place on the materials page that a form may lead back to.
 var anchor = regexp.MustCompile(`^[a-z-]+[0-9]*$`)
-
-// materials leads back to the page, to where the form stood.
-func (s *server) materials(c *gin.Context, at, say string) error {
-	to := views.JobURL(c.Param("job"), "materials")
-	if anchor.MatchString(at) {
-		to += "#" + at
-	}
-	return s.done(c, to, say)
-}
 
 // tickPiece ticks a piece as the button says.
 func (s *server) tickPiece(c *gin.Context) error {
@@ -70,7 +61,11 @@ func (s *server) tickPiece(c *gin.Context) error {
 	if err := s.Service.TickPiece(c.Request.Context(), s.by(c, f), c.Param("job"), in); err != nil {
 		return s.again(c, f, err, s.with(c, s.materialsPage))
 	}
-	return s.materials(c, f.text("back"), "")
+	to := views.JobURL(c.Param("job"), "materials")
+	if back := f.text("back"); anchor.MatchString(back) {
+		to = views.PiecesURL(c.Param("job"), in.PieceID, back)
+	}
+	return s.done(c, to, "")
 }
 
 // cutBoard records that a board of the plan was cut.
@@ -83,7 +78,7 @@ func (s *server) cutBoard(c *gin.Context) error {
 	if err != nil {
 		return s.again(c, f, err, s.with(c, s.materialsPage))
 	}
-	return s.materials(c, "boards", "The board is recorded as cut: its pieces are ticked, and the rest of the plan is made anew.")
+	return s.done(c, views.JobURL(c.Param("job"), "materials")+"#boards", "The board is recorded as cut: its pieces are ticked, and the rest of the plan is made anew.")
 }
 
 // addOnHand records boards or an offcut.
@@ -98,7 +93,7 @@ func (s *server) addOnHand(c *gin.Context) error {
 	if err != nil {
 		return s.again(c, f, err, s.with(c, s.materialsPage))
 	}
-	return s.materials(c, "on-hand", "Entered. The plan cuts into it before any board is bought.")
+	return s.done(c, views.JobURL(c.Param("job"), "materials")+"#on-hand", "Entered. The plan cuts into it before any board is bought.")
 }
 
 // withdrawOnHand takes one board off the stock on hand, or all that are left of an entry.
@@ -111,5 +106,5 @@ func (s *server) withdrawOnHand(c *gin.Context) error {
 	if err != nil {
 		return s.again(c, f, err, s.with(c, s.materialsPage))
 	}
-	return s.materials(c, "on-hand", "")
+	return s.done(c, views.JobURL(c.Param("job"), "materials")+"#on-hand", "")
 }

@@ -36,8 +36,8 @@ func TestTickingPieces(t *testing.T) {
 	if got := page.piece("R1-B1 top"); !strings.Contains(got, "to cut") || !strings.HasSuffix(got, "Cut R1-B1 top") {
 		t.Errorf("before: %q", got)
 	}
-	if to := tick("cut").want(http.StatusSeeOther).location; to != job+"/materials#piece-4" {
-		t.Errorf("leads to %q", to)
+	if to, want := tick("cut").want(http.StatusSeeOther).location, job+"/materials?at="+url.QueryEscape(id)+"#piece-4"; to != want {
+		t.Errorf("leads to %q, want %q", to, want)
 	}
 	page = ben.page(job + "/materials")
 	if got := page.piece("R1-B1 top"); !strings.Contains(got, "Cut 4 May 2026") || !strings.Contains(got, "Not cut") || !strings.Contains(got, "Fitted R1-B1 top") {

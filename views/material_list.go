@@ -12,6 +12,9 @@ import (
 	"newelbook/views/draw"
 )
 
+// mostNamed is how many runs are named with their layouts under the heading of the page.
+const mostNamed = 6
+
 // boardWidth is the width of the longest board on paper in millimetres.
 const boardWidth = 182
 
@@ -34,7 +37,6 @@ type MaterialListPage struct {
 	Add      *MaterialAdd // nil where there is no section to add to
 	Stocks   []MaterialStock
 	Pieces   []PieceGroup
-	BoardURL string
 	Notes    []string
 	Cautions []layout.Caution
 }
@@ -49,18 +51,27 @@ type MaterialAdd struct {
 // MaterialStock is the pieces of one section, and how they come out of boards.
 type MaterialStock struct {
 	Name, Why string
-	Boards    []MaterialBoard
+	Patterns  []MaterialPattern
 	Unplaced  []Row
 }
 
-// MaterialBoard is one board of the plan, and the form that records that it was cut.
-type MaterialBoard struct {
+// MaterialPattern is a board of the plan, or several that are cut alike, drawn once.
+type MaterialPattern struct {
 	Drawing Drawing
-	Form    BoardForm
+	Alike   string // words for where their pieces stand, where there are several
+	Open    bool   // a form among them came back
+	Boards  []MaterialBoard
 }
 
-// NewMaterialList is that page; builder says whether the specification may be changed.
-func NewMaterialList(f Frame, rec *jobs.Record, form Form, builder bool) (MaterialListPage, error) {
+// MaterialBoard is one board of the plan, and the form that records that it was cut. Row is empty for one that is drawn by itself.
+type MaterialBoard struct {
+	Row  Row
+	Form BoardForm
+}
+
+// NewMaterialList is that page; builder says whether the specification may be changed. The pieces are folded away but those that at
+// names, by the id of one of them or of their run.
+func NewMaterialList(f Frame, rec *jobs.Record, form Form, builder bool, at string) (MaterialListPage, error) {
 	f.Errors = linked(f.Errors, []string{"stock", "length", "count", "from"})
 	p := MaterialListPage{Frame: f, Form: form}
 	sheet, err := rec.Sheet()
@@ -73,11 +84,19 @@ func NewMaterialList(f Frame, rec *jobs.Record, form Form, builder bool) (Materi
 	}
 	pieces := rec.Pieces()
 	list := materials.Make(runs, siteOf(rec, pieces), sheet.Style)
-	m := materialWords{sheet.Style, list}
+	m := materialWords{sheet.Style, list, JobURL(rec.Job.ID, "materials", "boards")}
 	p.Summary = "For " + strings.Join(from, ", ") + "."
-	p.CSV, p.BoardURL = JobURL(rec.Job.ID, "materials", "order.csv"), JobURL(rec.Job.ID, "materials", "boards")
+	var made []string
+	if len(from) > mostNamed {
+		var labels []string
+		for _, run := range rec.Live() {
+			labels = append(labels, run.Label)
+		}
+		made, p.Summary = []string{"Made from " + strings.Join(from, ", ") + "."}, fmt.Sprintf("For %d runs as they are laid out now: %s.", len(from), series(labels))
+	}
+	p.CSV = JobURL(rec.Job.ID, "materials", "order.csv")
 	p.Orders, p.Counted, p.Hardware = m.orders(), m.counted(), m.hardware()
-	p.Missing, p.Spares, p.Notes, p.Cautions = list.Missing, list.Spares, list.Notes, list.Cautions
+	p.Missing, p.Spares, p.Notes, p.Cautions = list.Missing, list.Spares, append(made, list.Notes...), list.Cautions
 	specURL := ""
 	if builder {
 		p.Spec = JobURL(rec.Job.ID, "specification") + "#" + FieldID("spare_boards")
@@ -86,13 +105,13 @@ func NewMaterialList(f Frame, rec *jobs.Record, form Form, builder bool) (Materi
 	for _, s := range list.Stocks {
 		p.Stocks = append(p.Stocks, m.stock(s, specURL, form))
 	}
-	p.work(rec, sheet.Style, list, pieces)
+	p.work(rec, sheet.Style, list, pieces, at)
 	p.Add = p.add(rec)
 	return p, nil
 }
 
 // work fills in the pieces with their ticks and the stock on hand.
-func (p *MaterialListPage) work(rec *jobs.Record, style length.Style, list materials.List, pieces []jobs.PieceState) {
+func (p *MaterialListPage) work(rec *jobs.Record, style length.Style, list materials.List, pieces []jobs.PieceState, at string) {
 	w := &pieceWords{job: rec.Job, style: style, board: map[string]string{}}
 	byID := map[string]jobs.PieceState{}
 	for _, s := range pieces {
@@ -102,18 +121,16 @@ func (p *MaterialListPage) work(rec *jobs.Record, style length.Style, list mater
 		}
 	}
 	group := func(name string, states []jobs.PieceState) {
-		g := PieceGroup{Name: name}
-		cut, fitted := 0, 0
+		g := PieceGroup{Name: name, Done: doneOf(states)}
+		byRun := map[string][]jobs.PieceState{}
 		for _, s := range states {
-			g.Rows = append(g.Rows, w.row(s))
-			if s.Serves() == s.Count {
-				cut++
-			}
-			if s.FittedNow() >= s.Count {
-				fitted++
+			byRun[s.RunID] = append(byRun[s.RunID], s)
+		}
+		for _, run := range rec.Live() {
+			if len(byRun[run.ID]) > 0 {
+				g.Parts = append(g.Parts, w.part(run, byRun[run.ID], at))
 			}
 		}
-		g.Done = fmt.Sprintf("%d of %d cut, %d fitted", cut, len(states), fitted)
 		p.Pieces = append(p.Pieces, g)
 	}
 	for i, s := range list.Stocks {
@@ -183,8 +200,9 @@ func MaterialCSV(rec *jobs.Record) ([]byte, error) {
 
 // materialWords puts a list into the words of its page.
 type materialWords struct {
-	style length.Style
-	list  materials.List
+	style    length.Style
+	list     materials.List
+	boardURL string // that takes a board as cut
 }
 
 func (m materialWords) text(l length.Length) string { return l.Format(m.style) }
@@ -221,7 +239,7 @@ func (m materialWords) orders() Table {
 func (m materialWords) counted() Table {
 	t := Table{Caption: "By count", Heads: []Head{{Label: "Piece"}, {Label: "Count", Number: true}, {Label: "Cut length", Number: true}, {Label: "Ends"}, {Label: "For"}}, Empty: "none"}
 	for _, c := range m.list.ToBuy() {
-		t.Rows = append(t.Rows, []Cell{{Text: upperFirst(c.What), Note: c.Section}, spared(c.Count, c.Spare), {Text: m.text(c.Length)}, m.ends(c.Cuts, c.Takes, c.Length), {Text: strings.Join(c.Places, ", ")}})
+		t.Rows = append(t.Rows, []Cell{{Text: upperFirst(c.What), Note: c.Section}, spared(c.Count, c.Spare), {Text: m.text(c.Length)}, m.ends(c.Cuts, c.Takes, c.Length), {Text: series(c.Places)}})
 	}
 	return t
 }
@@ -254,36 +272,129 @@ func (m materialWords) stock(s materials.Stock, specURL string, form Form) Mater
 	}
 	out := MaterialStock{Name: s.Section, Why: s.Why}
 	if len(m.list.Stocks) > 1 {
-		out.Name += " for " + strings.Join(s.Runs, ", ")
+		out.Name += " for " + series(s.Runs)
 	}
 	if s.Taken > 0 {
 		out.Why += fmt.Sprintf(" Of %s cut into, %s is trim, kerf and offcut.", materials.BoardText(s.Taken, m.style), materials.BoardText(s.Waste, m.style))
 	}
-	for _, b := range s.Boards {
-		o := draw.BoardOptions{
-			Title: fmt.Sprintf("Board %d of %s", b.Number, out.Name), Width: boardWidth, Longest: longest, Stock: b.Length, Trim: s.EndTrim, Left: b.Left, Style: m.style,
-		}
-		for _, c := range b.Cuts {
-			o.Cuts = append(o.Cuts, draw.BoardCut{Label: c.Label, Length: c.Length, Takes: c.Takes, From: c.From})
-		}
-		where := ""
-		if b.OnHand != "" {
-			where = ", on hand"
-		}
-		out.Boards = append(out.Boards, MaterialBoard{
-			Drawing: Drawing{Sheet: draw.Board(o), Caption: fmt.Sprintf("Board %d, %s%s; %s left.", b.Number, materials.BoardText(b.Length, m.style), where, m.text(b.Left))},
-			Form:    m.boardForm(s, b, form),
-		})
+	for _, alike := range patterns(s.Boards) {
+		out.Patterns = append(out.Patterns, m.pattern(s, out.Name, alike, longest, form))
 	}
-	for _, u := range s.Unplaced {
-		out.Unplaced = append(out.Unplaced, Row{Place: u.Label, Label: u.Reason, Note: fmt.Sprintf("%s. List longer stock, or divide the length.", counted(u.Count, "piece")), URL: specURL, Status: NewStatus("not planned", "fails the limit")})
+	out.Unplaced = unplaced(s.Unplaced, specURL)
+	return out
+}
+
+// unplaced are the pieces that come out of no board, those of one reason in one row.
+func unplaced(list []materials.Unplaced, specURL string) []Row {
+	var rows []Row
+	labels, count := map[string][]string{}, map[string]int{}
+	for _, u := range list {
+		if count[u.Reason] == 0 {
+			rows = append(rows, Row{Label: u.Reason, URL: specURL, Status: NewStatus("not planned", "fails the limit")})
+		}
+		labels[u.Reason] = append(labels[u.Reason], u.Label)
+		count[u.Reason] += u.Count
+	}
+	for i, row := range rows {
+		of := labels[row.Label]
+		note := counted(count[row.Label], "piece")
+		if len(of) == 1 {
+			rows[i].Place = of[0]
+		} else {
+			note += ": " + series(of)
+		}
+		rows[i].Note = note + ". List longer stock, or divide the length."
+	}
+	return rows
+}
+
+// patterns gathers the boards that are cut alike, in order of the first of each.
+func patterns(boards []materials.Board) [][]materials.Board {
+	var out [][]materials.Board
+	at := map[string]int{}
+	for _, b := range boards {
+		key := fmt.Sprint(b.Length, b.OnHand != "", b.Left)
+		for _, c := range b.Cuts {
+			key += fmt.Sprint(" ", c.Length, c.Takes, c.From)
+		}
+		i, ok := at[key]
+		if !ok {
+			i, out = len(out), append(out, nil)
+			at[key] = i
+		}
+		out[i] = append(out[i], b)
 	}
 	return out
 }
 
+// pattern is boards that are cut alike: one has its pieces' labels in its drawing, several have them beside their numbers.
+func (m materialWords) pattern(s materials.Stock, name string, alike []materials.Board, longest length.Length, form Form) MaterialPattern {
+	b, one := alike[0], len(alike) == 1
+	o := draw.BoardOptions{Title: fmt.Sprintf("Board %d of %s", b.Number, name), Width: boardWidth, Longest: longest, Stock: b.Length, Trim: s.EndTrim, Left: b.Left, Style: m.style}
+	words := fmt.Sprintf("Board %d, %s", b.Number, materials.BoardText(b.Length, m.style))
+	if !one {
+		words = fmt.Sprintf("%d boards alike, %s each", len(alike), materials.BoardText(b.Length, m.style))
+	}
+	if b.OnHand != "" {
+		words += ", on hand"
+	}
+	if !one {
+		lengths := make([]string, len(b.Cuts))
+		for i, c := range b.Cuts {
+			lengths[i] = m.text(c.Length)
+		}
+		words += ": " + repeated(lengths)
+	}
+	words += fmt.Sprintf("; %s left", m.text(b.Left))
+	if !one {
+		words += " of each"
+	}
+	for _, c := range b.Cuts {
+		cut := draw.BoardCut{Length: c.Length, Takes: c.Takes, From: c.From}
+		if one {
+			cut.Label = c.Label
+		}
+		o.Cuts = append(o.Cuts, cut)
+	}
+	p := MaterialPattern{Drawing: Drawing{Sheet: draw.Board(o), Caption: words + "."}}
+	if !one {
+		p.Alike = fmt.Sprintf("Pieces of these %d boards", len(alike))
+	}
+	for _, b := range alike {
+		board := MaterialBoard{Form: m.boardForm(s, b, form)}
+		if !one {
+			labels := make([]string, len(b.Cuts))
+			for i, c := range b.Cuts {
+				labels[i] = c.Label
+			}
+			p.Open = p.Open || board.Form.Key == form.Text("board", "")
+			board.Row = Row{Label: fmt.Sprintf("Board %d", b.Number), Note: repeated(labels)}
+		}
+		p.Boards = append(p.Boards, board)
+	}
+	return p
+}
+
+// repeated lists texts, those that stand several times in a row once with their number.
+func repeated(texts []string) string {
+	var out []string
+	for i := 0; i < len(texts); {
+		end := i + 1
+		for end < len(texts) && texts[end] == texts[i] {
+			end++
+		}
+		words := texts[i]
+		if end-i > 1 {
+			words = fmt.Sprintf("%d of %s", end-i, words)
+		}
+		out, i = append(out, words), end
+	}
+	return strings.Join(out, ", ")
+}
+
 // boardForm records that a board was cut; what is left of it is offered as an offcut where it is worth keeping.
 func (m materialWords) boardForm(s materials.Stock, b materials.Board, form Form) BoardForm {
-	f := BoardForm{Key: b.Cuts[0].ID + " " + itoa(b.Number), Name: fmt.Sprintf("Board %d of %s", b.Number, s.Section), OnHand: b.OnHand}
+	f := BoardForm{URL: m.boardURL, Key: b.Cuts[0].ID + " " + itoa(b.Number), Name: fmt.Sprintf("Board %d of %s", b.Number, s.Section), OnHand: b.OnHand}
 	for _, c := range b.Cuts {
 		f.Pieces = append(f.Pieces, c.ID)
 	}

@@ -34,11 +34,18 @@ type PieceButton struct {
 	Quiet        bool
 }
 
-// PieceGroup is the pieces of one section.
+// PieceGroup is the pieces of one section, by run.
 type PieceGroup struct {
-	Name string
-	Done string // how many are cut and fitted
-	Rows []PieceRow
+	Name  string
+	Done  string // how many are cut and fitted
+	Parts []PiecePart
+}
+
+// PiecePart is the pieces of one section and run, folded away unless Open.
+type PiecePart struct {
+	Run, Done string
+	Open      bool
+	Rows      []PieceRow
 }
 
 // HandRow is one entry of the stock on hand.
@@ -52,9 +59,9 @@ type HandRow struct {
 
 // BoardForm records that a board of the plan was cut.
 type BoardForm struct {
-	Key, Name, OnHand string
-	Pieces            []string
-	Rest              *Field // what is kept of it; nil where too little is left
+	URL, Key, Name, OnHand string
+	Pieces                 []string
+	Rest                   *Field // what is kept of it; nil where too little is left
 }
 
 // siteOf is the job as its ticks and its stock on hand have it.
@@ -99,6 +106,30 @@ func (w *pieceWords) text(l length.Length) string { return l.Format(w.style) }
 
 func (w *pieceWords) when(t *jobs.Tick) string {
 	return stamp(t.At, w.job.Location()) + ", " + t.By.Name
+}
+
+// part is the pieces of one section and run.
+func (w *pieceWords) part(run jobs.Run, pieces []jobs.PieceState, at string) PiecePart {
+	p := PiecePart{Run: run.Label, Done: doneOf(pieces), Open: at == run.ID}
+	for _, s := range pieces {
+		p.Rows = append(p.Rows, w.row(s))
+		p.Open = p.Open || s.ID == at
+	}
+	return p
+}
+
+// doneOf says how many of the pieces are cut and fitted.
+func doneOf(pieces []jobs.PieceState) string {
+	cut, fitted := 0, 0
+	for _, s := range pieces {
+		if s.Serves() == s.Count {
+			cut++
+		}
+		if s.FittedNow() >= s.Count {
+			fitted++
+		}
+	}
+	return fmt.Sprintf("%d of %d cut, %d fitted", cut, len(pieces), fitted)
 }
 
 // row is one piece.

@@ -54,9 +54,20 @@ func underWay(t *testing.T) *jobs.Record {
 	return rec
 }
 
+// forms are those of a section's boards.
+func forms(s views.MaterialStock) []views.BoardForm {
+	var out []views.BoardForm
+	for _, p := range s.Patterns {
+		for _, b := range p.Boards {
+			out = append(out, b.Form)
+		}
+	}
+	return out
+}
+
 func TestMaterialListUnderWay(t *testing.T) {
 	rec := underWay(t)
-	page := must[views.MaterialListPage](t)(views.NewMaterialList(materialFrame(t, rec), rec, views.Form{ID: "form1"}, true))
+	page := must[views.MaterialListPage](t)(views.NewMaterialList(materialFrame(t, rec), rec, views.Form{ID: "form1"}, true, ""))
 	goldenPage(t, "material_list.underway", page)
 	if len(page.Changed) != 3 || len(page.OnHand) != 2 || len(page.Used) != 1 {
 		t.Errorf("%d pieces changed, %d entries on hand and %d withdrawn, want 3, 2 and 1", len(page.Changed), len(page.OnHand), len(page.Used))
@@ -64,11 +75,11 @@ func TestMaterialListUnderWay(t *testing.T) {
 	planned := map[string]bool{}
 	onHand := 0
 	for _, s := range page.Stocks {
-		for _, b := range s.Boards {
-			if b.Form.OnHand != "" {
+		for _, f := range forms(s) {
+			if f.OnHand != "" {
 				onHand++
 			}
-			for _, id := range b.Form.Pieces {
+			for _, id := range f.Pieces {
 				planned[id] = true
 			}
 		}
@@ -84,7 +95,7 @@ func TestMaterialListErrors(t *testing.T) {
 	f := materialFrame(t, rec)
 	f.Errors = []views.FieldError{{Field: "length", Message: "Enter the length of one board, such as 96 or 8'."}}
 	form := views.Form{ID: "form1", Typed: views.Typed{"stock": {rec.StockKinds()[1].Key()}, "length": {"long"}, "count": {"3"}, "offcut": {"yes"}, "from": {"Under the deck"}}}
-	goldenPage(t, "material_list.errors", must[views.MaterialListPage](t)(views.NewMaterialList(f, rec, form, true)))
+	goldenPage(t, "material_list.errors", must[views.MaterialListPage](t)(views.NewMaterialList(f, rec, form, true, "")))
 }
 
 // A shop sheet has the boxes ticked of what is cut as it says, and names what was cut otherwise.
@@ -130,7 +141,7 @@ func TestFittedBeforeTheLayoutChanged(t *testing.T) {
 				Step: step, Done: 1, Layout: 1, At: time.Date(2026, 5, 6, 15, 4, 0, 0, time.UTC), By: ada,
 			}})
 		}
-		page := must[views.MaterialListPage](t)(views.NewMaterialList(materialFrame(t, fitted), fitted, views.Form{ID: "form1"}, true))
+		page := must[views.MaterialListPage](t)(views.NewMaterialList(materialFrame(t, fitted), fitted, views.Form{ID: "form1"}, true, ""))
 		if len(page.Changed) != 1 {
 			t.Fatalf("%s: %d pieces to look at, want 1", tt.name, len(page.Changed))
 		}
@@ -140,8 +151,8 @@ func TestFittedBeforeTheLayoutChanged(t *testing.T) {
 			t.Errorf("%s: %q, %q, %+v", tt.name, row.Row.Status.Word, row.Row.Note, row.Buttons)
 		}
 		for _, s := range page.Stocks {
-			for _, b := range s.Boards {
-				for _, id := range b.Form.Pieces {
+			for _, f := range forms(s) {
+				for _, id := range f.Pieces {
 					if id == top.ID {
 						t.Errorf("%s: what is fitted is planned again", tt.name)
 					}
@@ -153,7 +164,7 @@ func TestFittedBeforeTheLayoutChanged(t *testing.T) {
 			t.Errorf("%s: on the shop sheet %+v, %q", tt.name, got, sheet.Recut)
 		}
 		looked := ticked(t, fitted, top.Label, jobs.StepFitted, 1, 0)
-		page = must[views.MaterialListPage](t)(views.NewMaterialList(materialFrame(t, looked), looked, views.Form{ID: "form1"}, true))
+		page = must[views.MaterialListPage](t)(views.NewMaterialList(materialFrame(t, looked), looked, views.Form{ID: "form1"}, true, ""))
 		if len(page.Changed) != 0 {
 			t.Errorf("%s: looked at, and still asked for: %q", tt.name, page.Changed[0].Row.Note)
 		}

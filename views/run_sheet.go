@@ -197,7 +197,7 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 // ticks are what is ticked of the run's pieces, by label, and the sentences on those that were cut otherwise. What is
 // fitted stays ticked.
 func (r runLayout) ticks(p *RunSheetPage) map[string]SheetTicks {
-	p.TickURL = JobURL(r.rec.Job.ID, "materials") + "#pieces"
+	p.TickURL = PiecesURL(r.rec.Job.ID, r.run.ID, "pieces")
 	out := map[string]SheetTicks{}
 	for _, s := range r.rec.Pieces() {
 		switch {

@@ -23,6 +23,11 @@ func JobURL(jobID string, parts ...string) string {
 // RunURL is the path of a run's layout.
 func RunURL(jobID, runID string) string { return JobURL(jobID, "runs", runID) }
 
+// PiecesURL is where pieces are ticked, with those of a run unfolded, or those beside a piece, by its id; mark is the place on the page.
+func PiecesURL(jobID, at, mark string) string {
+	return JobURL(jobID, "materials") + "?" + url.Values{"at": {at}}.Encode() + "#" + mark
+}
+
 // StageURL is the path of a stage, or of what lies under it.
 func StageURL(jobID string, stage checklist.Stage, parts ...string) string {
 	return JobURL(jobID, append([]string{"stages", StageSlug(stage)}, parts...)...)

@@ -21,7 +21,7 @@ var screenOnly = []string{"Sheets", "To the content", "Newelbook", "Photographs"
 // stripCaption is what stands under the strip of a bay's marks.
 var stripCaption = regexp.MustCompile(`B[0-9]+ (bottom|top|bottom and top), cut`)
 
-// onPaper prints shop sheets, those of usual level runs on one page of either paper, a longer one with its marks beside their words, and a stage: what is worked from is on them, nothing that needs a screen is, and the paper
+// onPaper prints shop sheets, those of usual level runs on one page of either paper, a longer one with its marks beside their words, the materials and a stage: what is worked from is on them, nothing that needs a screen is, and the paper
 // stays white though the screen was dark, and drawings keep to their scale.
 func onPaper(t *testing.T, browser context.Context) {
 	reader := tool(t, "pdftotext")
@@ -55,6 +55,7 @@ func onPaper(t *testing.T, browser context.Context) {
 		{f.url("runs", f.runs[0], "framing"), 3, []string{"J-2", "R1-P1", "Framing of R1", "Caution"}},
 		{f.url("runs", f.runs[1], "sheet"), 1, []string{"R2-P2", "Stair", "Infill marks", "on each post: ", "Caution"}},
 		{f.url("runs", f.runs[2], "sheet"), 1, []string{"Removable length", "Infill marks", "Caution"}},
+		{f.url("materials"), 8, []string{"J-2", "Order", "boards alike", "Every piece", "R1-B1 top", "Cautions"}},
 		{f.url("stages", "posts"), 3, []string{"J-2", "Posts", "Left to check", "Clear opening at the top rail"}},
 	} {
 		p.open(of.path)

@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"cmp"
-
 	"newelbook/checklist/codes"
 	"newelbook/checklist/length"
 )
@@ -64,9 +62,9 @@ func Followers(runs []Run) map[string]Run {
 // Joints tells what the runs of a job share with their neighbours.
 type Joints struct {
 	runs  map[string]Run
-	next  map[string]Run     // that go on from the last post of each
-	first map[string]Run     // that start at the first post of each
-	deck  map[string]int     // side of each that it is on
+	next  map[string]Run // that go on from the last post of each
+	first map[string]Run // that start at the first post of each
+	deck  deckSides
 	opens map[string]bool    // that another goes on from beyond an opening
 	meet  map[capPlace][]Run // that come to one place
 	spec  Spec
@@ -75,7 +73,7 @@ type Joints struct {
 
 // NewJoints takes the runs of a job in order, with its specification.
 func NewJoints(runs []Run, spec Spec, unit length.Unit) Joints {
-	j := Joints{runs: map[string]Run{}, next: Followers(runs), first: map[string]Run{}, deck: DeckSides(runs), opens: map[string]bool{}, spec: spec, unit: unit}
+	j := Joints{runs: map[string]Run{}, next: Followers(runs), first: map[string]Run{}, deck: newDeckSides(runs), opens: map[string]bool{}, spec: spec, unit: unit}
 	for _, r := range runs {
 		j.runs[r.Label] = r
 		j.opens[r.StartAt] = j.opens[r.StartAt] || r.Join == JoinOpening
@@ -87,45 +85,11 @@ func NewJoints(runs []Run, spec Spec, unit length.Unit) Joints {
 	return j
 }
 
-// DeckSides maps the labels of runs to the side of them that the deck is on, 1 for the right of the way along and -1 for the left: as the
-// first of the runs that are joined says, or else the side to which the level ones turn more. A run that goes off from the first post of another
-// has it on its other side: the way about the deck comes back along the one and goes on along the other.
-func DeckSides(runs []Run) map[string]int {
-	outline, way, side := map[string]string{}, map[string]int{}, map[string]int{} // an outline is named by its first run, whose way is 1
-	turned := map[string]int{}
-	for _, r := range runs {
-		of, joined := outline[r.StartAt]
-		way[r.Label] = 1
-		if joined = joined && r.StartAt != ""; !joined {
-			of = r.Label
-		} else if way[r.Label] = way[r.StartAt]; r.Join == JoinFirst {
-			way[r.Label] = -way[r.StartAt]
-		}
-		outline[r.Label] = of
-		if joined && r.Kind != Rake {
-			turn := r.Turn
-			if r.Join == JoinFirst {
-				turn = signed(180 - turn)
-			}
-			turned[of] += way[r.StartAt] * turn
-		}
-		if side[of] == 0 {
-			side[of] = way[r.Label] * r.deckSide()
-		}
-	}
-	sides := map[string]int{}
-	for label, of := range outline {
-		on := side[of]
-		if on == 0 && turned[of] < 0 {
-			on = -1
-		}
-		sides[label] = way[label] * cmp.Or(on, 1)
-	}
-	return sides
+// deckOn is the side of a run that the deck is on.
+func (j Joints) deckOn(run Run) int {
+	side, _ := j.deck.of(run.Label)
+	return side
 }
-
-// deckSide is the side that the run says its deck is on, zero where it says none.
-func (r Run) deckSide() int { return map[string]int{DeckRight: 1, DeckLeft: -1}[r.DeckSide] }
 
 // specOf is the specification of a run; its faults stand in that run's layout.
 func (j Joints) specOf(run Run) Spec {
@@ -208,7 +172,7 @@ func (joint *Joint) startBay(bay length.Length, by string) {
 // ends is what the joint of a run follows from without any layout: how its frame ends, and at which corners.
 func (j Joints) ends(run Run) Joint {
 	next, follows := j.next[run.Label]
-	joint := Joint{DeckOn: j.deck[run.Label], EndTurn: next.Turn, EndRun: next.Label, EndDoubled: next.Join == JoinDoubled}
+	joint := Joint{DeckOn: j.deckOn(run), EndTurn: next.Turn, EndRun: next.Label, EndDoubled: next.Join == JoinDoubled}
 	joint.EndSquare = run.End == EndCorner
 	if follows {
 		joint.EndSquare = next.Kind != Rake && j.square(next, run)
@@ -247,7 +211,7 @@ func (r Run) goesStraight() bool {
 
 // inward says whether a run goes off from an end of another towards its deck.
 func (j Joints) inward(run, other Run) bool {
-	t := wrap(run.Turn * j.deck[other.Label])
+	t := wrap(run.Turn * j.deckOn(other))
 	return t > 0 && t < 180
 }
 
@@ -259,7 +223,7 @@ func (j Joints) square(run, other Run) bool {
 	case run.Turn == 0 && run.Join != JoinFirst:
 		return other.End == EndCorner
 	}
-	return run.Turn == 90*j.deck[other.Label]
+	return run.Turn == 90*j.deckOn(other)
 }
 
 // beside takes over what the frame under the level run before this one says.

@@ -23,7 +23,7 @@ func TestDeckSide(t *testing.T) {
 		note    string
 		problem string
 	}{
-		{"nobody says", [3]string{}, map[string]int{"R1": 1, "R2": 1, "R3": 1}, true, "the right of R1, R2 and R3 (taken from the turns", ""},
+		{"nobody says", [3]string{}, map[string]int{"R1": 1, "R2": 1, "R3": 1}, true, "the right of R1, R2 and R3 (taken so", ""},
 		{"the first says left", [3]string{"left"}, map[string]int{"R1": -1, "R2": -1, "R3": -1}, false, "the left of R1, R2 and R3 (as R1 says)", ""},
 		{"the last says left", [3]string{2: "left"}, map[string]int{"R1": -1, "R2": -1, "R3": -1}, false, "the left of R1, R2 and R3 (as R3 says)", ""},
 		{"the second says right", [3]string{1: "right"}, map[string]int{"R1": 1, "R2": 1, "R3": 1}, true, "the right of R1, R2 and R3 (as R2 says)", ""},
@@ -99,6 +99,42 @@ func TestDeckSideOffAFirstPost(t *testing.T) {
 		}
 		if !strings.Contains(problems, tt.problem) || (tt.problem == "") != (problems == "") {
 			t.Errorf("%s: problems %q", tt.name, problems)
+		}
+	}
+}
+
+// TestDeckSideByFlights: where no level runs turn, the deck is on the side of a run that a flight does not go off on, and beyond a flight's head (plane
+// geometry); turns of level runs, and what is said, go before that.
+func TestDeckSideByFlights(t *testing.T) {
+	const level = `{"label": "R1", "length": 96, "end": "stair head"%s}, `
+	const flight = `{"label": "R2", "kind": "rake", "start": "stair head", "start_at": "R1", "end": "stair foot", "risers": 5, "total_rise": 36, "tread": 10`
+	const up = `{"label": "R1", "kind": "rake", "start": "stair foot", "end": "stair head", "risers": 5, "total_rise": 36, "tread": 10}, {"label": "R2", "start_at": "R1", "length": 96, "turn": `
+	const down = `{"label": "R1", "kind": "rake", "start": "stair head", "end": "stair foot", "risers": 5, "total_rise": 36, "tread": 10}, {"label": "R2", "start_at": "R1", "join": "first post", "length": 96, "turn": `
+	for _, tt := range []struct {
+		name, runs string
+		of         int
+		want       int
+		from       string
+	}{
+		{"a flight off to the right", fmt.Sprintf(level, "") + flight + `, "turn": 90}`, 0, -1, "on the left of R1 (taken from the way that a flight goes off"},
+		{"to the left", fmt.Sprintf(level, "") + flight + `, "turn": -90}`, 0, 1, "on the right of R1 (taken from the way"},
+		{"straight on", fmt.Sprintf(level, "") + flight + `, "turn": 0}`, 0, 1, "(taken so"},
+		{"off the first post, to the right", fmt.Sprintf(level, "") + flight + `, "join": "first post", "turn": 90}`, 0, -1, "on the left of R1"},
+		{"off the first post, to the left", fmt.Sprintf(level, "") + flight + `, "join": "first post", "turn": -90}`, 0, 1, "on the right of R1"},
+		{"from a flight's head to the right", up + `90}`, 1, -1, "on the left of R2"},
+		{"from a flight's head to the left", up + `-90}`, 1, 1, "on the right of R2"},
+		// It goes down eastward; R2 goes off southward with the deck to the west, on its right.
+		{"from the head of one that goes down, to the right", down + `90}`, 1, 1, "on the right of R2"},
+		{"the same, to the left", down + `-90}`, 1, -1, "on the left of R2"},
+		{"said otherwise", fmt.Sprintf(level, `, "deck_side": "right"`) + flight + `, "turn": 90}`, 0, 1, "on the right of R1 (as R1 says)"},
+		{"level runs turn", fmt.Sprintf(level, "") + flight + `, "turn": 90}, {"label": "R3", "start_at": "R1", "join": "first post", "turn": 90, "length": 96}`, 0, 1, "(taken from the turns"},
+	} {
+		plan, layouts := planned(t, tt.runs)
+		if got := layouts[tt.of].DeckOn; got != tt.want {
+			t.Errorf("%s: side %d, want %d", tt.name, got, tt.want)
+		}
+		if notes := strings.Join(plan.Notes, "\n"); !strings.Contains(notes, tt.from) {
+			t.Errorf("%s: notes %q", tt.name, notes)
 		}
 	}
 }

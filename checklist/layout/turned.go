@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -13,7 +14,9 @@ import (
 type seat struct {
 	half   length.Length
 	skew   float64
-	turned float64 // the post from the run, clockwise
+	turned float64       // the post from the run, clockwise
+	face   length.Length // how wide the face is that the rails meet
+	deep   length.Length // how far that face is from the other side of the post
 }
 
 // at is the support of a post whose centre stands there.
@@ -28,7 +31,8 @@ func seatOf(wide, deep length.Length, turned float64) seat {
 		return seat{half: wide / 2}
 	}
 	best := seat{half: -1}
-	for quarter, side := range []length.Length{wide, deep} {
+	sides := []length.Length{wide, deep}
+	for quarter, side := range sides {
 		off := math.Remainder(turned-90*float64(quarter), 180)
 		half := side / 2
 		if off != 0 {
@@ -39,7 +43,7 @@ func seatOf(wide, deep length.Length, turned float64) seat {
 			half = length.Length(math.Ceil(float64(side) / 2 / cos))
 		}
 		if best.half < 0 || half < best.half {
-			best = seat{half: half, skew: off}
+			best = seat{half: half, skew: off, face: sides[1-quarter], deep: side}
 		}
 	}
 	return best
@@ -74,6 +78,13 @@ func (w *work) endSeat() seat {
 // seated is the seat of a post of the run's own size turned from the run; way is 1 where the run leaves it and -1 where it arrives.
 func (w *work) seated(turned, way float64) seat {
 	return seatOf(w.spec.PostWidth, w.spec.PostDepth, turned).facing(turned, way)
+}
+
+// past is how much of the end of a piece so wide, seen from above, stands past the edge of the face that it meets off square, along that face; nothing where
+// all of it lies against the face (plane geometry).
+func (s seat) past(across length.Length) length.Length {
+	rad := math.Abs(s.skew) * math.Pi / 180
+	return max(0, nearestNM(float64(s.deep)/2*math.Tan(rad)+float64(across)/2/math.Cos(rad)-float64(s.face)/2))
 }
 
 // facing is the seat as the run meets it.
@@ -134,6 +145,11 @@ func (w *work) turn(p *Post, s support) {
 	p.Spread = length.Length(math.Ceil(float64(wide)*math.Abs(cos) + float64(deep)*math.Abs(sin)))
 	if w.run.Kind == Rake {
 		w.problem(p.Label, "turn", "%s is turned %g degrees from the flight, so its rails meet it off square in both ways: lay out the ends of the rails that meet it in place.", p.Label, math.Abs(s.turned))
+		return
+	}
+	if past := seatOf(wide, deep, s.turned).past(w.railAcross()); past > 0 && !Touches(past, w.spec.Grid) {
+		end := nearestNM(float64(w.railAcross()) / math.Cos(s.skew*math.Pi/180))
+		w.problem(p.Label, "turn", "Of the bevelled end of this run's rails, %s across, %s would stand past the edge of %s and bear on nothing: set two posts there, or a wider one.", w.text(end), w.text(past), cmp.Or(p.SharedAs, p.Label))
 	}
 }
 

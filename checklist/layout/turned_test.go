@@ -1,6 +1,7 @@
 package layout_test
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -174,6 +175,34 @@ func TestOneMountOfASharedPost(t *testing.T) {
 		_, layouts := planned(t, `{"label": "R1", "end": "corner", "length": 60}, {"label": "R2", "start_at": "R1", "turn": 90, "length": 60, "overrides": {"post_mount": "`+mount+`"}}`)
 		if got := told(layouts[1], "it is one post"); len(got) != want {
 			t.Errorf("%s: %v, want %d", mount, got, want)
+		}
+	}
+}
+
+// TestRailsBearOnTheirPost: a rail that meets a post off square bears with all of its end, or that is asked about by both runs. At a skew of s the centre line meets
+// the face half the post's depth times tan s from its middle, and half of the rail's width over cos s goes on from there: of a face of 3 1/2 in at 30 degrees
+// 1.010 and 0.866 in are 1/8 over 1 3/4 in; at 45 degrees 1.061 in are over, half of the rail's end; at 22 1/2 degrees 0.725 and 0.812 in are within it, and with a flat rail
+// 1.894 in are 7/8 over (plane geometry).
+func TestRailsBearOnTheirPost(t *testing.T) {
+	const shared, flat = `{"label": "R1", "length": 60%[1]s}, {"label": "R2", "start_at": "R1", "turn": %[2]d, "length": 60%[1]s}`, `, "overrides": {"rail_orientation": "flat"}`
+	const first = `{"label": "R1", "length": 60%[1]s}, {"label": "R2", "start_at": "R1", "join": "first post", "turn": %[2]d, "length": 60%[1]s}`
+	for _, tt := range []struct {
+		name, runs, says string
+		asked            [2]bool
+	}{
+		{"square", fmt.Sprintf(shared, "", 90), "", [2]bool{}},
+		{"a turn of 45 degrees", fmt.Sprintf(shared, "", 45), "", [2]bool{}},
+		{"the same, rails flat", fmt.Sprintf(shared, flat, 45), `3 25/32" across, 7/8" would stand past the edge of R1-P2`, [2]bool{true, true}},
+		{"a turn of 60 degrees", fmt.Sprintf(shared, "", 60), `1 47/64" across, 1/8" would stand past the edge of R1-P2`, [2]bool{true, true}},
+		{"the same, to the left", fmt.Sprintf(shared, "", -60), `1 47/64" across, 1/8" would stand past the edge of R1-P2`, [2]bool{true, true}},
+		{"off a first post that stands square to its own run", fmt.Sprintf(first, "", 45), `2 1/8" across, 1 1/16" would stand past the edge of R1-P1`, [2]bool{false, true}},
+	} {
+		_, layouts := planned(t, tt.runs)
+		for i, l := range layouts {
+			got := told(l, "bear on nothing")
+			if (len(got) == 1) != tt.asked[i] || len(got) > 0 && !strings.Contains(got[0].Sentence, tt.says) {
+				t.Errorf("%s, %s: %v", tt.name, l.Label, got)
+			}
 		}
 	}
 }

@@ -29,31 +29,49 @@ const (
 // Plan draws the runs of a job seen from above, to scale: posts with their labels, the length of every run, the house wall, stairs with
 // their treads, removable lengths in dashes, turns other than square ones, and the datum end of each run. The outlines of posts
 // carry the ids of their places (run id, then /P3), those of runs their run's id. Outlines that are not joined stand one under
-// another. No two texts overlap: on a large job labels are thinned, and the tables have them all.
+// another, or abreast in rows where that lets them be drawn two scales larger. No two texts overlap: on a large job labels are thinned, and the tables
+// have them all.
 func Plan(p layout.Plan, o PlanOptions) Sheet {
 	if o.Height <= 0 {
 		o.Height = o.Width
 	}
-	var s Sheet
-	wide, high := extent(p)
-	gaps := outlineGap * float64(p.Outlines-1)
+	var s, wide Sheet // wide fitted, in rows, at the scale before
+	room := extent(p)
+	fits := func(s Sheet) bool { return s.Width <= o.Width && s.Height <= o.Height }
 	all := scales(o.Style)
 	for i, den := range all {
 		// Lettering only adds to the lines of posts: a scale at which these have no room is not tried.
-		if i < len(all)-1 && (wide/den > o.Width || high/den+gaps > o.Height) {
+		last := i == len(all)-1
+		under, abreast := last || room.under(o, den), last || room.abreast(o, den)
+		if !under && !abreast {
 			continue
 		}
-		s = newPlan(p, o, den).sheet()
-		if s.Width <= o.Width && s.Height <= o.Height {
-			break
+		v := newPlan(p, o, den)
+		if under {
+			if s = v.sheet(false); fits(s) {
+				return s
+			}
+		}
+		if len(wide.Items) > 0 {
+			return wide
+		}
+		if abreast && p.Outlines > 1 {
+			if s = v.sheet(true); fits(s) {
+				wide = s
+			}
 		}
 	}
 	return s
 }
 
-// extent is the room of the lines of posts in millimetres of the real thing: of the widest outline, and of all of them one under
-// another.
-func extent(p layout.Plan) (wide, high float64) {
+// planRoom is the room of the lines of posts in millimetres of the real thing: of the widest and the highest outline, and of all of them
+// one under another.
+type planRoom struct {
+	wide, high, together float64
+	outlines             int
+}
+
+func extent(p layout.Plan) planRoom {
 	rooms := map[int]box{}
 	for _, r := range p.Runs {
 		b := box{mm(min(r.Start.X, r.End.X)), mm(min(r.Start.Y, r.End.Y)), mm(max(r.Start.X, r.End.X)), mm(max(r.Start.Y, r.End.Y))}
@@ -62,11 +80,22 @@ func extent(p layout.Plan) (wide, high float64) {
 		}
 		rooms[r.Outline] = b
 	}
+	room := planRoom{outlines: p.Outlines}
 	for n := range p.Outlines { // in order: a sum of fractions depends on it
 		b := rooms[n+1]
-		wide, high = math.Max(wide, b.x2-b.x1), high+b.y2-b.y1
+		room.wide, room.high = math.Max(room.wide, b.x2-b.x1), math.Max(room.high, b.y2-b.y1)
+		room.together += b.y2 - b.y1
 	}
-	return wide, high
+	return room
+}
+
+// under and abreast say whether the lines of posts alone have room at a scale.
+func (r planRoom) under(o PlanOptions, den float64) bool {
+	return r.wide/den <= o.Width && r.together/den+outlineGap*float64(r.outlines-1) <= o.Height
+}
+
+func (r planRoom) abreast(o PlanOptions, den float64) bool {
+	return r.wide/den <= o.Width && r.high/den <= o.Height
 }
 
 // planView is a plan in the making.
@@ -77,32 +106,38 @@ type planView struct {
 	den float64
 	// unlettered are the labels of posts that found no room.
 	unlettered []string
+	parts      []*planView // the outlines, each at an origin of its own
 }
 
+// newPlan draws the outlines.
 func newPlan(p layout.Plan, o PlanOptions, den float64) *planView {
-	return &planView{p: p, o: o, den: den}
+	v := &planView{p: p, o: o, den: den}
+	for outline := 1; outline <= p.Outlines; outline++ {
+		part := &planView{p: p, o: o, den: den}
+		part.outline(slices.DeleteFunc(slices.Clone(p.Runs), func(r layout.PlanRun) bool { return r.Outline != outline }))
+		v.parts, v.unlettered = append(v.parts, part), append(v.unlettered, part.unlettered...)
+	}
+	return v
 }
 
-// sheet puts the outlines one under another.
-func (v *planView) sheet() Sheet {
-	for outline := 1; outline <= v.p.Outlines; outline++ {
-		runs := slices.DeleteFunc(slices.Clone(v.p.Runs), func(r layout.PlanRun) bool { return r.Outline != outline })
-		part := &planView{p: v.p, o: v.o, den: v.den}
-		part.outline(runs)
-		v.unlettered = append(v.unlettered, part.unlettered...)
+// sheet puts the outlines one under another, or in rows.
+func (v *planView) sheet(rows bool) Sheet {
+	v.pad = pad{}
+	x, y := 0.0, 0.0 // where the next outline of a row begins
+	for i, part := range v.parts {
 		room := part.all()
-		down, right := 0.0, -room.x1
-		if outline > 1 {
-			down = v.bottom() + outlineGap
+		if i > 0 && (!rows || x+room.x2-room.x1 > v.o.Width-2*sheetMargin) {
+			x, y = 0, v.bottom()+outlineGap
 		}
 		for _, it := range part.items {
-			v.put(moved(it, right, down-room.y1))
+			v.put(moved(it, x-room.x1, y-room.y1))
 		}
+		x += room.x2 - room.x1 + outlineGap
 	}
 	if len(v.items) == 0 {
 		v.put(Text{At: Point{}, Body: "No run has been laid out yet.", Size: wordType})
 	}
-	y := v.bottom() + 6
+	y = v.bottom() + 6
 	left := v.all().x1
 	s := scale{den: v.den, style: v.o.Style, size: 1}
 	v.scaleBar(s, left+1, y, math.Inf(1))

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
 	"newelbook/views/draw"
 )
 
@@ -47,7 +48,11 @@ func planJobs(t testing.TB) map[string]layout.Job {
 		}
 		square = append(square, run(fmt.Sprintf("R%d", i+1), more))
 	}
-	texts["twenty"], texts["six"] = many, square
+	var alone []string
+	for i := range 10 {
+		alone = append(alone, run(fmt.Sprintf("R%d", i+1), fmt.Sprintf(`, "length": "%d' 4\""`, 6+i)))
+	}
+	texts["twenty"], texts["six"], texts["alone"] = many, square, alone
 	jobs := map[string]layout.Job{}
 	for name, runs := range texts {
 		for _, units := range []string{"in", "mm"} {
@@ -143,6 +148,27 @@ func TestPlanTextsNeverOverlap(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Runs that are not joined stand abreast where that lets them be drawn much larger than in a column, and in a column where it does not.
+func TestPlanAbreast(t *testing.T) {
+	p := planOf(t, planJobs(t)["alone-in"])
+	for _, tt := range []struct {
+		height float64
+		scale  string
+		column bool
+	}{{170, "1:48", false}, {400, "1:32", true}} {
+		s := draw.Plan(p, draw.PlanOptions{Width: 170, Height: tt.height, Style: length.InchFraction})
+		starts := map[float64]bool{} // of runs, across the sheet
+		for _, it := range s.Items {
+			if text, ok := it.(draw.Text); ok && strings.HasSuffix(text.Body, "-P1") {
+				starts[math.Round(text.At.X)] = true
+			}
+		}
+		if !strings.HasPrefix(s.Scale, tt.scale) || s.Height > tt.height || (len(starts) <= 2) != tt.column {
+			t.Errorf("ten runs on 170 by %g are drawn at %s, %.0f high, beginning at %d places, want %s, in a column %v", tt.height, s.Scale, s.Height, len(starts), tt.scale, tt.column)
+		}
+	}
 }
 
 // Every post of the job stands in the plan once, where the layout has it: posts of one outline are as far apart on paper as in plan.

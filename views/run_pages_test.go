@@ -3,12 +3,14 @@ package views_test
 import (
 	"bytes"
 	"errors"
+	"math"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
 	"newelbook/jobs"
 	"newelbook/views"
 )
@@ -307,4 +309,43 @@ func TestRunSheet(t *testing.T) {
 	goldenPage(t, "run_sheet.removable", printed(t, inches, "R4"))
 	goldenPage(t, "run_sheet.worst", printed(t, inches, "R5"))
 	goldenPage(t, "run_sheet.metric", printed(t, millimetres, "R1"))
+}
+
+// Rails that meet a post turned by 22 1/2 degrees: 1 1/2 in thick, their right face begins 5/16 in and a little before the middle of the cut, or past it on a
+// corner to the other side (0.311 in, plane geometry). Sheet and page give the marks from the cut on that face, as the strip does, with that hook and no other.
+func TestBevelledRailsHaveOneHook(t *testing.T) {
+	for turn, off := range map[string]float64{"45": -0.311, "-45": 0.311} {
+		rec := laid(t, `{"units": "in", "rules": "irc-2018", "spec": {"connector_top": "1/4", "connector_bottom": "1/4"}, "runs": [
+			{"label": "R1", "end": "corner", "length": 60}, {"label": "R2", "start_at": "R1", "start": "corner", "turn": `+turn+`, "length": 96}]}`)
+		made, ok := rec.Layout(runOf(t, rec, "R2").ID)
+		if !ok {
+			t.Fatal("no layout")
+		}
+		l := made.Layout
+		middle, sheet := l.Bays[0].Planned.Infill.Marks, printed(t, rec, "R2")
+		page := show(t, rec, "R2", true).Bays[0].Marks
+		marks := sheet.Marks[0]
+		if hook := "Hook the tape on the datum-end cut of the bottom rail on the face on the right, seen from the datum"; !strings.HasPrefix(marks.Hook, hook) || page.Hook != marks.Hook || !strings.Contains(marks.Gaps, marks.Hook) {
+			t.Errorf("turn %s: hooks %q and %q", turn, marks.Hook, page.Hook)
+		}
+		if !slices.Equal(marks.Marks, page.Marks) || len(marks.Marks) != len(middle) {
+			t.Fatalf("turn %s: marks %v and %v", turn, marks.Marks, page.Marks)
+		}
+		for i, m := range marks.Marks {
+			got, err := length.Parse(m, length.Inches)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if d := (got - middle[i]).Inches() - off; math.Abs(d) > 1.0/32+1e-3 {
+				t.Errorf("turn %s: mark %d is %s, %v from the middle", turn, i+1, m, middle[i])
+			}
+		}
+		var buf bytes.Buffer
+		if err := views.Render(&buf, sheet); err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(buf.String(), "the middle of the datum-end cut") {
+			t.Errorf("turn %s: the sheet names a hook whose figures it has not", turn)
+		}
+	}
 }

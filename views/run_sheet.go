@@ -177,9 +177,8 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 			m.Strips, m.OnStrip = append(m.Strips, Drawing{Sheet: sheet}), used.Infill.Cables == nil
 			m.Half = sheet.Width <= halfWidth
 		}
-		if used.Bottom.SkewFrom != 0 {
-			// Said with the bay: on a strip the rail is seen, and hooked, on one face.
-			m.Gaps = join(m.Gaps, m.Hook+" A strip is of one face, from the cut on that face, and says which.")
+		if r.onFace(&m, group[0]) {
+			m.Gaps = join(m.Gaps, m.Hook) // said with the bay: other rails are hooked otherwise
 		}
 		if p.Hook == "" || used.Bottom.SkewFrom == 0 {
 			p.Hook = m.Hook

@@ -250,12 +250,15 @@ func (p *RunShowPage) bays(r runLayout) {
 		}
 		v.Figures = r.bayFigures(b)
 		marks := r.marks(used)
+		r.onFace(&marks, b)
 		marks.Full = r.full(group)
 		v.Marks = &marks
 		if b.Built != nil {
 			v.State = NewStatus("as built")
 			if b.Planned != nil {
-				planned := r.marks(b.Planned)
+				planned, was := r.marks(b.Planned), b
+				was.Built = nil
+				r.onFace(&planned, was)
 				planned.State = NewStatus("superseded")
 				v.Planned = &planned
 			}

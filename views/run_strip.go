@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"newelbook/checklist/layout"
+	"newelbook/checklist/length"
 	"newelbook/views/draw"
 )
 
@@ -37,4 +38,25 @@ func (r runLayout) strips() [][]draw.Sheet {
 		return draw.Strips(r.l, r.run.Run, r.spec, o)
 	}
 	return all
+}
+
+// onFace gives the marks of a bay whose rails are bevelled in plan at their datum end from the cut on the face that its strips show, with the hook that goes
+// with them: no figure stands beside a hook that it is not measured from. It says whether they are.
+func (r runLayout) onFace(m *Marks, b layout.Bay) bool {
+	used := b.Used()
+	if used == nil || used.Bottom.SkewFrom == 0 || used.Infill.Count == 0 {
+		return false
+	}
+	for _, s := range layout.Strips(r.l, b, r.run.Run, r.spec) {
+		lettered := make([]length.Length, len(s.Marks))
+		for i, mark := range s.Marks {
+			lettered[i] = s.Lettered(mark)
+		}
+		if s.Which == layout.RailBottom {
+			m.Marks, m.Hook = r.bare(lettered), "Hook the tape on "+s.Hook+"."
+		} else if m.Top != nil {
+			m.Top = r.bare(lettered)
+		}
+	}
+	return true
 }

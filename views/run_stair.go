@@ -84,7 +84,7 @@ func (r runLayout) stairFigures() *Table {
 		if !x.Inside {
 			state = NewStatus("outside", "fails the limit")
 		}
-		t.Rows = append(t.Rows, []Cell{{Text: x.What}, {Text: x.Value}, {Text: x.Figure}, {Text: x.Source}, {Status: state}})
+		t.Rows = append(t.Rows, []Cell{{Text: x.Name()}, {Text: x.Value}, {Text: x.Figure}, {Text: x.Source}, {Status: state}})
 	}
 	return &t
 }

@@ -509,3 +509,14 @@ func TestRailMustStand(t *testing.T) {
 		}
 	}
 }
+
+// A table names what was held without the comma that a sentence goes on with.
+func TestTestedName(t *testing.T) {
+	x := layout.Tested{What: "The top of the guard, as the handrail above the nosing line,", Value: `36"`, Figure: `at least 34"`, Source: "a clause", Inside: true}
+	if got, want := x.Name(), "The top of the guard, as the handrail above the nosing line"; got != want {
+		t.Errorf("Name() = %q, want %q", got, want)
+	}
+	if got := x.Sentence(); !strings.HasPrefix(got, x.What+` is 36"`) {
+		t.Errorf("Sentence() = %q", got)
+	}
+}

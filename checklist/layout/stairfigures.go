@@ -37,6 +37,9 @@ func (t Tested) Sentence() string {
 	return fmt.Sprintf("%s is %s, %s the figure of %s (%s).", t.What, t.Value, word, t.Figure, t.Source)
 }
 
+// Name is what was held, for a table: without the comma that leads on to its value in a sentence.
+func (t Tested) Name() string { return strings.TrimSuffix(t.What, ",") }
+
 // test holds a length of the stair to the rule set's figure of that key, if it has one.
 func (w *work) test(key, field, what string, value length.Length) {
 	lim := limitOf(w.in.Rules, key, w.style)

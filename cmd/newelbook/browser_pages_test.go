@@ -10,6 +10,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 
+	"newelbook/jobs"
 	"newelbook/views"
 )
 
@@ -30,6 +31,8 @@ type page struct {
 // in the light and in the dark, and it fits screens of 390 and 320 px.
 func everyPage(t *testing.T, browser context.Context) {
 	f := newFixture(t).withEvidence()
+	loose, err := f.data.service.SaveRun(f.ctx, f.by, f.job, jobs.RunInput{Fields: map[string]string{"label": "R4", "kind": "rake", "start": "stair head", "end": "stair foot", "total_rise": "60", "tread": "10", "deck_height": "60"}})
+	f.must(err)
 	check, dev := f.check("framing.bolt_upper", "R1-P1"), f.deviation()
 	stage := f.url("stages", "framing")
 	pages := []page{
@@ -38,6 +41,7 @@ func everyPage(t *testing.T, browser context.Context) {
 		{name: "rule sets", path: "/rules"}, {name: "rule set", path: "/rules/ontario-9.8"}, {name: "rules against others", path: f.url("rules") + "?against=ontario-9.8"},
 		{name: "new level run", path: f.url("runs", "new")}, {name: "new stair run", path: f.url("runs", "new") + "?kind=rake"}, {name: "new removable run", path: f.url("runs", "new") + "?kind=removable"},
 		{name: "runs", path: f.url("runs")}, {name: "materials", path: f.url("materials")}, {name: "level layout", path: f.url("runs", f.runs[0])}, {name: "stair layout", path: f.url("runs", f.runs[1])}, {name: "removable layout", path: f.url("runs", f.runs[2])},
+		{name: "layout of a stair with its stringer unknown", path: f.url("runs", loose)},
 		{name: "shop sheet", path: f.url("runs", f.runs[0], "sheet")}, {name: "framing details", path: f.url("runs", f.runs[0], "framing")}, {name: "stair shop sheet", path: f.url("runs", f.runs[1], "sheet")},
 		{name: "change a run", path: f.url("runs", f.runs[0], "edit")}, {name: "covered", path: f.url("runs", f.runs[0], "cover")}, {name: "cover", path: f.url("runs", f.runs[2], "cover")},
 		{name: "closed stage", path: stage}, {name: "stage", path: f.url("stages", "posts")},
@@ -116,6 +120,9 @@ func (p *person) looks(name string) {
 	p.prefer("light")
 	p.narrow(320)
 	p.fits()
+	if over := ask[[]string](p, `return [...document.querySelectorAll('th, td')].filter(shown).filter(c => c.scrollWidth > c.clientWidth + 1).map(text)`); len(over) > 0 {
+		p.Errorf("%s: what stands in these cells runs over the next: %q", name, over)
+	}
 	p.narrow(390)
 }
 

@@ -46,7 +46,7 @@ func (b *builder) stair(number int, l layout.Layout) []Block {
 			if !x.Inside {
 				state = Cell{Text: "outside", Tone: Attention}
 			}
-			t.Rows = append(t.Rows, []Cell{{Text: x.What}, {Text: x.Value}, {Text: x.Figure}, state, {Text: x.Source}})
+			t.Rows = append(t.Rows, []Cell{{Text: x.Name()}, {Text: x.Value}, {Text: x.Figure}, state, {Text: x.Source}})
 		}
 		blocks = append(blocks, t)
 	}

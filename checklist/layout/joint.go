@@ -34,6 +34,8 @@ type Joint struct {
 	endOpens bool
 	// post is the post that this run shares as it stands, nil where none is shared.
 	post *sharedPost
+	// blocked says that the run which has the post shared here lays out its blocking.
+	blocked bool
 	// Mount is how the post that this run shares is mounted by the run that it belongs to; empty where none is shared.
 	Mount string
 	// Beside is how joists meet the run that this one starts at, empty where it is not said or that is a flight.
@@ -154,6 +156,7 @@ func (j Joints) Of(run Run, before *Layout) Joint {
 	if joint.Shared != "" {
 		joint.Mount = j.specOf(other).PostMount
 		joint.post = j.sharedPost(run, before)
+		joint.blocked = other.Kind != Rake && before.Frame != nil
 	}
 	if other.Kind != Rake && (run.Join != JoinFirst || j.offFirst(run)) {
 		j.beside(&joint, run, other, before)

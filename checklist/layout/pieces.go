@@ -55,11 +55,11 @@ func (w *work) pieces() {
 const sleeveWall = "wood sleeve wall"
 
 // sleevePieces are what the sleeve of a post is made of: a length of tube, or four boards, two as wide as the inside and two that lap over the
-// edges of those. Nothing without a sleeve.
+// edges of those. Nothing without a sleeve, and of a post that is another run's, whose sleeve it is.
 func (w *work) sleevePieces(p Post) []Piece {
 	s := p.Sleeve
 	switch {
-	case s == nil:
+	case s == nil || p.SharedAs != "":
 		return nil
 	case w.spec.SleeveMaterial == SleeveSteel:
 		return []Piece{{Label: p.Label + " sleeve", What: SleeveSteel + " sleeve", Section: fmt.Sprintf("%s inside, wall %s", w.text(s.Inside), w.text(w.spec.SleeveWall)),

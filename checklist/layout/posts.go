@@ -87,7 +87,7 @@ func (w *work) joists(p *Post) {
 	default:
 		w.alongJoists(p)
 	}
-	if p.SharedAs != "" && w.atStartCorner(p) && w.in.Joint.Beside != "" && w.out.Frame != nil {
+	if p.SharedAs != "" && w.in.Joint.blocked {
 		p.Blocking, p.Blocked, p.Beside = []Piece{}, nil, nil
 		p.Joist += fmt.Sprintf(" Its blocking is that of %s.", p.SharedAs)
 	}

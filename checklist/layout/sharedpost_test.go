@@ -1,7 +1,9 @@
 package layout_test
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -110,4 +112,39 @@ func TestSharedPostsAsTheyStand(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestSharedPostHasItsPiecesOnce: a post that two runs share is cut, blocked and sleeved once, with the run that it belongs to, however they join; the other run
+// says whose it is. Two runs of two bays of 48 in have five posts.
+func TestSharedPostHasItsPiecesOnce(t *testing.T) {
+	const steel, wood = `, "sleeve_material": "steel", "sleeve_wall": "1/4"`, `, "sleeve_material": "wood"`
+	for join, second := range map[string]string{
+		"at a corner":       `"start_at": "R1", "turn": 90, "joists": "along"`,
+		"straight on":       `"start_at": "R1", "turn": 0, "joists": "across", "first_joist": 8`,
+		"at an angle":       `"start_at": "R1", "turn": 45, "joists": "across", "first_joist": 8`,
+		"off a first post":  `"start_at": "R1", "join": "first post", "turn": 90, "joists": "along"`,
+		"on from the first": `"start_at": "R1", "join": "first post", "turn": 180, "joists": "across", "first_joist": 8`,
+	} {
+		for mount, spec := range map[string]string{"bolted": "", "sleeve": steel, "sleeve of wood": wood, "base": ""} {
+			over := fmt.Sprintf(`, "overrides": {"post_mount": %q%s}`, strings.TrimSuffix(mount, " of wood"), spec)
+			_, layouts := planned(t, `{"label": "R1", "length": 96, "posts": ["0", "48", "96"], "joists": "across", "first_joist": 8`+over+`}, {"label": "R2", "length": 96, "posts": ["0", "48", "96"], `+second+over+`}`)
+			count := map[string]int{}
+			for _, l := range layouts {
+				for _, p := range l.Pieces {
+					count[p.What] += p.Count
+				}
+			}
+			sleeves := map[string]int{"sleeve": count["steel sleeve"], "sleeve of wood": count["wood sleeve wall"] / 4}[mount]
+			if want := map[string]int{"sleeve": 5, "sleeve of wood": 5}[mount]; count["post"] != 5 || sleeves != want {
+				t.Errorf("%s, %s: %d posts and %d sleeves, want 5 and %d", join, mount, count["post"], sleeves, want)
+			}
+			shared := layouts[1].Posts[0]
+			if len(shared.Blocking) > 0 || shared.Sleeve != nil && (len(shared.Sleeve.Holes) > 0 || !strings.HasPrefix(shared.Sleeve.Note, "Made and fixed with "+shared.SharedAs)) {
+				t.Errorf("%s, %s: %s has blocking %v and sleeve %+v of its own", join, mount, shared.Label, shared.Blocking, shared.Sleeve)
+			}
+			if shared.SharedAs == "" || shared.Turned == 0 && !strings.Contains(shared.Joist, "Its blocking is that of "+shared.SharedAs) {
+				t.Errorf("%s, %s: %s, %q", join, mount, shared.SharedAs, shared.Joist)
+			}
+		}
+	}
 }

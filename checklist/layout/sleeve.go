@@ -85,10 +85,15 @@ type fixingPair struct {
 // the framing through a hole that clears its shank, and is driven through a hole in the opposite wall that clears head and driver. Heights are
 // from the bottom of the sleeve.
 func (w *work) sleeveHoles(p *Post) {
-	if p.Sleeve == nil || w.spec.SleeveMaterial != SleeveSteel {
+	switch {
+	case p.Sleeve == nil:
 		return
-	}
-	if p.Turned != 0 {
+	case p.SharedAs != "":
+		p.Sleeve.Note = "Made and fixed with " + p.SharedAs + "."
+		return
+	case w.spec.SleeveMaterial != SleeveSteel:
+		return
+	case p.Turned != 0:
 		return // turnedWords says why
 	}
 	pairs, order := w.sleeveFixings(p)

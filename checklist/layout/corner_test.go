@@ -113,6 +113,23 @@ func TestFirstJoistInTheCorner(t *testing.T) {
 	}
 }
 
+// TestFirstJoistFarFromTheEnd: joists at 16 in, and one at a wall with its centre at 3/4 in: the first of the row stands at 16 3/4 in at the furthest, or a joist is
+// missing; then it is asked about, and no blocking as long as that is made.
+func TestFirstJoistFarFromTheEnd(t *testing.T) {
+	for first, want := range map[string]int{"16 3/4": 0, "17": 1, "100": 1} {
+		_, layouts := planned(t, `{"label": "R1", "start": "wall", "length": 144, "posts": ["12", "60", "144"], "joists": "across", "first_joist": "`+first+`"}`)
+		got := told(layouts[0], "look whether it was measured from the other end")
+		if len(got) != want || want > 0 && got[0].Field != "first_joist" {
+			t.Errorf("first joist at %s: %v", first, got)
+		}
+		for _, p := range layouts[0].Pieces {
+			if p.What == "blocking" && p.Length > inch(16) {
+				t.Errorf("first joist at %s: %s of %v", first, p.Label, p.Length)
+			}
+		}
+	}
+}
+
 // TestSetBackOfBothRuns: both runs of a corner of two posts and the plan take one set-back, though the least of it follows from posts of two
 // depths: 3 1/2 in. So the first run's cap of 5 1/2 in reaches from 2 3/4 in before its datum to 2 3/4 in past the corner at 99 1/2 in, 105 in.
 func TestSetBackOfBothRuns(t *testing.T) {
@@ -129,7 +146,7 @@ func TestSetBackOfBothRuns(t *testing.T) {
 func TestMeasuredSleeveInACorner(t *testing.T) {
 	spec := layout.DefaultSpec(length.Inches)
 	spec.PostMount = layout.MountSleeve
-	run := layout.Run{Label: "R1", Kind: layout.Level, Start: layout.EndCorner, End: layout.EndCorner, Length: inch(60), LengthOver: layout.OverCentres, Joists: layout.JoistsAcross, FirstJoist: inch(20)}
+	run := layout.Run{Label: "R1", Kind: layout.Level, Start: layout.EndCorner, End: layout.EndCorner, Length: inch(60), LengthOver: layout.OverCentres, Joists: layout.JoistsAcross, FirstJoist: inch(6)}
 	in := layout.Input{Run: run, Spec: spec, Rules: rules(t, "irc-2021"), Unit: length.Inches, Joint: layout.NewJoints([]layout.Run{run}, spec, length.Inches).Of(run, nil)}
 	plan := layout.Compute(in)
 	in.Posts = map[int]length.Length{1: inch(3.625), 2: inch(3.625)}

@@ -97,6 +97,9 @@ func (w *work) startJoist(end *Joist, against, taken string) {
 	case first.Near >= end.Far:
 		w.out.Frame.Start = end
 		w.say(taken, against, w.text(end.Centre))
+		if apart := first.Centre - end.Centre; apart > w.spec.JoistSpacing+w.spec.Grid {
+			w.problem(w.run.Label, "first_joist", "The first joist is entered %s from the end joist against the %s, centre to centre, and joists stand %s apart: look whether it was measured from the other end. No blocking is worked out between the two.", w.text(apart), against, w.text(w.spec.JoistSpacing))
+		}
 	case w.in.Joint.StartSquare && (first.Far-end.Far).Abs() >= max(w.spec.Grid, 1):
 		w.problem(w.run.Label, "first_joist", "The first joist, its centre %s from the datum, stands where the corner's framing is: an end joist against the corner's post has its centre at %s. Measure both again.", w.text(first.Centre), w.text(end.Centre))
 	}

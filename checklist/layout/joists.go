@@ -112,11 +112,11 @@ func (row joistRow) before(x length.Length) int {
 	return row.stops() - 1
 }
 
-// space is the clear space before a joist of the row; false where there is none.
+// space is the clear space before a joist of the row; false where there is none, or where it is so wide that a joist must be missing.
 func (row joistRow) space(i int) (Span, bool) {
 	a, has := row.at(i - 1)
 	b, hasNext := row.at(i)
-	return Span{a.Far, b.Near}, has && hasNext && b.Near > a.Far
+	return Span{a.Far, b.Near}, has && hasNext && b.Near > a.Far && b.Near-a.Far <= row.spacing
 }
 
 // Joists lists the joists under a run whose centres stand from one place to another, both from the datum and included. There are none

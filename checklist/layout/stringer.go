@@ -224,6 +224,7 @@ func (w *work) checkStringer(s *Stringer) {
 	if s.Notched && run.StringerThroat > run.StringerDepth && run.StringerDepth > 0 {
 		w.problem(run.Label, "stringer_throat", "The wood left under the notches, %s, is more than the stringer's depth of %s: look at both.", w.text(run.StringerThroat), w.text(run.StringerDepth))
 	}
+	w.stringerBelow(s)
 	if s.Below == 0 {
 		w.ask("Measure how far the stringer's lower edge stands below the nosing line, plumb: until then the bolts are placed on the stringer alone, not on the posts.")
 	}
@@ -235,6 +236,21 @@ func (w *work) checkStringer(s *Stringer) {
 	w.boltEdge("upper", upper, "stringer", "stringer_depth")
 	w.boltEdge("lower", lower, "stringer", "stringer_depth")
 	w.postEnds(s)
+}
+
+// stringerBelow asks where the lower edge of a stringer that is cut for the steps is entered nearer the nosing line than the board makes it: its upper edge
+// comes no higher than that line (plane geometry).
+func (w *work) stringerBelow(s *Stringer) {
+	whole := w.run.StringerDepth
+	if whole == 0 && w.run.StringerThroat > 0 {
+		whole = w.run.StringerThroat + notch(w.out.Stair.Riser, w.out.Stair.Tread)
+	}
+	least := w.slope.along(whole).RoundDown(max(w.spec.Grid, 1))
+	if !s.Notched || s.Below == 0 || s.Below >= least {
+		return
+	}
+	w.problem(w.run.Label, "stringer_below", "The stringer's lower edge is entered as %s below the nosing line, plumb; a board %s deep that is cut for these steps reaches %s below it or more: measure it again, down from a straight edge along the nosings. Posts that end there come out %s or more too short.",
+		w.text(s.Below), w.text(whole.RoundDown(max(w.spec.Grid, 1))), w.text(least), w.text(least-s.Below))
 }
 
 // stringerDepth says whether both bolts have room in the depth of the stringer.

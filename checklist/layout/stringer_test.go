@@ -271,3 +271,27 @@ func TestBoltsKeepClearOfNotches(t *testing.T) {
 		}
 	})
 }
+
+// TestStringerBelowTheLine: a board of 11 1/4 in that is cut for steps of 3 to 4 reaches 11 1/4 over 4/5, 14 1/16 in, plumb below the line along its upper edge, which
+// is no higher than the nosing line; 6 1/2 in under notches of 6 in are a board of 12 1/2, 15 5/8 in. A closed stringer may stand above that line (plane geometry).
+func TestStringerBelowTheLine(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*layout.Run)
+		says   string
+	}{
+		{"5 in", func(r *layout.Run) { r.Stringer, r.StringerBelow = layout.StringerCut, inch(5) }, `reaches 14 1/16" below it or more`},
+		{"a grid short", func(r *layout.Run) { r.Stringer, r.StringerBelow = layout.StringerCut, inch(14) }, `come out 1/16" or more too short`},
+		{"as the board", func(r *layout.Run) { r.Stringer, r.StringerBelow = layout.StringerCut, inch(14.0625) }, ""},
+		{"by the notches", func(r *layout.Run) {
+			r.Stringer, r.StringerDepth, r.StringerThroat, r.StringerBelow = layout.StringerCut, 0, inch(6.5), inch(15)
+		}, `a board 12 1/2" deep that is cut for these steps reaches 15 5/8" below`},
+		{"closed", func(r *layout.Run) { r.Stringer, r.StringerBelow = layout.StringerClosed, inch(9) }, ""},
+	} {
+		l := rakeWith(t, "irc-2018", length.Inches, onStringer(c.change), nil)
+		got := told(l, "lower edge is entered as")
+		if len(got) > 1 || (len(got) == 1) != (c.says != "") || len(got) == 1 && !strings.Contains(got[0].Sentence, c.says) {
+			t.Errorf("%s: %v", c.name, got)
+		}
+	}
+}

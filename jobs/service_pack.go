@@ -13,6 +13,7 @@ import (
 	"unicode/utf8"
 
 	"newelbook/checklist"
+	"newelbook/checklist/layout"
 )
 
 // MayIssue refuses whoever may not issue a pack.
@@ -60,10 +61,18 @@ func (r *Record) Unfinished() ([]string, error) {
 			}
 		}
 	}
+	var open []string
 	for _, run := range r.Live() {
 		if _, ok := r.CoveredRun(run.ID); !ok {
-			out = append(out, fmt.Sprintf("%s is not marked as covered.", run.Label))
+			open = append(open, run.Label)
 		}
+	}
+	switch len(open) {
+	case 0:
+	case 1:
+		out = append(out, open[0]+" is not marked as covered.")
+	default:
+		out = append(out, "Not marked as covered: "+layout.Series(open)+".")
 	}
 	return out, nil
 }

@@ -92,7 +92,7 @@ func NewMaterialList(f Frame, rec *jobs.Record, form Form, builder bool, at stri
 		for _, run := range rec.Live() {
 			labels = append(labels, run.Label)
 		}
-		made, p.Summary = []string{"Made from " + strings.Join(from, ", ") + "."}, fmt.Sprintf("For %d runs as they are laid out now: %s.", len(from), series(labels))
+		made, p.Summary = []string{"Made from " + strings.Join(from, ", ") + "."}, fmt.Sprintf("For %d runs as they are laid out now: %s.", len(from), layout.Series(labels))
 	}
 	p.CSV = JobURL(rec.Job.ID, "materials", "order.csv")
 	p.Orders, p.Counted, p.Hardware = m.orders(), m.counted(), m.hardware()
@@ -239,7 +239,7 @@ func (m materialWords) orders() Table {
 func (m materialWords) counted() Table {
 	t := Table{Caption: "By count", Heads: []Head{{Label: "Piece"}, {Label: "Count", Number: true}, {Label: "Cut length", Number: true}, {Label: "Ends"}, {Label: "For"}}, Empty: "none"}
 	for _, c := range m.list.ToBuy() {
-		t.Rows = append(t.Rows, []Cell{{Text: upperFirst(c.What), Note: c.Section}, spared(c.Count, c.Spare), {Text: m.text(c.Length)}, m.ends(c.Cuts, c.Takes, c.Length), {Text: series(c.Places)}})
+		t.Rows = append(t.Rows, []Cell{{Text: upperFirst(c.What), Note: c.Section}, spared(c.Count, c.Spare), {Text: m.text(c.Length)}, m.ends(c.Cuts, c.Takes, c.Length), {Text: layout.Series(c.Places)}})
 	}
 	return t
 }
@@ -272,7 +272,7 @@ func (m materialWords) stock(s materials.Stock, specURL string, form Form) Mater
 	}
 	out := MaterialStock{Name: s.Section, Why: s.Why}
 	if len(m.list.Stocks) > 1 {
-		out.Name += " for " + series(s.Runs)
+		out.Name += " for " + layout.Series(s.Runs)
 	}
 	if s.Taken > 0 {
 		out.Why += fmt.Sprintf(" Of %s cut into, %s is trim, kerf and offcut.", materials.BoardText(s.Taken, m.style), materials.BoardText(s.Waste, m.style))
@@ -301,7 +301,7 @@ func unplaced(list []materials.Unplaced, specURL string) []Row {
 		if len(of) == 1 {
 			rows[i].Place = of[0]
 		} else {
-			note += ": " + series(of)
+			note += ": " + layout.Series(of)
 		}
 		rows[i].Note = note + ". List longer stock, or divide the length."
 	}

@@ -3,7 +3,6 @@ package views
 import (
 	"fmt"
 	"html/template"
-	"strconv"
 	"strings"
 	"time"
 
@@ -30,34 +29,6 @@ func Fractions(text string) template.HTML {
 		b.WriteString(body)
 	}
 	return template.HTML(b.String())
-}
-
-// series lists labels, three and more that count on from one to the next as the first and the last of them: R1-B1 to R1-B4, R2-B1.
-func series(labels []string) string {
-	var out []string
-	for i := 0; i < len(labels); {
-		end := i + 1
-		for end < len(labels) && follows(labels[end-1], labels[end]) {
-			end++
-		}
-		if end-i < 3 {
-			end = i + 1
-			out = append(out, labels[i])
-		} else {
-			out = append(out, labels[i]+" to "+labels[end-1])
-		}
-		i = end
-	}
-	return strings.Join(out, ", ")
-}
-
-// follows says whether two labels differ by their last number alone, and that by one.
-func follows(a, b string) bool {
-	const digits = "0123456789"
-	stem := strings.TrimRight(a, digits)
-	m, errA := strconv.Atoi(a[len(stem):])
-	n, errB := strconv.Atoi(strings.TrimPrefix(b, stem))
-	return errA == nil && errB == nil && strings.HasPrefix(b, stem) && n == m+1
 }
 
 // plain is the text of a value of a measurement.

@@ -82,7 +82,7 @@ type Beyond struct {
 
 // Words says what is wrong, for which pieces, and what to do.
 func (b Beyond) Words() string {
-	return fmt.Sprintf("%s: %s. Order a longer board, or divide the length.", b.Why, strings.Join(b.Labels, ", "))
+	return fmt.Sprintf("%s: %s. Order a longer board, or divide the length.", b.Why, layout.Series(b.Labels))
 }
 
 // ToBuy lists what is still bought by count: what was all cut and fitted before is left out.

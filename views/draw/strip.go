@@ -70,7 +70,7 @@ func Strips(l layout.Layout, run layout.Run, spec layout.Spec, o StripOptions) [
 			for n, s := range alike {
 				rails[n] = s.Which
 			}
-			o.Names = strings.Join(labels, ", ") + " " + strings.Join(rails, " and ")
+			o.Names = layout.Series(labels) + " " + strings.Join(rails, " and ")
 			sheets[i] = append(sheets[i], Strip(alike[0], o))
 		}
 	}

@@ -1,6 +1,10 @@
-package views
+package layout_test
 
-import "testing"
+import (
+	"testing"
+
+	"newelbook/checklist/layout"
+)
 
 func TestSeries(t *testing.T) {
 	for _, tt := range []struct {
@@ -19,8 +23,8 @@ func TestSeries(t *testing.T) {
 		{[]string{"A", "B", "C"}, "A, B, C"},
 		{[]string{"R1-P1", "R1-P2", "R1-P", "R1-P3"}, "R1-P1, R1-P2, R1-P, R1-P3"},
 	} {
-		if got := series(tt.labels); got != tt.want {
-			t.Errorf("series(%q) = %q, want %q", tt.labels, got, tt.want)
+		if got := layout.Series(tt.labels); got != tt.want {
+			t.Errorf("Series(%q) = %q, want %q", tt.labels, got, tt.want)
 		}
 	}
 }

@@ -280,27 +280,31 @@ func (f Field) parseSome(text string, unit length.Unit) ([]length.Length, error)
 	return all, nil
 }
 
-// parse reads one length of the field and tests its range.
+// parse reads one length of the field and tests its range. Of several lengths it says which is at fault.
 func (f Field) parse(text string, unit length.Unit) (length.Length, error) {
+	what := f.Label
+	if f.Kind == KindLengths {
+		what += ": " + text
+	}
 	l, err := length.Parse(text, unit)
 	switch {
 	case errors.Is(err, length.ErrTooFine):
-		return 0, f.refuse("%s must be a decimal or a fraction no finer than 1/64, such as %s.", f.Label, example(unit))
+		return 0, f.refuse("%s must be a decimal or a fraction no finer than 1/64, such as %s.", what, example(unit))
 	case errors.Is(err, length.ErrUnit):
-		return 0, f.refuse("%s must have its unit, such as 41 3/8 in or 1040 mm.", f.Label)
+		return 0, f.refuse("%s must have its unit, such as 41 3/8 in or 1040 mm.", what)
 	case errors.Is(err, length.ErrRange):
-		return 0, f.refuse("%s must be no longer than 3,280 ft (1,000 m).", f.Label)
+		return 0, f.refuse("%s must be no longer than 3,280 ft (1,000 m).", what)
 	case err != nil:
-		return 0, f.refuse("%s must be a length such as %s.", f.Label, example(unit))
+		return 0, f.refuse("%s must be a length such as %s.", what, example(unit))
 	}
 	style := unit.Style()
 	switch {
 	case f.Min == 0 && f.Max == 0 && (f.Signed || l >= 0):
 		return l, nil
 	case f.Min == 0 && f.Max == 0:
-		return 0, f.refuse("%s must not be negative.", f.Label)
+		return 0, f.refuse("%s must not be negative.", what)
 	case l < f.Min || l > f.Max:
-		return 0, f.refuse("%s must be between %s and %s.", f.Label, f.Min.Format(style), f.Max.Format(style))
+		return 0, f.refuse("%s must be between %s and %s.", what, f.Min.Format(style), f.Max.Format(style))
 	}
 	return l, nil
 }

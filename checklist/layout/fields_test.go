@@ -249,8 +249,10 @@ func TestListsWithoutBlanks(t *testing.T) {
 		{"posts", "100,200", length.Millimetres, nil, "may stand inside a number"},
 		{"posts", "0,72,144", length.Inches, []length.Length{0, 72 * in, 144 * in}, ""},
 		{"posts", "1,800,3,600", length.Millimetres, nil, "may stand inside a number"},
-		{"risers_measured", "181,banana", length.Millimetres, nil, "must be a length such as"},
-		{"risers_measured", "181,181,1900", length.Millimetres, nil, "must be between 0 mm and"},
+		{"risers_measured", "181,banana", length.Millimetres, nil, "Each riser as measured: banana must be a length such as"},
+		{"risers_measured", "181,181,1900", length.Millimetres, nil, "Each riser as measured: 1900 must be between 0 mm and"},
+		{"posts", "0, 3, x", length.Inches, nil, "Post centres from the datum: x must be a length such as"},
+		{"posts", "0, -3", length.Inches, nil, "Post centres from the datum: -3 must be"},
 	} {
 		fields := layout.RunFields()
 		f := fields[slices.IndexFunc(fields, func(f layout.RunField) bool { return f.Key == tt.key })]

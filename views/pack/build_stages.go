@@ -65,6 +65,11 @@ func (b *builder) checks(caption string, checks []jobs.ExportCheck) Table {
 	t := Table{Caption: caption, Columns: []Column{
 		{Head: "Where", Weight: 0.8}, {Head: "Check", Weight: 2.3}, {Head: "Held to", Weight: 2.2}, {Head: "Measured", Weight: 1, Align: Right, Measure: true},
 		{Head: "Verdict", Weight: 1.1}, {Head: "By, when, with", Weight: 2}}}
+	if !slices.ContainsFunc(checks, func(c jobs.ExportCheck) bool { return len(c.Readings) > 0 }) {
+		for i, weight := range []float64{0.8, 2.6, 2.2, 1.4, 1.4, 1} { // nobody is named: each "not recorded" and "not checked" has its line
+			t.Columns[i].Weight = weight
+		}
+	}
 	for _, c := range checks {
 		r := current(c)
 		row := []Cell{{Text: c.Check.Place.Label, Bold: true}, {Text: titled(c.Check)}, {Text: b.heldTo(c)}, {Text: "not recorded", Tone: Missing}, {Text: c.Verdict.Word(), Tone: toneOf(c.Verdict)}, {}}
@@ -88,8 +93,8 @@ func (b *builder) checks(caption string, checks []jobs.ExportCheck) Table {
 // titled is a check's title with what it is taken from, where there is more than one way, and what of it is a sample.
 func titled(c checklist.Check) string {
 	text := c.Title
-	if c.Reference != "" {
-		text += "\nfrom " + string(c.Reference)
+	if from := "from " + string(c.Reference); c.Reference != "" && !strings.HasSuffix(text, from) {
+		text += "\n" + from
 	}
 	if c.Sample != "" {
 		text += "\na sample: " + c.Sample

@@ -48,6 +48,7 @@ func (w *work) parts(label string, from, to support, clearTop, clearBottom lengt
 	}
 	if untold != "" && infill.Count > 0 {
 		infill.TopNote = untold
+		w.leanMatters(label, w.nameOf(from, to), p, infill)
 	}
 	if over := skewOver(p.Bottom.SkewFrom, w.railAcross()); over > 0 {
 		infill.Hook = strings.Replace(infill.Hook, "the datum-end cut of the bottom rail", "the middle of the datum-end cut of the bottom rail, "+w.text(over)+" short of its long point", 1)

@@ -54,12 +54,31 @@ func (w *work) topMarked(label string, from, to support, p *Parts, m *Opening) (
 	return top, ""
 }
 
-// nameOf is the label of the post to read: the datum-side one, or the other beside a wall.
+// nameOf is the label of the post to read: the datum-side one, or the other where that is a wall or another run's post, whose lean is read along that run.
 func (w *work) nameOf(from, to support) string {
-	if from.wall() {
+	if (from.wall() || from.post == 1 && w.in.Joint.Shared != "") && !to.wall() {
 		from = to
 	}
 	return fmt.Sprintf("%s-P%d", w.run.Label, from.post)
+}
+
+// leanMatters asks for the lean of a bay's posts before its infill is cut, where the openings differ and a space at an end of the top rail may be over the limit: those
+// two have all of the difference between them, and how it is shared out decides how many members there are to be.
+func (w *work) leanMatters(label, post string, p *Parts, infill Infill) {
+	wider := p.ClearTop - p.ClearBottom
+	both := infill.EndGap + infill.LastGap + wider
+	least, most := (both+1)/2, max(infill.EndGap, infill.LastGap)+wider
+	if wider <= 0 || w.opening.passes(most) {
+		return
+	}
+	value, _ := w.opening.against(most, w.style)
+	says := fmt.Sprintf("one of them is %s or more and may be %s", w.text(least), value)
+	if !w.opening.passes(least) {
+		value, _ = w.opening.against(least, w.style)
+		says = fmt.Sprintf("one of them is %s or more", value)
+	}
+	w.problem(label, "built", "At the top rail the two end spaces add up to %s, so that %s; an opening is to be %s. Read the lean of %s along the run before any %s is cut: it decides how many there are to be.",
+		w.text(both), says, w.opening.words, post, infill.Noun())
 }
 
 // leanWords says how a post stands, for the note on the marks.

@@ -1,6 +1,7 @@
 package layout_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -141,6 +142,25 @@ func TestTopGapsAreHeld(t *testing.T) {
 		l := layout.Compute(layout.Input{Run: run, Spec: spec, Rules: rules(t, "irc-2018"), Unit: length.Inches, Built: map[int]layout.Opening{1: {Bottom: clear, Top: clear, LeanFrom: &lean}}})
 		if in := l.Bays[0].Built.Infill; in.Count != c.count {
 			t.Errorf("with a lean of %v: %d members, the widest gap %v; want %d", c.lean, in.Count, in.Largest, c.count)
+		}
+	}
+}
+
+// TestLeanThatDecidesTheCount: an opening of 53 in with 11 balusters of 3/4 in has twelve gaps of 3.729 in; 7/16 in wider at the top its two end spaces have 7.896 in between
+// them, so that one is 3.948 in or more and up to 4.167 in, and under 4 in is wanted: the lean decides. Once it is read nothing is asked, nor where no space can be over.
+func TestLeanThatDecidesTheCount(t *testing.T) {
+	const runs = `{"label": "R1", "length": "56 1/2", "length_over": "post centres"}], "built": [{"run": "R1", "bay": 1, "bottom": "53", "top": %s}`
+	for _, tt := range []struct{ name, top, says string }{
+		{"unread", `"53 7/16"`, `add up to 7 15/16", so that one of them is 3 31/32" or more and may be 4 3/16"; an opening is to be under 4"`},
+		{"certain", `"54"`, `so that one of them is 4 1/4" or more; an opening`},
+		{"within", `"53 3/16"`, ""},
+		{"narrower", `"52 1/2"`, ""},
+		{"read", `"53 7/16", "lean_from": "-7/16"`, ""},
+	} {
+		_, layouts := planned(t, fmt.Sprintf(runs, tt.top))
+		got := told(layouts[0], "Read the lean of R1-P1 along the run before any baluster is cut")
+		if len(got) > 1 || (len(got) == 1) != (tt.says != "") || len(got) == 1 && !strings.Contains(got[0].Sentence, tt.says) {
+			t.Errorf("%s: %v", tt.name, got)
 		}
 	}
 }

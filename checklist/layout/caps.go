@@ -25,9 +25,11 @@ func (w *work) caps(all []support) {
 		w.say("Cap rail: pieces between posts are rounded down to the grid of %s, so that each goes in.", w.text(w.spec.Grid))
 		for i := 1; i < len(all); i++ {
 			clear := w.slope.along(all[i].near - all[i-1].far() - w.wallGaps(all[i-1], all[i]))
-			w.addCap(Piece{
-				Label: fmt.Sprintf("%s-B%d cap", w.run.Label, i), Length: clear.RoundDown(w.spec.Grid), Cuts: w.throughCuts(all[i-1], all[i]), Place: fmt.Sprintf("bay %d", i),
-			}, measured[i-1:i])
+			p := Piece{Label: fmt.Sprintf("%s-B%d cap", w.run.Label, i), Length: clear.RoundDown(w.spec.Grid), Cuts: w.throughCuts(all[i-1], all[i]), Place: fmt.Sprintf("bay %d", i)}
+			if w.slope.level() {
+				p.Over = skewOver(all[i-1].skew, w.spec.CapWidth) + skewOver(all[i].skew, w.spec.CapWidth)
+			}
+			w.addCap(p, i, measured[i-1:i])
 		}
 		return
 	}
@@ -53,7 +55,7 @@ func (w *work) caps(all []support) {
 		off = off || p.Length != w.slope.along(max(stop.left-from.left, stop.right-from.right))
 		p.Label, p.Place = fmt.Sprintf("%s cap %d", w.run.Label, number), w.capPlace(all, i-1, reach)
 		p.Cuts = capCuts(cutAt, cut) + p.Cuts
-		w.addCap(p, measured[i-1:reach])
+		w.addCap(p, i, measured[i-1:reach])
 		from, cutAt, i = stop, joint, reach+1
 	}
 	w.say("Cap rail: %s past the post face each side, measured from the post's own face; %s.", w.text(w.spec.CapOverhang), plural(number-1, "piece"))
@@ -133,16 +135,26 @@ func (w *work) looseCorner(j *capJoint, at string) {
 	w.say("Cap rail: no run is joined at the corner at %s, and it is taken to turn %g degrees to the %s, seen along the run from its datum.", at, math.Abs(float64(j.turn)), side)
 }
 
-// throughCuts is how a cap piece between two posts is cut: its ends lie against the posts, off square where one is turned.
+// throughCuts is how a cap piece between two posts is cut: its ends lie against the posts, off square where one is turned, or keep off a wall.
 func (w *work) throughCuts(from, to support) string {
-	cuts := "both ends " + w.capCut() + ", against the posts"
-	if from.wall() || to.wall() {
-		cuts = "both ends " + w.capCut() + ", " + w.offWall()
+	end := func(name string, s support) string {
+		switch {
+		case s.wall():
+			return name + " end " + w.capCut() + ", " + w.offWall()
+		case w.slope.level() && s.skew != 0:
+			return w.skewed(name, s.skew, w.spec.CapWidth)
+		}
+		return name + " end " + w.capCut() + ", against the post"
 	}
-	if w.slope.level() && (from.skew != 0 || to.skew != 0) {
-		cuts = w.levelCuts(Rail{SkewFrom: from.skew, SkewTo: to.skew}, w.spec.CapWidth)
+	switch skewed := w.slope.level() && (from.skew != 0 || to.skew != 0); {
+	case skewed:
+		return end("datum", from) + "; " + end("far", to) + "; length along the middle"
+	case from.wall() && to.wall():
+		return "both ends " + w.capCut() + ", " + w.offWall()
+	case from.wall() || to.wall():
+		return end("datum", from) + "; " + end("far", to)
 	}
-	return cuts
+	return "both ends " + w.capCut() + ", against the posts"
 }
 
 // wallGaps is what stays open between a piece of cap and the walls at its ends, in plan.
@@ -222,11 +234,22 @@ func (w *work) longestStock() length.Length {
 	return max(0, slices.Max(w.spec.StockLengths)-2*w.spec.EndTrim)
 }
 
-// addCap adds one piece of cap rail over bays that were measured or not.
-func (w *work) addCap(p Piece, measured []bool) {
-	p.What, p.Section, p.Count, p.Version = "cap rail", w.capSection(), 1, "as built"
-	if slices.Contains(measured, false) {
-		p.Version = "planned"
+// addCap adds one piece of cap rail over bays from the one of that number on, that were measured or not. A piece over some that were goes by those, and is not
+// to be cut before the others are.
+func (w *work) addCap(p Piece, bay int, measured []bool) {
+	p.What, p.Section, p.Count, p.Version = "cap rail", w.capSection(), 1, "planned"
+	switch missing := slices.Index(measured, false); {
+	case missing < 0:
+		p.Version = "as built"
+	case slices.Contains(measured, true):
+		p.Version = PartlyBuilt
+		var bays []string
+		for i, done := range measured {
+			if !done {
+				bays = append(bays, fmt.Sprintf("B%d", bay+i))
+			}
+		}
+		p.Place += "; measure " + listed(bays) + " before it is cut"
 	}
 	w.out.Cap = append(w.out.Cap, p)
 }

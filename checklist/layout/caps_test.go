@@ -1,6 +1,7 @@
 package layout_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,12 +11,13 @@ import (
 
 // TestCapsFollowMeasuredOpenings: a cap over bays that were measured is as long as those and the posts between them make it. From a wall:
 // 45 1/4 and 45 3/16 and 45 1/16 in of opening and three posts of 3 1/2 in put the last centre at 144 1/4 in; half of a cap of 5 1/2 in past it is the
-// long point of a square corner's mitre (plane geometry), less 1/8 in open at the wall. A piece over a bay that was not measured is as planned.
+// long point of a square corner's mitre (plane geometry), less 1/8 in open at the wall. A piece over a bay that was not measured is as planned, and
+// one over such a bay and others says which are to be measured before it is cut.
 func TestCapsFollowMeasuredOpenings(t *testing.T) {
 	const run = `"runs": [{"label": "R1", "start": "wall", "end": "corner", "length": 144}]`
 	for _, tt := range []struct{ built, spec, want string }{
 		{`{"run": "R1", "bay": 1, "bottom": "45 1/4", "top": "45 1/4"}, {"run": "R1", "bay": 2, "top": "45 3/16"}, {"run": "R1", "bay": 3, "top": "45 1/16"}`, ``, "146 7/8 as built"},
-		{`{"run": "R1", "bay": 1, "top": "45 1/4"}`, ``, "146 13/16 planned"},
+		{`{"run": "R1", "bay": 1, "top": "45 1/4"}`, ``, "146 13/16 partly as built"},
 		{``, ``, "146 5/8 planned"},
 		// The openings at the bottom are no matter to a cap where those at the top were measured.
 		{`{"run": "R1", "bay": 1, "bottom": "44", "top": "45 1/4"}, {"run": "R1", "bay": 2, "top": "45 3/16"}, {"run": "R1", "bay": 3, "top": "45 1/16"}`, ``, "146 7/8 as built"},
@@ -33,6 +35,9 @@ func TestCapsFollowMeasuredOpenings(t *testing.T) {
 		var got []string
 		for _, p := range layouts[0].Cap {
 			got = append(got, p.Length.FormatBare(length.InchFraction)+" "+p.Version)
+			if waits := strings.Contains(p.Place, "; measure B2 and B3 before it is cut"); waits != (p.Version == layout.PartlyBuilt) {
+				t.Errorf("%s: %s lies %s", tt.built, p.Label, p.Place)
+			}
 		}
 		if s := strings.Join(got, ", "); s != tt.want {
 			t.Errorf("%s: caps %s, want %s", tt.built, s, tt.want)
@@ -77,5 +82,24 @@ func TestRoundedDownRailIsNotShownAsCut(t *testing.T) {
 		if all := strings.Join(l.Working, "\n"); !strings.Contains(all, tt.want) {
 			t.Errorf("opening of %v: no %q in\n%s", tt.clear, tt.want, all)
 		}
+	}
+}
+
+// TestThroughCaps: a piece of cap between posts that pass through it says of each end what it lies against. The board that it comes out of is longer by the long
+// point of an end that meets a post off square: at 30 degrees half of 5 1/2 in times tan 30, 1 19/32 in to the next grid (plane geometry).
+func TestThroughCaps(t *testing.T) {
+	_, layouts := planned(t, `{"label": "R1", "start": "wall", "end": "corner", "length": 140, "overrides": {"posts_at_cap": "through"}}, {"label": "R2", "start_at": "R1", "turn": 60, "length": 60, "overrides": {"posts_at_cap": "through"}}`)
+	var got []string
+	for _, p := range append(layouts[0].Cap, layouts[1].Cap...) {
+		cuts, _, _ := strings.Cut(p.Cuts, ", to lie")
+		got = append(got, p.Label+": "+cuts+", over "+p.Over.RoundUp(length.Inch/32).FormatBare(length.InchFraction))
+	}
+	want := []string{
+		`R1-B1 cap: datum end square, 1/8" off the wall; far end square, against the post, over 0`,
+		`R1-B2 cap: datum end square, against the post; far end bevelled 30 degrees off square, over 1 19/32`,
+		`R2-B1 cap: datum end bevelled 30 degrees off square, over 1 19/32`,
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("caps %q, want %q", got, want)
 	}
 }

@@ -14,6 +14,9 @@ package layout
 
 import "newelbook/checklist/length"
 
+// PartlyBuilt is the version of a piece over several bays, some of them measured.
+const PartlyBuilt = "partly as built"
+
 // Layout is the computed layout of one run. It is never edited by hand. Version and Basis are set by whoever keeps it.
 type Layout struct {
 	RunID   string  `json:"run_id"`
@@ -324,5 +327,5 @@ type Piece struct {
 	Cuts    string        `json:"cuts"`           // end cuts in words
 	Over    length.Length `json:"over,omitempty"` // how much longer it is from point to point than Length, where its ends are off square on the level
 	Place   string        `json:"place"`
-	Version string        `json:"version"` // planned or as built
+	Version string        `json:"version"` // planned, as built, or PartlyBuilt
 }

@@ -53,7 +53,7 @@ func signs() []sign {
 		{"wanted", "ask", eye},
 		// Packs, layouts, and what is missing.
 		{"issued", "good", corner}, {"superseded", "quiet", oldSheet}, {"retired", "quiet", oldSheet},
-		{"expired", "quiet", oldSheet}, {"planned", "quiet", ring}, {"as built", "good", tick},
+		{"expired", "quiet", oldSheet}, {"planned", "quiet", ring}, {"partly as built", "ask", ring}, {"as built", "good", tick},
 		{"not recorded", "quiet", dash}, {"not screened", "quiet", dash}, {"not needed", "quiet", dash},
 		{"not applicable", "quiet", dash}, {"yes", "good", tick}, {"no", "ask", cross},
 	}

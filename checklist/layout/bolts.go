@@ -218,7 +218,11 @@ func (w *work) holdDown() string {
 	if !ok {
 		return ""
 	}
-	text := fmt.Sprintf("A hold-down of %s %s at the upper bolt is called for (%s).", figure.Bound, figure.Text, figure.Source())
+	amount := figure.Text
+	if w.style == length.Metric && figure.Unit == "lb" {
+		amount = fmt.Sprintf("%s (%s)", force(KilonewtonsFromPounds(figure.Number), "kN"), figure.Text)
+	}
+	text := fmt.Sprintf("A hold-down of %s %s at the upper bolt is called for (%s).", figure.Bound, amount, figure.Source())
 	if w.spec.HoldDown != "" {
 		text += " The job has " + w.spec.HoldDown + "."
 	}

@@ -250,6 +250,7 @@ func (w *work) addCap(p Piece, bay int, measured []bool) {
 			}
 		}
 		p.Place += "; measure " + listed(bays) + " before it is cut"
+		w.say("%s: it follows the bays that were measured, and %s as planned: measure there before it is cut.", p.Label, listed(bays))
 	}
 	w.out.Cap = append(w.out.Cap, p)
 }

@@ -65,7 +65,7 @@ func TestReadJobRefuses(t *testing.T) {
 			{"runs[1].label", `Run label must not be used twice: "R1" is another run's.`},
 			{"runs[2].kind", "Kind of run must be one of: level, rake, removable."}}},
 		{"unknown run to start at", `{"units":"in","rules":"irc-2018","runs":[{"length":72,"start_at":"R9"}]}`, []layout.FieldError{
-			{"runs[0].start_at", `Shares a post with run must name a run before this one; none is called "R9".`}}},
+			{"runs[0].start_at", `Starts at run must name a run before this one; none is called "R9".`}}},
 		{"override out of range", `{"units":"in","rules":"irc-2018","runs":[{"length":72,"overrides":{"grid":"2 ft"}}]}`, []layout.FieldError{
 			{"runs[0].overrides.grid", `Marking grid must be between 1/64" and 1".`}}},
 		{"amendment", fmt.Sprintf(whole, `,"amendments":[{"key":"guard.height_level","value":"42 in"}]`), []layout.FieldError{

@@ -39,7 +39,7 @@ func (r *jobReader) runs(body []byte, unit length.Unit) []Run {
 	}
 	for i, run := range runs {
 		if run.StartAt != "" && !slices.ContainsFunc(runs[:i], func(before Run) bool { return before.Label == run.StartAt }) {
-			r.fault(fmt.Sprintf("runs[%d].start_at", i), "Shares a post with run must name a run before this one; none is called %q.", run.StartAt)
+			r.fault(fmt.Sprintf("runs[%d].start_at", i), "Starts at run must name a run before this one; none is called %q.", run.StartAt)
 		}
 	}
 	return runs

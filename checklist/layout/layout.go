@@ -327,5 +327,5 @@ type Piece struct {
 	Cuts    string        `json:"cuts"`           // end cuts in words
 	Over    length.Length `json:"over,omitempty"` // how much longer it is from point to point than Length, where its ends are off square on the level
 	Place   string        `json:"place"`
-	Version string        `json:"version"` // planned, as built, or PartlyBuilt
+	Version string        `json:"version"` // planned, partly as built or as built
 }

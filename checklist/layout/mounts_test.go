@@ -283,6 +283,12 @@ func TestLongerThanStock(t *testing.T) {
 	if got[0].Sentence != want {
 		t.Errorf("it says %q, want %q", got[0].Sentence, want)
 	}
+	// A piece that takes more of a board than its length as listed is told by both: between a square post and one turned by 22 1/2 degrees are 60 - 1 3/4 - 1.894 in,
+	// and the long point of a rail of 1 1/2 in stands out 0.311 in (plane geometry).
+	_, layouts := planned(t, `{"label": "R1", "length": 60}, {"label": "R2", "start_at": "R1", "turn": 45, "length": 60}], "spec": {"stock_lengths": ["48"]}, "built": [`)
+	if got := told(layouts[0], `1 top rail of 56 5/8" over the points of its ends (56 5/16" as listed)`); len(got) != 1 {
+		t.Errorf("of bevelled rails it says %v", layouts[0].Problems)
+	}
 	spec.StockLengths = []length.Length{96 * length.Inch}
 	if l = layout.Compute(layout.Input{Run: run, Spec: spec, Rules: rules(t, "irc-2021"), Unit: length.Inches}); len(told(l, "No stock length")) != 0 {
 		t.Errorf("problems %v with boards of 96 in", l.Problems)

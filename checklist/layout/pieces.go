@@ -79,13 +79,13 @@ func (w *work) stockLong() {
 		return
 	}
 	type kind struct {
-		what  string
-		takes length.Length
+		what        string
+		long, takes length.Length
 	}
 	var order []kind
 	count := map[kind]int{}
 	for _, p := range w.out.Pieces {
-		k := kind{p.What, p.Takes(w.out, w.spec)}
+		k := kind{p.What, p.Length, p.Takes(w.out, w.spec)}
 		if !p.Boarded() || k.takes <= longest {
 			continue
 		}
@@ -104,6 +104,9 @@ func (w *work) stockLong() {
 			noun = "blocking piece"
 		}
 		all[i] = plural(count[k], noun) + " of " + w.text(k.takes)
+		if k.takes != k.long {
+			all[i] += " over the points of its ends (" + w.text(k.long) + " as listed)"
+		}
 	}
 	w.problem(w.run.Label, "stock_lengths", "No stock length holds %s: the longest gives %s once both ends are trimmed. List longer stock, or divide the length.", strings.Join(all, ", "), w.text(longest))
 }

@@ -21,6 +21,9 @@ var screenOnly = []string{"Sheets", "To the content", "Newelbook", "Photographs"
 // stripCaption is what stands under the strip of a bay's marks.
 var stripCaption = regexp.MustCompile(`B[0-9]+ (bottom|top|bottom and top), cut`)
 
+// headsLast is a page that ends with the heads of a post's figures.
+var headsLast = regexp.MustCompile(`Near face[^\n]*\s*$`)
+
 // onPaper prints shop sheets, those of usual level runs on one page of either paper, a longer one with its marks beside their words, the materials and a stage: what is worked from is on them, nothing that needs a screen is, and the paper
 // stays white though the screen was dark, and drawings keep to their scale.
 func onPaper(t *testing.T, browser context.Context) {
@@ -94,6 +97,18 @@ func onPaper(t *testing.T, browser context.Context) {
 		for line := range strings.Lines(text) {
 			if words := strings.TrimSpace(line); slices.Contains(screenOnly, words) || strings.HasPrefix(words, "Next: ") || strings.Contains(words, "Print this page") {
 				p.Errorf("%s on paper says %q, which needs a screen", of.path, words)
+			}
+		}
+	}
+	// Wherever a page ends, it does not end between the heads of a post's figures and these.
+	p.open(f.url("runs", f.runs[4]))
+	for high := 8.0; high <= 11; high += 0.25 {
+		paper := chromedp.PaperLetter
+		paper.Height = high
+		text, _ := p.print(reader, paper)
+		for page := range strings.SplitSeq(text, "\f") {
+			if headsLast.MatchString(page) {
+				p.Errorf("on paper %g in high a page of R9 ends before the figures of a post:\n%s", high, page)
 			}
 		}
 	}

@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"newelbook/checklist/length"
 )
@@ -186,6 +187,11 @@ func (t infillTask) comesTo(s setting) string {
 		return "on rounded marks, once the stock has dried, a gap comes to"
 	}
 	return "on rounded marks a gap comes to"
+}
+
+// widerOnTop says whether it is the top rail's own marks that leave a gap over the design gap, and not the bottom rail's.
+func (t infillTask) widerOnTop(s setting) bool {
+	return t.top != nil && slices.Max(s.onTop) > t.gap && slices.Max(s.onRail) <= t.gap && slices.Max(s.onPlan) <= t.gap && t.dryWorst(s) <= s.worst()
 }
 
 // lay chooses and sets out the balusters. An error is a finished sentence saying why the bay has none; a warning is one
@@ -373,6 +379,9 @@ func (t infillTask) whyEqual(least, n int, in Infill) []string {
 	switch tight := t.equal(least); {
 	case n > least && !t.centredOK(least):
 		why = append(why, fmt.Sprintf("%s would be within the %s, but the middle of the bay is to be a %s.", plural(least, t.noun()), t.design(), t.centredOn))
+	case n > least && t.widerOnTop(tight):
+		value, gap := slices.Max(tight.onTop).FormatAgainst(t.gap, t.style)
+		why = append(why, fmt.Sprintf("%s would be at the bottom rail; at the top rail a gap comes to %s, over the %s of %s: %s.", plural(least, t.noun()), value, t.design(), gap, strings.Replace(t.top.why, "The ", "the ", 1)))
 	case n > least && !t.passes(tight):
 		value, _ := t.limit.against(t.widest(tight), t.style)
 		why = append(why, fmt.Sprintf("%s would be within the %s, but %s %s; the limit is %s.", plural(least, t.noun()), t.design(), t.comesTo(tight), value, t.limit.words))

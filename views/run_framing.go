@@ -39,6 +39,9 @@ func NewRunFraming(f Frame, rec *jobs.Record, run jobs.Run) (RunFramingPage, err
 		return RunFramingPage{}, err
 	}
 	p := RunFramingPage{Frame: r.frame(f), BackURL: RunURL(rec.Job.ID, run.ID), Summary: r.summary(), EveryPost: r.everyPost(), Holes: r.holes(), Drilling: r.drilling(layout.Drill.Says)}
+	if run.Kind != layout.Rake {
+		p.EveryPost = append([]string{r.deckSide()}, p.EveryPost...)
+	}
 	p.Title, p.Heading = "Framing of "+run.Label, "Framing of "+run.Label
 	if run.PostsAre == layout.PostsExisting {
 		p.None = "These posts stand there already, and nothing is known of what holds them: open them up and look, and refer what cannot be seen."

@@ -113,6 +113,11 @@ func (r runLayout) summary() string {
 	return fmt.Sprintf("%s of %s, %s and %s.", runKind(r.l.Kind), r.text(r.l.Length), counted(len(r.l.Posts), "post"), counted(len(r.l.Bays), "bay"))
 }
 
+// deckSide says on which side of the run the deck is taken to be, and from what.
+func (r runLayout) deckSide() string {
+	return layout.DeckSideSays(jobs.PlainRuns(r.rec.Live()), r.run.Label)
+}
+
 // problems are what could not be laid out or is at odds with a figure, the worst first.
 func (r runLayout) problems(editURL string) []Row {
 	var fatal, other []Row

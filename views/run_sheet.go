@@ -104,6 +104,13 @@ func NewRunSheet(f Frame, rec *jobs.Record, run jobs.Run) (RunSheetPage, error) 
 		EveryPost: r.everyPost(), RailCuts: r.railCuts(), From: r.l.Heights.Datum, Heights: r.heights(),
 		CapNote: r.capNote(), Walls: r.walls(), Stair: r.stairFacts(), Heads: r.heads(), Lift: r.liftFacts(), Cautions: r.cautions(),
 	}
+	if run.Kind != layout.Rake {
+		side := layout.DeckRight
+		if r.l.DeckOn < 0 {
+			side = layout.DeckLeft
+		}
+		p.Summary = join(join(r.summary(), "Deck on the "+side+"."), run.Note)
+	}
 	p.Wide = len(r.l.Bays) >= manyBays
 	wide, high := float64(besideWidth), float64(sheetHeight)
 	if p.Wide {

@@ -13,13 +13,14 @@ type deckSides struct {
 	outline map[string]string // of each run
 	way     map[string]int    // of each run, 1 or -1
 	said    map[string]int    // of each outline, by the first run of it that says so
+	by      map[string]string // label of that run
 	turned  map[string]int    // degrees that its level runs turn to the right
 	flights map[string]int    // flights that have it on the right, less those that have it on the left: they go off away from it
 }
 
 // newDeckSides goes through the runs in order.
 func newDeckSides(runs []Run) deckSides {
-	d := deckSides{map[string]string{}, map[string]int{}, map[string]int{}, map[string]int{}, map[string]int{}}
+	d := deckSides{map[string]string{}, map[string]int{}, map[string]int{}, map[string]string{}, map[string]int{}, map[string]int{}}
 	by := map[string]Run{}
 	for _, r := range runs {
 		of, joined := d.outline[r.StartAt]
@@ -33,8 +34,8 @@ func newDeckSides(runs []Run) deckSides {
 		if joined {
 			d.join(of, r, by[r.StartAt])
 		}
-		if d.said[of] == 0 {
-			d.said[of] = d.way[r.Label] * r.deckSide()
+		if d.said[of] == 0 && r.deckSide() != 0 {
+			d.said[of], d.by[of] = d.way[r.Label]*r.deckSide(), r.Label
 		}
 		by[r.Label] = r
 	}
@@ -62,7 +63,7 @@ func (d deckSides) of(label string) (side int, from string) {
 	of := d.outline[label]
 	switch said, turned, flights := d.said[of], d.turned[of], d.flights[of]; {
 	case said != 0:
-		side = said
+		side, from = said, "as "+d.by[of]+" says"
 	case turned != 0:
 		side, from = turned, "taken from the turns: say it at a run where it is not"
 	case flights != 0:
@@ -84,6 +85,16 @@ func DeckSides(runs []Run) map[string]int {
 		sides[r.Label], _ = d.of(r.Label)
 	}
 	return sides
+}
+
+// DeckSideSays is on which side of one of the runs the deck is, and what that was taken from, as a sentence.
+func DeckSideSays(runs []Run, label string) string {
+	side, from := newDeckSides(runs).of(label)
+	return deckSideSays("on the "+sideName(side), from)
+}
+
+func deckSideSays(side, from string) string {
+	return fmt.Sprintf("Going along from the datum, the deck is %s (%s).", side, from)
 }
 
 // deckSide is the side that the run says its deck is on, zero where it says none.
@@ -118,14 +129,11 @@ func (b *planner) sides(runs []Run) {
 		if len(order) == 0 {
 			continue
 		}
-		if says != nil {
-			from = "as " + says.Label + " says"
-		}
 		var sides []string
 		for _, side := range order {
 			sides = append(sides, fmt.Sprintf("on the %s of %s", sideName(side), listed(on[side])))
 		}
-		b.note("Going along from the datum, the deck is %s (%s).", strings.Join(sides, " and "), from)
+		b.note("%s", deckSideSays(strings.Join(sides, " and "), from))
 		if other != nil {
 			b.problem(other.Label, "deck_side", "%s has the deck on its %s, and by the side of %s, which it is joined to, it would be on its %s: the runs of one outline have it on one side of the way round. The layout goes by %s.",
 				other.Label, other.DeckSide, says.Label, sideName(b.plan.Runs[b.at[other.Label]].DeckOn), says.Label)

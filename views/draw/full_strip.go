@@ -219,7 +219,7 @@ func (t *tile) rail() {
 	if x := t.at(0); x >= t.left() {
 		t.put(t.beside(Text{At: Point{X: x - math.Max(math.Max(ends, 0), -mm(t.s.OtherFrom)) - 2.5}, Body: "DATUM END", Size: fullFigure, Angle: 90, Bold: true}, ends >= 0))
 	}
-	if x := t.at(cut) + math.Max(math.Max(-ends, 0), mm(t.s.OtherTo)); x <= t.right() {
+	if x := t.at(cut) + math.Max(math.Max(-ends, 0), mm(t.s.OtherTo)); x >= t.left() && x <= t.right() {
 		t.put(t.beside(Text{At: Point{X: x + 2.5 + capHeight*fullWords}, Body: "far end", Size: fullWords, Angle: 90}, ends <= 0))
 	}
 	half, drop := mm(t.s.Member)/2, t.s.Lean()*t.depth

@@ -98,6 +98,9 @@ func fullStripIsTrue(t rapid.TB, s layout.Strip, o draw.FullStripOptions, sheets
 			}
 		}
 	}
+	if !slices.ContainsFunc(sheets, func(sheet draw.Sheet) bool { return slices.Contains(texts(sheet), "far end") }) {
+		t.Errorf("no sheet names the far end")
+	}
 	for i, m := range s.Marks {
 		want := 0
 		for n := range sheets {

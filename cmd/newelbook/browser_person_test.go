@@ -145,7 +145,7 @@ func (p *person) arrive(step chromedp.Action[chromedp.Void]) int {
 	ctx, cancel := p.wait()
 	defer cancel()
 	answer, err := chromedp.RunResponse(ctx, step)
-	if err != nil {
+	if err != nil || answer == nil {
 		p.keep("lost")
 		p.Fatalf("no page came after %s: %v", p.where(), err)
 	}
@@ -203,7 +203,13 @@ func ask[T any](p *person, script string, args ...any) T {
 	}
 	ctx, cancel := p.wait()
 	defer cancel()
-	got, err := chromedp.Run(ctx, chromedp.Evaluate[T](fmt.Sprintf("(() => { %s\nconst args = %s, arg = args[0];\n%s })()", finder, given, script)))
+	var got T
+	for range 3 {
+		got, err = chromedp.Run(ctx, chromedp.Evaluate[T](fmt.Sprintf("(() => { %s\nconst args = %s, arg = args[0];\n%s })()", finder, given, script)))
+		if err == nil || !strings.Contains(err.Error(), "navigated") {
+			break // else the page went on by itself, and took the answer with it
+		}
+	}
 	if err != nil {
 		p.Fatalf("at %s: %s: %v", p.where(), script, err)
 	}

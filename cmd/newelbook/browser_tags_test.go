@@ -44,6 +44,7 @@ func byTag(t *testing.T, browser context.Context) {
 		return len(photos) == 2 && photos[0].FiledBy == jobs.FiledByTag && photos[1].FiledBy == jobs.FiledByTag
 	})
 	p.until("the page does not go on by itself", func() bool { return !strings.Contains(p.where(), "/photos/new") })
+	p.until("the page that it goes on to does not come", func() bool { return ask[string](p, `return document.readyState`) == "complete" })
 	for _, photo := range photos {
 		if photo.Place.Label+".jpg" != photo.Name {
 			t.Errorf("%s is filed at %s", photo.Name, photo.Place.Label)
